@@ -1,0 +1,5 @@
+"""Run the command with `python -m generator`."""
+
+from generator.cli import main
+
+main()
