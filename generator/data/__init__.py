@@ -1,0 +1,25 @@
+"""Rows that people add to: units, substances, oils, properties, specifications. No code but the loader."""
+
+from __future__ import annotations
+
+from importlib import resources
+from typing import Any
+
+
+def rows(name: str) -> Any:
+    """Load `generator/data/NAME.yaml`, one of the tool's own trusted tables."""
+    from ruamel.yaml import YAML  # noqa: PLC0415 - keeps `--help` fast
+
+    text = resources.files(__package__).joinpath(f"{name}.yaml").read_text(encoding="utf-8")
+    return YAML(typ="safe").load(text)
+
+
+def folder(name: str) -> list[str]:
+    """Name the tables below `generator/data/NAME/`, in folders below it too, without suffix, in order."""
+    found: list[str] = []
+    for child in resources.files(__package__).joinpath(name).iterdir():
+        if child.is_dir():
+            found += folder(f"{name}/{child.name}")
+        elif child.name.endswith(".yaml"):
+            found.append(f"{name}/{child.name.removesuffix('.yaml')}")
+    return sorted(found)

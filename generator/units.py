@@ -1,0 +1,274 @@
+"""From `12.5 mL at 20 °C` to a quantity, and back to text in the units a logbook displays.
+
+A closed table (`data/units.yaml`) and one regular expression: nothing is evaluated, nothing is guessed. A number is
+written plainly, with a decimal point, without exponent, thousands mark or leading zero.
+"""
+
+from __future__ import annotations
+
+import functools
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from generator.data import rows
+from generator.problems import did_you_mean
+
+NUMBER = re.compile(r"[-+]?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?", re.ASCII)
+_QUANTITY = re.compile(
+    r"(?P<sign>[<>]?)\s*(?P<number>[-+]?[0-9.,_'eE+-]*[0-9])\s*(?P<unit>.*)", re.ASCII | re.DOTALL
+)
+MAX_DIGITS = 15
+
+
+class NotAQuantity(ValueError):
+    """Text that is not the quantity wanted: with the code of the problem, what was found, what to write."""
+
+    def __init__(self, code: str, message: str, hint: str = "") -> None:
+        """Keep code, message and hint apart, so that the caller can place them."""
+        super().__init__(message)
+        self.code, self.message, self.hint = code, message, hint
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit of one kind: value in the kind's base unit = number x factor + offset."""
+
+    symbol: str
+    kind: str
+    factor: Decimal
+    offset: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A value as read at the bench: number and unit as written, `<` or `>` where so, a temperature where given."""
+
+    text: str
+    number: Decimal
+    unit: Unit
+    sign: str = ""
+    at_c: float | None = None
+
+    @property
+    def exact(self) -> Decimal:
+        """The value in the base unit of its kind, exact (for stock and money)."""
+        return self.number * self.unit.factor + self.unit.offset
+
+    @property
+    def value(self) -> float:
+        """The value in the base unit of its kind (for formulas)."""
+        return float(self.exact)
+
+    @property
+    def kind(self) -> str:
+        """What is measured: `volume`, `mass`, `temperature` ..."""
+        return self.unit.kind
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """An amount of money, either a total or per unit of volume, mass, energy, distance or time."""
+
+    text: str
+    amount: Decimal
+    currency: str
+    per: Unit | None
+
+    @property
+    def is_total(self) -> bool:
+        """Whether the amount is for the whole, not per unit."""
+        return self.per is None
+
+
+@functools.cache
+def units(kind: str) -> Mapping[str, Unit]:
+    """All units of a kind, by symbol and by alias.
+
+    Raises KeyError for a kind that is not in the table: a mistake in the program, not in a logbook.
+    """
+    out: dict[str, Unit] = {}
+    for symbol, row in rows_of(kind)["units"].items():
+        unit = Unit(symbol, kind, Decimal(row["factor"]), Decimal(row.get("offset", "0")))
+        out |= dict.fromkeys([symbol, *row.get("aliases", ())], unit)
+    return out
+
+
+@functools.cache
+def _table() -> Mapping[str, Mapping[str, Mapping[str, Mapping[str, str]]]]:
+    table: Mapping[str, Mapping[str, Mapping[str, Mapping[str, str]]]] = rows("units")
+    return table
+
+
+def rows_of(kind: str) -> Mapping[str, Mapping[str, Mapping[str, str]]]:
+    """The rows of one kind, as they stand in the table."""
+    return _table()[kind]
+
+
+@functools.cache
+def base_symbol(kind: str) -> str:
+    """The base unit of a kind: every value inside the program is in it."""
+    return str(rows_of(kind)["base"])
+
+
+def symbols(kind: str) -> list[str]:
+    """The symbols of a kind, without aliases, in the order of the table."""
+    return list(rows_of(kind)["units"])
+
+
+@functools.lru_cache(maxsize=65536)
+def quantity(text: str, kinds: tuple[str, ...], gallon: str = "none") -> Quantity:
+    """Read a quantity of one of the kinds, such as `190 L at 22 °C` or `< 50 mg/kg`.
+
+    `gallon` says what a bare `gal` means: `US`, `imperial`, or `none`, which refuses it.
+    Raises NotAQuantity with the code `quantity-unit`, `quantity-number`, `quantity-kind`, `quantity-gallon`.
+    """
+    body, _, at = text.strip().partition(" at ")
+    at_c = _at_c(at, text) if at else None
+    match = _QUANTITY.fullmatch(body.strip())
+    example = f"{_example(kinds[0])}"
+    if match is None:
+        raise NotAQuantity(
+            "quantity-number", f"'{text}' is not a number with a unit", f"write it like {example}"
+        )
+    number = decimal(match["number"], text)
+    symbol = " ".join(match["unit"].split())
+    if not symbol:
+        raise NotAQuantity(
+            "quantity-unit", f"'{text}' has no unit", f"write {_choices(match['number'], kinds)}"
+        )
+    unit = _unit(symbol, kinds, gallon, text)
+    if at and unit.kind not in ("volume", "density"):
+        raise NotAQuantity(
+            "quantity-kind",
+            f"'{text}': only a volume or a density is given at a temperature",
+            "drop the part from 'at' on",
+        )
+    return Quantity(text.strip(), number, unit, match["sign"], at_c)
+
+
+def _at_c(at: str, whole: str) -> float:
+    temperature = quantity(at, ("temperature",))
+    if temperature.sign:
+        raise NotAQuantity(
+            "quantity-number",
+            f"'{whole}': the temperature of a volume has no < or >",
+            "write the temperature that was read",
+        )
+    return temperature.value
+
+
+def decimal(text: str, whole: str = "") -> Decimal:
+    """Read a plain decimal number.
+
+    Raises NotAQuantity (`quantity-number`) for a decimal comma, an exponent, a leading zero, a thousands mark.
+    """
+    whole = whole or text
+    if "," in text:
+        raise NotAQuantity(
+            "decimal-comma",
+            f"'{whole}' has a comma in its number",
+            f"write a decimal point: {whole.replace(',', '.')}",
+        )
+    if NUMBER.fullmatch(text) is None:
+        raise NotAQuantity(
+            "quantity-number",
+            f"'{whole}' is not a plainly written number",
+            "write digits with a decimal point, no exponent, no leading zero, no thousands mark",
+        )
+    if sum(c.isdigit() for c in text) > MAX_DIGITS:
+        raise NotAQuantity(
+            "quantity-number",
+            f"'{whole[:40]}' has more than {MAX_DIGITS} digits",
+            "write the digits that were read",
+        )
+    return Decimal(text)
+
+
+@functools.lru_cache(maxsize=16384)
+def price(text: str, gallon: str = "none") -> Price:
+    """Read a price such as `0.38 EUR/L`, `12.00 EUR` or `3.10 USD/US gal`.
+
+    Raises NotAQuantity with `price-currency`, `quantity-unit`, `quantity-number`.
+    """
+    match = re.fullmatch(
+        r"(?P<number>[-+]?[0-9.,_'eE+-]*[0-9])\s*(?P<currency>[A-Za-z€$£]*)\s*(?P<per>/\s*.+)?",
+        text.strip(),
+        re.ASCII | re.DOTALL,
+    )
+    if match is None:
+        raise NotAQuantity(
+            "quantity-number",
+            f"'{text}' is not a price",
+            "write it like 0.38 EUR/L, or 12.00 EUR for the whole",
+        )
+    amount = decimal(match["number"], text)
+    currency = match["currency"]
+    if re.fullmatch(r"[A-Z]{3}", currency) is None:
+        raise NotAQuantity(
+            "price-currency",
+            f"'{text}' names no currency by its three letters",
+            "write it like 0.38 EUR/L, or 12.00 EUR for the whole",
+        )
+    per = match["per"]
+    kinds = ("volume", "mass", "energy", "distance", "duration")
+    unit = _unit(" ".join(per[1:].split()), kinds, gallon, text) if per else None
+    return Price(text.strip(), amount, currency, unit)
+
+
+def _unit(symbol: str, kinds: tuple[str, ...], gallon: str, text: str) -> Unit:
+    """Find the unit of one of the kinds, or say what is wrong with it."""
+    if symbol.casefold() in ("gal", "gallon", "gallons") and "volume" in kinds:
+        if gallon == "none":
+            raise NotAQuantity(
+                "quantity-gallon",
+                f"'{text}' does not say which gallon",
+                "write US gal or imp gal, or set 'gallon' in logbook.yaml",
+            )
+        symbol = {"US": "US gal", "imperial": "imp gal"}[gallon]
+    for kind in kinds:
+        if symbol in units(kind):
+            return units(kind)[symbol]
+    for kind in _table():
+        if symbol in units(kind):
+            wanted = " or ".join(dict.fromkeys(kinds))
+            raise NotAQuantity(
+                "quantity-kind",
+                f"'{text}' is a {kind}, and a {wanted} is wanted here",
+                f"write it in {_listed(kinds)}",
+            )
+    known = [name for kind in kinds for name in units(kind)]
+    hint = did_you_mean(symbol, known)
+    raise NotAQuantity(
+        "quantity-unit",
+        f"'{symbol}' in '{text}' is not a unit known here",
+        hint or f"write it in {_listed(kinds)}",
+    )
+
+
+def _listed(kinds: tuple[str, ...]) -> str:
+    names = list(dict.fromkeys(name for kind in kinds for name in symbols(kind)))
+    return ", ".join(names[:8])
+
+
+def _choices(number: str, kinds: tuple[str, ...]) -> str:
+    names = list(dict.fromkeys(name for kind in kinds for name in symbols(kind)))
+    picks = [names[0], "US gal"] if names[0] == "L" else names[:2]
+    return " or ".join(f"{number} {name}" for name in picks)
+
+
+def _example(kind: str) -> str:
+    names = symbols(kind)
+    return f"12.5 {names[0]}" if names else "12.5"
+
+
+def convert(value: float, kind: str, symbol: str) -> float:
+    """Carry a value from the base unit of its kind to another unit of that kind."""
+    unit = units(kind)[symbol]
+    return (value - float(unit.offset)) / float(unit.factor)
+
+
+def to_exact(value: float, places: int = 9) -> Decimal:
+    """Cross from formulas to stock and money: the one place where a float becomes a Decimal."""
+    return Decimal(repr(round(value, places)))
