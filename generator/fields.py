@@ -1,0 +1,268 @@
+"""The scalar types of the grammar: text of a file -> typed value, or a refusal that says what to write.
+
+Every scalar arrives as the text that was written. Each type here is one reading of such a text; records are built from
+them. A refusal carries the code of its problem, so that the checks can place and print it.
+"""
+
+from __future__ import annotations
+
+import functools
+import re
+import zoneinfo
+from collections.abc import Callable
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Annotated, Any
+
+from pydantic import PlainValidator, ValidationInfo
+from pydantic_core import PydanticCustomError
+
+from generator.problems import did_you_mean
+from generator.units import NotAQuantity, Price, Quantity, decimal, price, quantity, symbols
+
+ID = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9-]{0,62}[A-Za-z0-9])?", re.ASCII)
+RESERVED = {
+    "con",
+    "prn",
+    "aux",
+    "nul",
+    "index",
+    *(f"com{n}" for n in range(1, 10)),
+    *(f"lpt{n}" for n in range(1, 10)),
+}
+MAX_TEXT = 10_000
+EARLIEST = 1980
+LATEST = 2199
+
+
+def refuse(code: str, message: str, hint: str = "") -> PydanticCustomError:
+    """Build the error a type raises: code of the problem, message, remedy."""
+    return PydanticCustomError("esterday", "{message}", {"code": code, "message": message, "hint": hint})
+
+
+def _text(value: Any) -> str:
+    if not isinstance(value, str):
+        raise refuse(
+            "not-text", "a list or a group of keys stands where one value is wanted", "write one value"
+        )
+    if not value.strip():
+        raise refuse(
+            "empty-value", "nothing is written here", "write the value, or drop the key if it is unknown"
+        )
+    return value
+
+
+def _free_text(value: Any) -> str:
+    text = _text(value)
+    if len(text) > MAX_TEXT:
+        raise refuse(
+            "text-too-long",
+            f"{len(text)} characters, and {MAX_TEXT} fit",
+            "move the rest to a page in pages/",
+        )
+    return text.strip()
+
+
+def _id(value: Any) -> str:
+    text = _text(value)
+    if ID.fullmatch(text) is None:
+        raise refuse(
+            "bad-id",
+            f"'{text[:64]}' cannot be an id",
+            "use 1 to 64 letters A-Z, a-z, digits and hyphens, a letter or digit at both ends",
+        )
+    if text.casefold() in RESERVED:
+        raise refuse("bad-id", f"'{text}' is a name some computers reserve", "choose another id")
+    return text
+
+
+def _date(value: Any) -> date:
+    text = _text(value)
+    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII) is None:
+        raise refuse("bad-date", f"'{text[:40]}' is not a date", "write year-month-day, such as 2026-03-14")
+    try:
+        found = date.fromisoformat(text)
+    except ValueError:
+        raise refuse(
+            "bad-date", f"'{text}' is not in the calendar", "check month and day: year-month-day"
+        ) from None
+    if not EARLIEST <= found.year <= LATEST:
+        raise refuse(
+            "bad-date", f"the year of '{text}' cannot be", f"years from {EARLIEST} to {LATEST} are read"
+        )
+    return found
+
+
+def _moment(value: Any) -> datetime:
+    text = _text(value)
+    match = re.fullmatch(r"(\d{4}-\d{2}-\d{2})(?:[T ](\d{2}):(\d{2}))?", text, re.ASCII)
+    if match is None:
+        raise refuse(
+            "bad-date", f"'{text[:40]}' is not a date and time", "write 2026-03-14T09:10, or the date alone"
+        )
+    day = _date(match[1])
+    hour, minute = int(match[2] or 0), int(match[3] or 0)
+    if hour > 23 or minute > 59:
+        raise refuse(
+            "bad-date",
+            f"'{text}' has a time that is not on the clock",
+            "write hours 00 to 23, minutes 00 to 59",
+        )
+    return datetime(day.year, day.month, day.day, hour, minute)
+
+
+def _yes(value: Any) -> bool:
+    text = _text(value)
+    if text not in ("true", "false"):
+        raise refuse("not-a-choice", f"'{text[:40]}' is neither true nor false", "write true or false")
+    return text == "true"
+
+
+def _number(value: Any) -> Decimal:
+    try:
+        return decimal(_text(value))
+    except NotAQuantity as error:
+        raise refuse(error.code, error.message, error.hint) from None
+
+
+def _currency(value: Any) -> str:
+    text = _text(value)
+    if re.fullmatch(r"[A-Z]{3}", text) is None:
+        raise refuse(
+            "price-currency",
+            f"'{text[:40]}' is not a currency code",
+            "write its three letters, such as EUR or USD",
+        )
+    return text
+
+
+@functools.cache
+def _zones() -> frozenset[str]:
+    return frozenset(zoneinfo.available_timezones())
+
+
+def _zone(value: Any) -> str:
+    text = _text(value)
+    if text not in _zones():
+        raise refuse(
+            "unknown-zone",
+            f"'{text[:40]}' is not a time zone",
+            did_you_mean(text, _zones()) or "write it like Europe/Lisbon",
+        )
+    return text
+
+
+def quantity_of(text: str, kinds: tuple[str, ...], gallon: str) -> Quantity:
+    """Read a quantity of one of the kinds; the refusal is the grammar's."""
+    try:
+        return quantity(text, kinds, gallon)
+    except NotAQuantity as error:
+        raise refuse(error.code, error.message, error.hint) from None
+
+
+def gallon_of(info: ValidationInfo) -> str:
+    """What a bare `gal` means in this logbook."""
+    return str((info.context or {}).get("gallon", "none"))
+
+
+def _quantity(
+    *kinds: str, low: float | None = 0.0, high: float | None = None, sign: bool = False
+) -> PlainValidator:
+    def read(value: Any, info: ValidationInfo) -> Quantity:
+        found = quantity_of(_text(value), kinds, gallon_of(info))
+        if found.sign and not sign:
+            raise refuse(
+                "sign-unfit",
+                f"'{found.text}': < or > fits a result, not an amount used",
+                "write what was read",
+            )
+        if (low is not None and found.value < low) or (high is not None and found.value > high):
+            raise refuse(
+                "out-of-range",
+                f"'{found.text}' cannot be",
+                f"a {kinds[0]} here lies {_range(found, low, high)}",
+            )
+        return found
+
+    return PlainValidator(read)
+
+
+def _range(found: Quantity, low: float | None, high: float | None) -> str:
+    from generator.units import base_symbol  # noqa: PLC0415 - only for a message
+
+    unit = base_symbol(found.kind)
+    if high is None:
+        return f"at or above {low:g} {unit}"
+    return f"between {low:g} and {high:g} {unit}" if low is not None else f"at or below {high:g} {unit}"
+
+
+def _price(value: Any, info: ValidationInfo) -> Price:
+    try:
+        found = price(_text(value), gallon_of(info))
+    except NotAQuantity as error:
+        raise refuse(error.code, error.message, error.hint) from None
+    currency = (info.context or {}).get("currency")
+    if currency and found.currency != currency:
+        raise refuse(
+            "price-currency",
+            f"'{found.text}' is in {found.currency}, the logbook is kept in {currency}",
+            f"convert it by hand and write {currency}",
+        )
+    if found.amount < 0:
+        raise refuse(
+            "out-of-range", f"'{found.text}' is below zero", "write what was paid; a refund lowers it"
+        )
+    return found
+
+
+def choice(*words: str) -> PlainValidator:
+    """Read one of a few words."""
+
+    def read(value: Any) -> str:
+        text = _text(value)
+        if text not in words:
+            raise refuse(
+                "not-a-choice",
+                f"'{text[:40]}' is not one of the words known here",
+                did_you_mean(text, words) or f"write one of: {', '.join(words)}",
+            )
+        return text
+
+    return PlainValidator(read)
+
+
+def symbol_of(kind: str) -> PlainValidator:
+    """Read the symbol of a unit of one kind."""
+    read: Callable[[Any], Any] = choice(*symbols(kind)).func  # type: ignore[assignment]
+    return PlainValidator(read)
+
+
+Text = Annotated[str, PlainValidator(_free_text)]
+Id = Annotated[str, PlainValidator(_id)]
+Date = Annotated[date, PlainValidator(_date)]
+Moment = Annotated[datetime, PlainValidator(_moment)]
+Yes = Annotated[bool, PlainValidator(_yes)]
+Number = Annotated[Decimal, PlainValidator(_number)]
+Currency = Annotated[str, PlainValidator(_currency)]
+Zone = Annotated[str, PlainValidator(_zone)]
+AnyPrice = Annotated[Price, PlainValidator(_price)]
+
+Volume = Annotated[Quantity, _quantity("volume")]
+Reading = Annotated[Quantity, _quantity("volume", sign=True)]
+Mass = Annotated[Quantity, _quantity("mass")]
+Amount = Annotated[Quantity, _quantity("volume", "mass")]
+Temperature = Annotated[Quantity, _quantity("temperature", low=-60, high=250)]
+Pressure = Annotated[Quantity, _quantity("pressure")]
+Duration = Annotated[Quantity, _quantity("duration")]
+Length = Annotated[Quantity, _quantity("length")]
+Distance = Annotated[Quantity, _quantity("distance")]
+Content = Annotated[Quantity, _quantity("content", high=1_000_000, sign=True)]
+Share = Annotated[Quantity, _quantity("share", high=100)]
+AcidValue = Annotated[Quantity, _quantity("acid value", high=250)]
+Strength = Annotated[Quantity, _quantity("mass concentration", "amount concentration")]
+Normality = Annotated[Quantity, _quantity("amount concentration", high=2)]
+BaseRate = Annotated[Quantity, _quantity("mass concentration", high=50)]
+Density = Annotated[Quantity, _quantity("density", low=500, high=2500)]
+Energy = Annotated[Quantity, _quantity("energy")]
+Capacity = Annotated[Quantity, _quantity("capacity by mass", "capacity by volume")]
+Saponification = Annotated[Quantity, _quantity("saponification value", low=100, high=350)]

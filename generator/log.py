@@ -1,0 +1,102 @@
+"""A checked logbook: its records by id, each with the document it came from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Generic, TypeVar
+
+from generator.problems import Place
+from generator.read.document import Document
+from generator.records import (
+    Batch,
+    Lot,
+    Material,
+    Offer,
+    Page,
+    PriceSeries,
+    Purifier,
+    Record,
+    Tank,
+    Workshop,
+    day_of,
+)
+
+R = TypeVar("R")
+
+
+@dataclass(frozen=True, slots=True)
+class Entry(Generic[R]):
+    """A record and where it stands."""
+
+    id: str
+    record: R
+    document: Document
+    base: tuple[str | int, ...] = ()
+
+    def at(self, *path: str | int, key: bool = False) -> Place:
+        """The place of one of its values."""
+        return self.document.place(*self.base, *path, key=key)
+
+
+@dataclass(slots=True)
+class Log:
+    """All records of a logbook, by kind and id, in the order of their ids."""
+
+    workshop: Entry[Workshop]
+    materials: dict[str, Entry[Material]] = field(default_factory=dict)
+    lots: dict[str, Entry[Lot]] = field(default_factory=dict)
+    batches: dict[str, Entry[Batch]] = field(default_factory=dict)
+    purifiers: dict[str, Entry[Purifier]] = field(default_factory=dict)
+    tanks: dict[str, Entry[Tank]] = field(default_factory=dict)
+    offers: dict[str, Entry[Offer]] = field(default_factory=dict)
+    prices: dict[str, Entry[PriceSeries]] = field(default_factory=dict)
+    pages: dict[str, Page] = field(default_factory=dict)
+    as_of: date | None = None
+
+    @property
+    def settings(self) -> Workshop:
+        """The workshop's settings."""
+        return self.workshop.record
+
+    @property
+    def reference_c(self) -> float:
+        """The reference temperature, °C."""
+        return self.settings.reference_temperature.value
+
+    def now(self) -> date:
+        """The day the pages count from: `--as-of`, or the latest date in the logbook."""
+        return self.as_of or max(self._dates(), default=date(1980, 1, 1))
+
+    def material_of(self, lot_id: str) -> Entry[Material] | None:
+        """The material of a lot, or None where lot or material are not known."""
+        lot = self.lots.get(lot_id)
+        return self.materials.get(lot.record.material) if lot is not None else None
+
+    def batches_in_time(self) -> list[Entry[Batch]]:
+        """All batches by date, then by id."""
+        return sorted(self.batches.values(), key=lambda entry: (entry.record.date, entry.id))
+
+    def _dates(self) -> Iterator[date]:
+        for batch in self.batches.values():
+            yield batch.record.date
+            yield from (test.date for test in batch.record.tests if test.date)
+            if batch.record.polish is not None:
+                yield day_of(batch.record.polish.end)
+        for lot in self.lots.values():
+            yield lot.record.received
+            yield from (item.date for item in lot.record.losses)
+            yield from (item.date for item in lot.record.counts)
+            yield from (test.date for test in lot.record.tests if test.date)
+        for purifier in self.purifiers.values():
+            yield from (day_of(event.date) for event in purifier.record.history)
+        for tank in self.tanks.values():
+            yield from (day_of(event.date) for event in tank.record.history)
+        for offer in self.offers.values():
+            yield offer.record.offered
+        for series in self.prices.values():
+            yield from (point.date for point in series.record.series)
+
+
+AnyEntry = Entry[Record]

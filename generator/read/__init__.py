@@ -1,0 +1,1 @@
+"""Text -> plain values, each with file, line and column."""

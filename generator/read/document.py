@@ -1,0 +1,266 @@
+"""YAML text -> plain values, every scalar as text, each with its line and column.
+
+The C parser's events are walked directly, so that anchors, aliases, tags, repeated keys, several documents and too deep
+or too large files are refused before anything is built. What a scalar means is for the grammar (`records.py`) to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from ruamel.yaml import events
+from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
+
+from generator.problems import Place, Problem, visible
+
+MAX_BYTES = 1024 * 1024
+MAX_DEPTH = 20
+MAX_ITEMS = 20_000
+
+Path = tuple[str | int, ...]
+
+# characters that let a text look like something else, or that break lines in some programs and not in others
+_REFUSED = {
+    **dict.fromkeys([*range(9), 11, 12, *range(14, 32), 127, *range(128, 160)], "control character"),
+    **dict.fromkeys([*range(8234, 8239), *range(8294, 8298), 8206, 8207], "bidirectional mark"),
+    **dict.fromkeys((8203, 8204, 8205, 8288, 65279, 8232, 8233, 65534, 65535), "invisible character"),
+}
+_HINTS = (
+    (
+        "mapping values are not allowed",
+        "a value that holds ': ' needs quotes, or the line above lacks its 'key: '",
+    ),
+    ("cannot start any token", "indent with spaces; quote a value that starts with @ ` or %"),
+    ("did not find expected key", "this line's indentation does not match the lines around it"),
+    ("did not find expected '-'", "this line's indentation does not match the lines around it"),
+    ("unexpected end of stream", "a quote opened earlier is never closed"),
+    ("did not find expected ',' or", "a bracket or brace is not closed, or a comma is missing"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Where a key and its value stand; for a list item and the root the two are the same."""
+
+    key_line: int
+    key_column: int
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One file: its plain data (dict, list, str) and the mark of every path in it."""
+
+    file: str
+    data: Any
+    marks: dict[Path, Mark]
+    offset: int = 0
+
+    def place(self, *path: str | int, key: bool = False) -> Place:
+        """Return the place of a value (or of its key), or of the nearest parent that is there."""
+        while path and path not in self.marks:
+            path = path[:-1]
+        mark = self.marks.get(path)
+        if mark is None:
+            return Place(self.file, 1 + self.offset, 1)
+        line, column = (mark.key_line, mark.key_column) if key else (mark.line, mark.column)
+        return Place(self.file, line + self.offset, column)
+
+
+@dataclass(slots=True)
+class Reading:
+    """What came of reading one file: a document, or the problems that kept it from being one."""
+
+    document: Document | None
+    problems: list[Problem] = field(default_factory=list)
+
+
+class _RefusedError(Exception):
+    """Stops the walk at something that is not used here."""
+
+    def __init__(self, code: str, message: str, mark: Any, hint: str, other: Any = None) -> None:
+        super().__init__(message)
+        self.code, self.message, self.mark, self.hint, self.other = code, message, mark, hint, other
+
+
+def decoded(file: str, raw: bytes) -> tuple[str, list[Problem]]:
+    """Decode strictly as UTF-8 and refuse characters that are not what they seem."""
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
+        problem = Problem(
+            "not-utf8", Place(file, line, column), "this file is not UTF-8 text", "save it as UTF-8"
+        )
+        return "", [problem]
+    bad = text.translate(_DROP) if not text.isascii() or _has_control(text) else text
+    return text, [] if len(bad) == len(text) else _refused_characters(file, text)
+
+
+_DROP = dict.fromkeys(_REFUSED)
+
+
+def _has_control(text: str) -> bool:
+    return not text.replace("\n", "").replace("\t", "").replace("\r", "").isprintable()
+
+
+def _refused_characters(file: str, text: str) -> list[Problem]:
+    out = []
+    for number, line in enumerate(text.split("\n"), 1):
+        for column, char in enumerate(line.removesuffix("\r"), 1):
+            if ord(char) in _REFUSED:
+                what = f"{_REFUSED[ord(char)]} U+{ord(char):04X}"
+                out.append(
+                    Problem(
+                        "odd-character",
+                        Place(file, number, column),
+                        f"a {what} stands here",
+                        "delete it and type the text again",
+                    )
+                )
+    return out[:20]
+
+
+def parse(file: str, text: str, offset: int = 0) -> Reading:
+    """Read one YAML document; `offset` lines stand before it in the file."""
+    walk = _Walk(CParser(text).get_event)
+    try:
+        data = walk.document()
+    except _RefusedError as error:
+        place = _at(file, error.mark, offset)
+        related = (_at(file, error.other, offset),) if error.other is not None else ()
+        return Reading(None, [Problem(error.code, place, error.message, error.hint, related)])
+    except MarkedYAMLError as error:
+        return Reading(None, [_syntax(file, text, error, offset)])
+    except YAMLError:
+        problem = Problem(
+            "yaml-syntax",
+            Place(file, 1 + offset, 1),
+            "this file is not YAML",
+            "see the examples in the demo logbook",
+        )
+        return Reading(None, [problem])
+    return Reading(Document(file, data, walk.marks, offset))
+
+
+def _at(file: str, mark: Any, offset: int) -> Place:
+    return Place(file, mark.line + 1 + offset, mark.column + 1)
+
+
+def _syntax(file: str, text: str, error: MarkedYAMLError, offset: int) -> Problem:
+    mark = error.problem_mark or error.context_mark
+    found = str(error.problem or error.context)
+    hint = next((hint for key, hint in _HINTS if key in found), "check indentation, colons and quotes")
+    if mark is None:
+        return Problem("yaml-syntax", Place(file, 1 + offset, 1), found, hint)
+    rows = text.split("\n")
+    line = min(mark.line, len(rows) - 1)
+    column = mark.column if line == mark.line else len(rows[line])
+    context = error.context_mark
+    since = (
+        f", in what begins in line {context.line + 1 + offset}"
+        if context and context.line != mark.line
+        else ""
+    )
+    return Problem(
+        "yaml-syntax",
+        Place(file, line + 1 + offset, column + 1),
+        f"not well-formed YAML: {found}{since}",
+        hint,
+    )
+
+
+class _Walk:
+    """One pass over the parser's events."""
+
+    def __init__(self, next_event: Callable[[], Any]) -> None:
+        self.next = next_event
+        self.marks: dict[Path, Mark] = {}
+        self.items = 0
+
+    def document(self) -> Any:
+        self.next()
+        event = self.next()
+        if type(event) is events.StreamEndEvent:
+            return None
+        if event.explicit and event.version:
+            raise _RefusedError(
+                "yaml-feature", "a %YAML line is not used here", event.start_mark, "delete it"
+            )
+        data = self.node(self.next(), (), None)
+        self.next()
+        event = self.next()
+        if type(event) is not events.StreamEndEvent:
+            raise _RefusedError(
+                "yaml-feature", "a second document begins here", event.start_mark, "write one file per record"
+            )
+        return data
+
+    def node(self, event: Any, path: Path, key: Any) -> Any:
+        mark = event.start_mark
+        at = key or mark
+        self.marks[path] = Mark(at.line + 1, at.column + 1, mark.line + 1, mark.column + 1)
+        self.items += 1
+        if self.items > MAX_ITEMS:
+            raise _RefusedError(
+                "file-too-large", f"more than {MAX_ITEMS} entries in one file", mark, "split the file"
+            )
+        kind = type(event)
+        if kind is events.AliasEvent or event.anchor:
+            raise _RefusedError(
+                "yaml-feature",
+                "anchors (&) and aliases (*) are not used here",
+                mark,
+                "write the value out, or quote it",
+            )
+        if event.tag:
+            raise _RefusedError(
+                "yaml-feature",
+                f"the tag {visible(str(event.tag))} is not used here",
+                mark,
+                "drop it; every value is read as text",
+            )
+        if kind is events.ScalarEvent:
+            return event.value
+        if len(path) >= MAX_DEPTH:
+            raise _RefusedError("too-deep", f"nested deeper than {MAX_DEPTH} levels", mark, "flatten it")
+        return self.sequence(path) if kind is events.SequenceStartEvent else self.mapping(path)
+
+    def sequence(self, path: Path) -> list[Any]:
+        out: list[Any] = []
+        while type(event := self.next()) is not events.SequenceEndEvent:
+            out.append(self.node(event, (*path, len(out)), None))
+        return out
+
+    def mapping(self, path: Path) -> dict[str, Any]:
+        out: dict[str, Any] = {}
+        while type(event := self.next()) is not events.MappingEndEvent:
+            mark = event.start_mark
+            if type(event) is not events.ScalarEvent:
+                raise _RefusedError("yaml-feature", "a key must be a plain word", mark, "write 'key: value'")
+            if event.anchor or event.tag or event.value == "<<":
+                raise _RefusedError(
+                    "yaml-feature",
+                    "anchors, tags and merge keys are not used here",
+                    mark,
+                    "write the values out",
+                )
+            if event.value in out:
+                first = self.marks[(*path, event.value)]
+                raise _RefusedError(
+                    "key-twice", f"'{event.value}' stands twice", mark, "keep one of the two", _First(first)
+                )
+            out[event.value] = self.node(self.next(), (*path, event.value), mark)
+        return out
+
+
+class _First:
+    """The mark of an earlier key, counted from 0 as the parser does."""
+
+    def __init__(self, mark: Mark) -> None:
+        self.line, self.column = mark.key_line - 1, mark.key_column - 1

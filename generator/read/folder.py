@@ -1,0 +1,248 @@
+"""The folder of a logbook -> its documents, each with the kind of record its place says.
+
+Only plain files below the known folders are opened. Links, devices and pipes are refused without being opened; hidden
+files and folders are passed over; anything else that lies around is named, never read.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from generator.problems import Place, Problem, nearest
+from generator.read.document import MAX_BYTES, Document, decoded, parse
+
+FOLDERS = ("materials", "lots", "batches", "columns", "tanks", "offers", "prices")
+WORKSHOP = "logbook.yaml"
+PAGES = "pages"
+MAX_FILES = 50_000
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A Markdown file of `pages/`: its head as a document, and the text below it."""
+
+    head: Document
+    text: str
+
+
+@dataclass(slots=True)
+class Folder:
+    """All that was read: the workshop's document, documents by folder, pages, lines of files with problems."""
+
+    root: Path
+    workshop: Document | None = None
+    documents: dict[str, list[Document]] = field(default_factory=lambda: {name: [] for name in FOLDERS})
+    pages: list[Note] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+
+    def lines(self, file: str) -> list[str] | None:
+        """Read the lines of a file again, for an excerpt; None where it cannot be shown."""
+        path = self.root / file
+        if not file or not _is_plain(path) or path.stat().st_size > MAX_BYTES:
+            return None
+        return path.read_text(encoding="utf-8-sig", errors="replace").split("\n")
+
+
+def read_folder(root: Path) -> Folder:
+    """Read every file of the logbook at `root`."""
+    found = Folder(root)
+    refusal = _not_a_logbook(root)
+    if refusal is not None:
+        found.problems.append(refusal)
+        return found
+    found.workshop = _document(found, WORKSHOP)
+    names = sorted(entry.name for entry in os.scandir(root) if not entry.name.startswith("."))
+    for name in names:
+        if name in FOLDERS or name == PAGES:
+            for file in _files(found, name):
+                _take(found, name, file)
+        elif name != WORKSHOP and not _is_readme(name):
+            hint = nearest(name, (*FOLDERS, PAGES, WORKSHOP))
+            remedy = f"did you mean '{hint}'?" if hint else f"folders read: {', '.join((*FOLDERS, PAGES))}"
+            found.problems.append(
+                Problem(
+                    "stray-file", Place(name), f"'{name}' is not part of a logbook and was not read", remedy
+                )
+            )
+    return found
+
+
+def _is_readme(name: str) -> bool:
+    return name.casefold().startswith(("readme", "licence", "license"))
+
+
+def _not_a_logbook(root: Path) -> Problem | None:
+    if not root.exists():
+        return Problem(
+            "no-logbook",
+            Place(str(root)),
+            "there is no such folder",
+            "give the folder that holds logbook.yaml",
+        )
+    if root.is_file():
+        folder = next((str(up) for up in root.absolute().parents if (up / WORKSHOP).is_file()), "")
+        hint = (
+            f"it belongs to the logbook at {os.path.relpath(folder)}: give that folder"
+            if folder
+            else "give the folder that holds logbook.yaml"
+        )
+        return Problem("no-logbook", Place(str(root)), "this is one file, not a logbook", hint)
+    if not root.is_dir():
+        return Problem(
+            "no-logbook", Place(str(root)), "this is not a folder", "give the folder that holds logbook.yaml"
+        )
+    if not (root / WORKSHOP).exists():
+        inner = next((child for child in sorted(root.iterdir()) if (child / WORKSHOP).is_file()), None)
+        hint = (
+            f"did you mean {inner}?"
+            if inner
+            else "write logbook.yaml with format, title, currency and timezone; see the demo logbook"
+        )
+        return Problem("no-logbook", Place(WORKSHOP), "this folder holds no logbook.yaml", hint)
+    return None
+
+
+def _is_plain(path: Path) -> bool:
+    try:
+        mode = path.lstat()
+    except OSError:
+        return False
+    return stat.S_ISREG(mode.st_mode)
+
+
+def _files(found: Folder, name: str) -> list[str]:
+    """Name the plain files below one folder, sorted, and refuse what is none."""
+    out: list[str] = []
+    todo = [name]
+    while todo:
+        here = todo.pop()
+        path = found.root / here
+        if path.is_symlink() or not path.is_dir():
+            found.problems.append(
+                Problem(
+                    "not-a-plain-file",
+                    Place(here),
+                    "this is a link or a special file and was not opened",
+                    "put a plain folder here",
+                )
+            )
+            continue
+        for entry in sorted(os.scandir(path), key=lambda entry: entry.name):
+            if entry.name.startswith("."):
+                continue
+            below = f"{here}/{entry.name}"
+            if entry.is_dir(follow_symlinks=False):
+                todo.append(below)
+            elif entry.is_file(follow_symlinks=False):
+                out.append(below)
+            else:
+                found.problems.append(
+                    Problem(
+                        "not-a-plain-file",
+                        Place(below),
+                        "this is a link or a special file and was not opened",
+                        "put a plain file here",
+                    )
+                )
+    if len(out) > MAX_FILES:
+        found.problems.append(
+            Problem(
+                "too-many-files",
+                Place(name),
+                f"{len(out)} files, and {MAX_FILES} are read",
+                "split the logbook",
+            )
+        )
+        return []
+    return sorted(out)
+
+
+def _take(found: Folder, name: str, file: str) -> None:
+    if name == PAGES:
+        if file.endswith(".md"):
+            _page(found, file)
+        else:
+            found.problems.append(
+                Problem("stray-file", Place(file), "not a Markdown file, and not read", "name it .md")
+            )
+        return
+    if not file.endswith(".yaml"):
+        found.problems.append(
+            Problem("stray-file", Place(file), "not a YAML file, and not read", "name it .yaml")
+        )
+        return
+    document = _document(found, file)
+    if document is not None:
+        found.documents[name].append(document)
+
+
+def _raw(found: Folder, file: str) -> bytes | None:
+    path = found.root / file
+    if not _is_plain(path):
+        found.problems.append(
+            Problem(
+                "not-a-plain-file",
+                Place(file),
+                "this is a link or a special file and was not opened",
+                "put a plain file here",
+            )
+        )
+        return None
+    size = path.stat().st_size
+    if size > MAX_BYTES:
+        found.problems.append(
+            Problem(
+                "file-too-large", Place(file), f"{size} bytes, and {MAX_BYTES} are read", "split the file"
+            )
+        )
+        return None
+    return path.read_bytes()
+
+
+def _document(found: Folder, file: str) -> Document | None:
+    raw = _raw(found, file)
+    if raw is None:
+        return None
+    text, problems = decoded(file, raw)
+    if problems:
+        found.problems += problems
+        return None
+    reading = parse(file, text)
+    found.problems += reading.problems
+    if reading.document is not None and reading.document.data is None:
+        found.problems.append(
+            Problem(
+                "empty-file", Place(file, 1, 1), "this file is empty", "write the record, or delete the file"
+            )
+        )
+        return None
+    return reading.document
+
+
+def _page(found: Folder, file: str) -> None:
+    raw = _raw(found, file)
+    if raw is None:
+        return
+    text, problems = decoded(file, raw)
+    if problems:
+        found.problems += problems
+        return
+    lines = text.split("\n")
+    end = next((number for number, line in enumerate(lines[1:], 1) if line.rstrip() == "---"), None)
+    if lines[0].rstrip() != "---" or end is None:
+        found.problems.append(
+            Problem(
+                "page-head",
+                Place(file, 1, 1),
+                "this page has no head",
+                "begin it with three lines: '---', 'title: ...', '---'",
+            )
+        )
+        return
+    reading = parse(file, "\n".join(lines[1:end]) + "\n", offset=1)
+    found.problems += reading.problems
+    if reading.document is not None:
+        found.pages.append(Note(reading.document, "\n".join(lines[end + 1 :])))

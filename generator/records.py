@@ -1,0 +1,758 @@
+"""The grammar of the logbook, format 1: one frozen class per kind of record.
+
+Reading, checking and the documented format all come from these classes. A field without a default must be written; a
+field that is None is unknown, never zero. Values keep the unit in which they were written.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Annotated, Any, Literal
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    Field,
+    ValidationInfo,
+    field_validator,
+    model_validator,
+)
+
+from generator.fields import (
+    AcidValue,
+    Amount,
+    AnyPrice,
+    BaseRate,
+    Capacity,
+    Content,
+    Currency,
+    Date,
+    Density,
+    Distance,
+    Duration,
+    Energy,
+    Id,
+    Length,
+    Mass,
+    Moment,
+    Normality,
+    Number,
+    Pressure,
+    Reading,
+    Saponification,
+    Share,
+    Strength,
+    Temperature,
+    Text,
+    Volume,
+    Yes,
+    Zone,
+    choice,
+    gallon_of,
+    quantity_of,
+    refuse,
+    symbol_of,
+)
+from generator.problems import did_you_mean
+from generator.properties import properties
+from generator.units import Quantity, quantity
+
+FORMAT = "1"
+Base = Annotated[str, choice("KOH", "NaOH")]
+Catalysts = Annotated[str, choice("KOH", "NaOH", "KOCH3", "NaOCH3")]
+FATTY_ACIDS = ("12:0", "14:0", "16:0", "16:1", "18:0", "18:1", "18:2", "18:3", "20:0", "20:1", "22:0", "22:1")
+
+
+class Record(BaseModel):
+    """What all records share: nothing unknown is taken, nothing is changed after reading."""
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, arbitrary_types_allowed=True, populate_by_name=False
+    )
+
+
+def _one_of(record: BaseModel, *names: str) -> None:
+    given = [name for name in names if getattr(record, name) is not None]
+    if len(given) != 1:
+        what = " or ".join(f"'{name}'" for name in names)
+        found = "both are" if len(given) > 1 else "neither is"
+        raise refuse("one-of", f"{found} written: {what}", f"write one of them: {what}")
+
+
+def _listed(value: Any) -> Any:
+    if not isinstance(value, list):
+        raise refuse("not-a-list", "a list is wanted here", "begin each entry with '- '")
+    return value
+
+
+ListOf = BeforeValidator(_listed)
+
+
+# --- the workshop -----------------------------------------------------------------------------------------------------
+
+
+class Display(Record):
+    """The units in which the site shows figures."""
+
+    volume: Annotated[str, symbol_of("volume")] = "L"
+    mass: Annotated[str, symbol_of("mass")] = "kg"
+    temperature: Annotated[str, symbol_of("temperature")] = "°C"
+    pressure: Annotated[str, symbol_of("pressure")] = "bar"
+
+
+class SpecificationChoice(Record):
+    """The standard and edition to which results are held; the file of limits is the tool's own."""
+
+    standard: Text
+    edition: Text
+
+
+class DoseRule(Record):
+    """The maker's own base rate: grams of pure base per litre of oil, and of which base."""
+
+    base: BaseRate
+    of: Base
+
+
+class Instruments(Record):
+    """Resolution of the instruments on the bench; sources in `data/instruments.yaml` where not set."""
+
+    burette: Volume = quantity("0.05 mL", ("volume",))
+    balance: Mass = quantity("1 g", ("mass",))
+    dip: Length = quantity("5 mm", ("length",))
+
+
+class Thresholds(Record):
+    """The maker's own lines for advice about an oil before it is dosed."""
+
+    water: Content | None = None
+    acid_value: AcidValue | None = Field(None, alias="acid value")
+
+
+class Workshop(Record):
+    """`logbook.yaml`: what holds for the whole logbook."""
+
+    format: Annotated[str, choice(FORMAT)]
+    title: Text
+    notice: Text | None = None
+    currency: Currency
+    timezone: Zone
+    locale: Annotated[str, choice("en")] = "en"
+    display: Display = Display()
+    reference_temperature: Temperature = quantity("15 °C", ("temperature",))
+    assumed_temperature: Temperature = quantity("15 °C", ("temperature",))
+    gallon: Annotated[str, choice("none", "US", "imperial")] = "none"
+    specification: SpecificationChoice | None = None
+    dose: DoseRule | None = None
+    instruments: Instruments = Instruments()
+    thresholds: Thresholds = Thresholds()
+    labour_rate: AnyPrice | None = None
+    collection_rate: AnyPrice | None = None
+    target_cost: AnyPrice | None = None
+    stock_tolerance: Share = quantity("2 %", ("share",))
+    public: Annotated[tuple[Text, ...], ListOf] = ()
+
+
+# --- what can be bought -----------------------------------------------------------------------------------------------
+
+
+class Oil(Record):
+    """A feedstock: its fatty acids (mass %), saponification value and density, each with its source."""
+
+    kind: Literal["oil"]
+    name: Text | None = None
+    profile: dict[str, Share] | None = None
+    saponification_value: Saponification | None = Field(None, alias="saponification value")
+    density: Density | None = None
+    source: Text | None = None
+
+    @field_validator("profile", mode="after")
+    @classmethod
+    def _whole(cls, profile: dict[str, Quantity] | None) -> dict[str, Quantity] | None:
+        if profile is None:
+            return None
+        for name in profile:
+            if name not in FATTY_ACIDS:
+                raise refuse(
+                    "unknown-fatty-acid",
+                    f"'{name}' is not a fatty acid known here",
+                    did_you_mean(name, FATTY_ACIDS),
+                )
+        total = sum(share.value for share in profile.values())
+        if abs(total - 100) > 1:
+            raise refuse("profile-sum", f"the profile adds up to {total:g} %", "make it 100 % (within 1 %)")
+        return profile
+
+
+class Catalyst(Record):
+    """A base or a methoxide and its purity (mass %)."""
+
+    kind: Literal["catalyst"]
+    name: Text | None = None
+    of: Catalysts
+    purity: Share
+    source: Text | None = None
+
+
+class Alcohol(Record):
+    """Methanol, bought or recovered, and its purity (mass %)."""
+
+    kind: Literal["alcohol"]
+    name: Text | None = None
+    of: Annotated[str, choice("methanol")]
+    purity: Share
+    source: Text | None = None
+
+
+class MediumLedger(Record):
+    """One thing a medium takes up: what, how, how much at most, what resets it, and how sure that is."""
+
+    of: Annotated[str, choice("soap", "glycerol")]
+    by: Annotated[str, choice("holding", "exchange")]
+    capacity: Capacity | None = None
+    reset_by: Annotated[str, choice("rinse", "regenerate", "nothing")] = "nothing"
+    confidence: Text | None = None
+    source: Text | None = None
+
+
+class Medium(Record):
+    """A filling for a column. Only media of one type can change places; an absorbent guards, a resin polishes."""
+
+    kind: Literal["medium"]
+    name: Text | None = None
+    type: Annotated[str, choice("absorbent", "resin")]
+    void: Number
+    ledgers: Annotated[tuple[MediumLedger, ...], ListOf]
+    source: Text | None = None
+
+    @field_validator("void", mode="after")
+    @classmethod
+    def _fraction(cls, void: Decimal) -> Decimal:
+        if not 0 < void < 1:
+            raise refuse(
+                "out-of-range",
+                f"a void share of {void} cannot be",
+                "write a fraction between 0 and 1, such as 0.38",
+            )
+        return void
+
+
+class Other(Record):
+    """Anything else that is bought: filters, indicator, tape."""
+
+    kind: Literal["other"]
+    name: Text | None = None
+    source: Text | None = None
+
+
+Material = Annotated[Oil | Catalyst | Alcohol | Medium | Other, Discriminator("kind")]
+
+
+class Materials(Record):
+    """One file of `materials/`."""
+
+    materials: dict[Id, Material]
+
+
+# --- measured ---------------------------------------------------------------------------------------------------------
+
+
+class Titrant(Record):
+    """What stands in the burette. Either it was made from a lot (whose purity then counts) or from pure base."""
+
+    strength: Strength
+    of: Base
+    lot: Id | None = None
+    pure: Yes | None = None
+
+    @model_validator(mode="after")
+    def _purity(self) -> Titrant:
+        if (self.lot is None) == (self.pure is not True):
+            raise refuse(
+                "titrant-purity",
+                "the titrant's purity is not settled",
+                "write 'lot: <id>' if it was made from a lot of base, or 'pure: true' if not",
+            )
+        return self
+
+
+class Titration(Record):
+    """Acidity of an oil: titrant, sample by volume or mass, blank, and every reading."""
+
+    titrant: Titrant
+    sample: Amount
+    blank: Volume
+    readings: Annotated[tuple[Volume, ...], ListOf]
+
+    @field_validator("readings", mode="after")
+    @classmethod
+    def _some(cls, readings: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
+        if not readings:
+            raise refuse("empty-value", "no reading is written", "write at least one, such as [2.4 mL]")
+        return readings
+
+
+def _known_property(value: Any) -> str:
+    name = str(value)
+    if name not in properties():
+        raise refuse(
+            "unknown-property",
+            f"'{name[:64]}' is not a property known here",
+            did_you_mean(name, properties()),
+        )
+    return name
+
+
+PropertyName = Annotated[str, BeforeValidator(_known_property)]
+
+
+class Test(Record):
+    """One result: a property with value and method, or a titration of an oil. A retest is a further entry."""
+
+    date: Date | None = None
+    property: PropertyName | None = None
+    value: Quantity | str | None = None
+    method: Text | None = None
+    laboratory: Yes = False
+    titration: Titration | None = None
+    note: Text | None = None
+
+    @field_validator("value", mode="before")
+    @classmethod
+    def _typed(cls, value: Any, info: ValidationInfo) -> Quantity | str:
+        name = info.data.get("property")
+        if not isinstance(value, str):
+            raise refuse("not-text", "one value is wanted here", "write one value with its unit")
+        if name is None:
+            return value
+        row = properties()[name]
+        if row.words:
+            if value not in row.words:
+                raise refuse(
+                    "not-a-choice",
+                    f"'{value[:40]}' is not a result of {name}",
+                    did_you_mean(value, row.words) or f"write one of: {', '.join(row.words)}",
+                )
+            return value
+        found = quantity_of(value, row.kinds, gallon_of(info))
+        if found.value < row.lowest or found.value > row.highest:
+            raise refuse(
+                "out-of-range",
+                f"{name} cannot be {found.text}",
+                f"it lies between {row.lowest:g} and {row.highest:g} {row.unit}",
+            )
+        return found
+
+    @model_validator(mode="after")
+    def _complete(self) -> Test:
+        if self.titration is None and (self.property is None or self.value is None):
+            raise refuse(
+                "test-incomplete",
+                "a test needs a property and a value, or a titration",
+                "write 'property: water' and 'value: 300 mg/kg'",
+            )
+        if self.titration is not None and self.property is not None:
+            raise refuse("one-of", "a test holds a property or a titration, not both", "write two tests")
+        return self
+
+
+# --- lots -------------------------------------------------------------------------------------------------------------
+
+
+class Loss(Record):
+    """What was poured off or thrown away before use: water, sludge, crumbs."""
+
+    date: Date
+    volume: Volume | None = None
+    mass: Mass | None = None
+    reason: Text | None = None
+
+    @model_validator(mode="after")
+    def _amount(self) -> Loss:
+        _one_of(self, "volume", "mass")
+        return self
+
+
+class Count(Record):
+    """What was found to be there when somebody looked."""
+
+    date: Date
+    volume: Volume | None = None
+    mass: Mass | None = None
+    note: Text | None = None
+
+    @model_validator(mode="after")
+    def _amount(self) -> Count:
+        _one_of(self, "volume", "mass")
+        return self
+
+
+class Lot(Record):
+    """One purchase, or the store of recovered methanol (`recovered: true`, at a stated `value`)."""
+
+    lot: Id
+    material: Id
+    received: Date
+    source: Text | None = None
+    code: Text | None = None
+    quantity: Amount | None = None
+    paid: AnyPrice | None = None
+    freight: AnyPrice | None = None
+    recovered: Yes = False
+    value: AnyPrice | None = None
+    losses: Annotated[tuple[Loss, ...], ListOf] = ()
+    counts: Annotated[tuple[Count, ...], ListOf] = ()
+    tests: Annotated[tuple[Test, ...], ListOf] = ()
+    note: Text | None = None
+    public_note: Text | None = None
+
+    @model_validator(mode="after")
+    def _origin(self) -> Lot:
+        if self.recovered and (self.quantity is not None or self.paid is not None):
+            raise refuse(
+                "recovered-lot",
+                "a recovered lot is filled by the batches, and nothing is paid for it",
+                "drop 'quantity' and 'paid'; state 'value' if it has one",
+            )
+        if not self.recovered and self.quantity is None:
+            raise refuse(
+                "missing-key",
+                "'quantity' is missing",
+                "write what was delivered, such as quantity: 410 L at 14 °C",
+            )
+        if self.freight is not None and self.freight.per is not None:
+            raise refuse(
+                "price-total",
+                "'freight' is for the whole purchase",
+                "write it without '/', such as 12.00 EUR",
+            )
+        return self
+
+
+# --- batches ----------------------------------------------------------------------------------------------------------
+
+
+class Use(Record):
+    """An amount taken from a lot."""
+
+    lot: Id
+    volume: Volume | None = None
+    mass: Mass | None = None
+
+    @model_validator(mode="after")
+    def _amount(self) -> Use:
+        _one_of(self, "volume", "mass")
+        return self
+
+    @property
+    def amount(self) -> Quantity:
+        """The volume or the mass, whichever was written."""
+        found = self.volume if self.volume is not None else self.mass
+        assert found is not None
+        return found
+
+
+class WaterContent(Record):
+    """Water in the oil and how it was found; a pass without its method is not comparable."""
+
+    value: Content
+    method: Text
+
+
+class ConversionCheck(Record):
+    """Fuel shaken into methanol: what drops out was not converted. Never turned into a percentage."""
+
+    sample: Volume
+    methanol: Volume
+    dropout: Reading
+    temperature: Temperature | None = None
+    haze: Yes = False
+
+
+class Stage(Record):
+    """One stage of the reaction."""
+
+    catalyst: Annotated[tuple[Use, ...], ListOf]
+    methanol: Annotated[tuple[Use, ...], ListOf]
+    temperature: Temperature | None = None
+    time: Duration | None = None
+    conversion: Annotated[tuple[ConversionCheck, ...], ListOf] = ()
+
+
+class Glycerol(Record):
+    """The layer that was drawn off, as it was: glycerol with soap, catalyst and methanol."""
+
+    volume: Volume | None = None
+    mass: Mass | None = None
+
+    @model_validator(mode="after")
+    def _amount(self) -> Glycerol:
+        _one_of(self, "volume", "mass")
+        return self
+
+
+class Settled(Record):
+    """How long the batch stood and what was drained."""
+
+    time: Duration | None = None
+    glycerol: Glycerol | None = None
+    emulsion: Yes = False
+
+
+class Recovered(Record):
+    """Methanol taken back, and the lot it went into."""
+
+    volume: Volume
+    into: Id
+
+
+class GaugeReading(Record):
+    """Inlet pressure of a vessel after so much fuel."""
+
+    after: Volume
+    vessel: Id
+    inlet: Pressure
+    temperature: Temperature | None = None
+
+
+class SoapSample(Record):
+    """A soap titration: where, how much sample, how much acid of what strength, the blank."""
+
+    point: Text
+    sample: Amount
+    acid: Reading
+    normality: Normality
+    blank: Volume
+    after: Volume | None = None
+    retest: Yes = False
+
+
+class Polish(Record):
+    """The run through the columns."""
+
+    purifier: Id
+    start: Moment
+    end: Moment
+    volume: Volume | None = None
+    readings: Annotated[tuple[GaugeReading, ...], ListOf] = ()
+    soap: Annotated[tuple[SoapSample, ...], ListOf] = ()
+
+
+class Fuel(Record):
+    """What came out, and the tank it went into."""
+
+    volume: Volume | None = None
+    mass: Mass | None = None
+    tank: Id | None = None
+
+    @model_validator(mode="after")
+    def _amount(self) -> Fuel:
+        _one_of(self, "volume", "mass")
+        return self
+
+
+class OtherCost(Record):
+    """A cost of this batch alone: laboratory, disposal."""
+
+    what: Text = Field(alias="for")
+    paid: AnyPrice
+
+
+class Batch(Record):
+    """One batch, in the order of the work."""
+
+    batch: Id
+    date: Date
+    private: Yes = False
+    oil: Annotated[tuple[Use, ...], ListOf]
+    titration: Titration | None = None
+    water: WaterContent | None = None
+    reaction: Annotated[tuple[Stage, ...], ListOf] = ()
+    settled: Settled | None = None
+    methanol_recovered: Recovered | None = None
+    polish: Polish | None = None
+    fuel: Fuel | None = None
+    tests: Annotated[tuple[Test, ...], ListOf] = ()
+    energy: Energy | None = None
+    labour: Duration | None = None
+    other_costs: Annotated[tuple[OtherCost, ...], ListOf] = ()
+    note: Text | None = None
+    public_note: Text | None = None
+
+
+# --- columns ----------------------------------------------------------------------------------------------------------
+
+
+class Vessel(Record):
+    """One vessel of a purifier; `glycerol_inlet` is the free glycerol assumed to reach it until it is measured."""
+
+    vessel: Id
+    volume: Volume
+    diameter: Length | None = None
+    glycerol_inlet: Content | None = None
+
+
+class Pack(Record):
+    """A vessel is filled: this begins a charge.
+
+    `expected` is the fuel the maker counts on until a charge of this medium was unloaded; costs are spread over it.
+    """
+
+    date: Moment
+    event: Literal["pack"]
+    vessel: Id
+    medium: Id
+    lot: Id | None = None
+    mass: Mass
+    basis: Annotated[str, choice("as supplied", "dry")]
+    bed: Volume
+    expected: Volume | None = None
+    note: Text | None = None
+
+
+class Rinse(Record):
+    """A resin is rinsed with methanol; the rinsings are contaminated methanol and go somewhere."""
+
+    date: Moment
+    event: Literal["rinse"]
+    vessel: Id
+    methanol: Use | None = Field(None, alias="with")
+    rinsings: Text | None = None
+    note: Text | None = None
+
+
+class Unload(Record):
+    """A vessel is emptied: this ends its charge."""
+
+    date: Moment
+    event: Literal["unload"]
+    vessel: Id
+    reason: Text
+    note: Text | None = None
+
+
+class Rotate(Record):
+    """Two vessels change places in the line; only where both hold media of one type."""
+
+    date: Moment
+    event: Literal["rotate"]
+    vessel: Id
+    with_vessel: Id = Field(alias="with")
+    note: Text | None = None
+
+
+Event = Annotated[Pack | Rinse | Unload | Rotate, Discriminator("event")]
+
+
+class Purifier(Record):
+    """One purifier: its vessels in the order the fuel meets them, and what was done to them."""
+
+    purifier: Id
+    name: Text | None = None
+    vessels: Annotated[tuple[Vessel, ...], ListOf]
+    history: Annotated[tuple[Event, ...], ListOf] = ()
+
+
+# --- tanks ------------------------------------------------------------------------------------------------------------
+
+
+class Cylinder(Record):
+    """A standing cylinder with a flat bottom, inner measures."""
+
+    diameter: Length
+    height: Length
+
+
+class Shape(Record):
+    """The shape of a tank."""
+
+    vertical_cylinder: Cylinder = Field(alias="vertical cylinder")
+
+
+class TankEvent(Record):
+    """One thing that happened to a tank: a draw, a dip, or a fill from elsewhere than a batch."""
+
+    date: Moment
+    draw: Volume | None = None
+    to: Text | None = None
+    use: Text | None = None
+    dip: Length | None = None
+    fill: Volume | None = None
+    source: Text | None = Field(None, alias="from")
+    note: Text | None = None
+
+    @model_validator(mode="after")
+    def _kind(self) -> TankEvent:
+        _one_of(self, "draw", "dip", "fill")
+        return self
+
+
+class Tank(Record):
+    """A storage tank, its shape and its history; batches fill it by name."""
+
+    tank: Id
+    name: Text | None = None
+    shape: Shape
+    history: Annotated[tuple[TankEvent, ...], ListOf] = ()
+
+
+# --- offers and prices ------------------------------------------------------------------------------------------------
+
+
+class Offer(Record):
+    """Oil on offer. `bought_as` names the lot once it was bought, `declined` the day it was turned down."""
+
+    offer: Id
+    material: Id
+    offered: Date
+    valid_until: Date | None = None
+    source: Text | None = None
+    quantity: Amount
+    asked: AnyPrice
+    distance: Distance | None = None
+    tests: Annotated[tuple[Test, ...], ListOf] = ()
+    bought_as: Id | None = None
+    declined: Date | None = None
+    note: Text | None = None
+
+
+class PricePoint(Record):
+    """A price from a day on, until the next one."""
+
+    date: Date
+    value: AnyPrice
+
+
+class PriceSeries(Record):
+    """A dated reference price: pump diesel, electricity."""
+
+    price: Annotated[str, choice("diesel", "electricity")]
+    source: Text | None = None
+    series: Annotated[tuple[PricePoint, ...], ListOf]
+
+
+# --- free pages -------------------------------------------------------------------------------------------------------
+
+
+class PageHead(Record):
+    """The head of a file in `pages/`, between two lines of three hyphens."""
+
+    title: Text
+    public: Yes = False
+
+
+class Page(Record):
+    """A free text of the logbook, in Markdown."""
+
+    id: str
+    title: str
+    public: bool
+    text: str
+
+
+def day_of(moment: date | datetime) -> date:
+    """The day of a date or of a date and time."""
+    return moment.date() if isinstance(moment, datetime) else moment
