@@ -1,0 +1,91 @@
+"""Amounts as written -> litres at the reference temperature and kilograms, by the density of what was measured."""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+from decimal import Decimal
+
+from generator.data import rows
+from generator.formulas.density import density_kg_per_m3, mass_kg, volume_at_reference_l
+from generator.log import Log
+from generator.records import Oil
+from generator.units import Quantity, to_exact
+
+FUEL = "fuel"
+
+
+@dataclass(frozen=True, slots=True)
+class DensityLine:
+    """A density that falls in a straight line with temperature."""
+
+    kg_per_m3: float
+    at_c: float
+    slope_kg_per_m3_k: float
+
+    def at(self, temperature_c: float) -> float:
+        """The density at a temperature, kg/m³."""
+        return density_kg_per_m3(self.kg_per_m3, self.slope_kg_per_m3_k, temperature_c, self.at_c)
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """An amount on both bases, and whether its temperature had to be assumed."""
+
+    litres: float
+    kg: float
+    assumed: bool
+
+
+@functools.cache
+def _default_lines() -> dict[str, DensityLine]:
+    table = rows("substances")["densities"]
+    return {
+        name: DensityLine(float(row["kg_per_m3"]), float(row["reference_c"]), float(row["slope_kg_per_m3_k"]))
+        for name, row in table.items()
+    }
+
+
+def density_line(log: Log, substance: str, lot_id: str | None = None) -> DensityLine:
+    """The density of `oil`, `methanol` or `fuel`: the material's own where it gives one, else the tool's row."""
+    default = _default_lines()[substance]
+    entry = log.material_of(lot_id) if lot_id else None
+    if entry is not None and isinstance(entry.record, Oil) and entry.record.density is not None:
+        own = entry.record.density
+        at_c = default.at_c if own.at_c is None else own.at_c
+        return DensityLine(own.value, at_c, default.slope_kg_per_m3_k)
+    return default
+
+
+def amount(log: Log, quantity: Quantity, line: DensityLine) -> Amount:
+    """Carry a volume or a mass to litres at the reference temperature and to kilograms."""
+    at_reference = line.at(log.reference_c)
+    if quantity.kind == "mass":
+        return Amount(quantity.value * 1000 / at_reference, quantity.value, False)
+    assumed = quantity.at_c is None
+    at_c = log.settings.assumed_temperature.value if quantity.at_c is None else quantity.at_c
+    density = line.at(at_c)
+    litres = volume_at_reference_l(quantity.value, density, at_reference)
+    return Amount(litres, mass_kg(quantity.value, density), assumed)
+
+
+def substance_of(kind: str) -> str | None:
+    """Which density belongs to a kind of material; None where none is known (catalysts, media, other)."""
+    return {"oil": "oil", "alcohol": "methanol"}.get(kind)
+
+
+def exact_amount(log: Log, quantity: Quantity, lot_id: str, unit: str) -> Decimal | None:
+    """Carry an amount to the unit a lot is kept in (`L` at the reference temperature, or `kg`).
+
+    None where that would need a density nobody knows.
+    """
+    if unit == "kg" and quantity.kind == "mass":
+        return quantity.exact
+    material = log.material_of(lot_id)
+    substance = substance_of(material.record.kind) if material is not None else None
+    if substance is None:
+        return quantity.exact if unit == "L" and quantity.kind == "volume" else None
+    if quantity.kind == "volume" and unit == "L" and quantity.at_c == log.reference_c:
+        return quantity.exact
+    carried = amount(log, quantity, density_line(log, substance, lot_id))
+    return to_exact(carried.kg if unit == "kg" else carried.litres)

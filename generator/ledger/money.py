@@ -1,0 +1,64 @@
+"""What a unit of every lot cost, and what a price per any unit is at the reference temperature. Exact decimals."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+from generator.ledger.basis import density_line, substance_of
+from generator.ledger.stock import ZERO, Account
+from generator.log import Entry, Log
+from generator.records import Lot
+from generator.units import Price, Quantity, to_exact
+
+
+def paid_total(log: Log, entry: Entry[Lot]) -> Decimal | None:
+    """What was paid for a lot without freight: the total written, or the price times the quantity as invoiced."""
+    lot = entry.record
+    if lot.paid is None or lot.quantity is None:
+        return None
+    return total_of(log, lot.paid, lot.quantity, entry.id, lot.material)
+
+
+def total_of(log: Log, price: Price, quantity: Quantity, lot_id: str | None, material: str) -> Decimal | None:
+    """A price times a quantity; crossing from volume to mass takes the density at the reference temperature."""
+    if price.per is None:
+        return price.amount
+    per_base = price.amount / price.per.factor
+    if price.per.kind == quantity.kind:
+        return per_base * quantity.exact
+    entry = log.materials.get(material)
+    substance = substance_of(entry.record.kind) if entry is not None else None
+    if substance is None:
+        return None
+    kg_per_l = to_exact(density_line(log, substance, lot_id).at(log.reference_c) / 1000)
+    return per_base * (quantity.exact * kg_per_l if price.per.kind == "mass" else quantity.exact / kg_per_l)
+
+
+def unit_cost(log: Log, entry: Entry[Lot], account: Account) -> Decimal | None:
+    """Paid and freight over what was usable, per unit the lot is kept in.
+
+    A recovered lot costs its stated value (zero where none is stated): never free and credited at once.
+    """
+    lot = entry.record
+    if lot.recovered:
+        if lot.value is None or lot.value.per is None:
+            return ZERO
+        return lot.value.amount / lot.value.per.factor
+    paid = paid_total(log, entry)
+    if paid is None or account.usable <= 0:
+        return None
+    return (paid + (lot.freight.amount if lot.freight is not None else ZERO)) / account.usable
+
+
+def price_on(log: Log, series: str, day: date) -> Decimal | None:
+    """A reference price in force: the last one dated on or before the day; None before the first."""
+    entry = log.prices.get(series)
+    if entry is None:
+        return None
+    before = [point for point in entry.record.series if point.date <= day and point.value.per is not None]
+    if not before:
+        return None
+    last = max(before, key=lambda point: point.date).value
+    assert last.per is not None
+    return last.amount / last.per.factor

@@ -1,0 +1,168 @@
+"""What is left of every lot: receipts, losses, draws and counts folded in time, in exact decimals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from generator.ledger.basis import exact_amount
+from generator.log import Entry, Log
+from generator.problems import Place
+from generator.records import Batch, Count, Loss, Lot, Pack, Rinse, Use, day_of
+from generator.units import Quantity
+
+ZERO = Decimal(0)
+_ORDER = {"received": 0, "recovered": 1, "lost": 2, "drawn": 3, "counted": 4}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a lot's account: what happened, how much, what the book says after it."""
+
+    day: date
+    what: str
+    amount: Decimal
+    balance: Decimal
+    by: str
+    place: Place
+
+
+@dataclass(slots=True)
+class Account:
+    """The account of one lot, kept in `L` at the reference temperature or in `kg`."""
+
+    lot: str
+    unit: str
+    lines: list[Line] = field(default_factory=list)
+    unfit: list[tuple[Quantity, Place]] = field(default_factory=list)
+
+    def total(self, what: str) -> Decimal:
+        """The sum of one kind of line."""
+        return sum((line.amount for line in self.lines if line.what == what), ZERO)
+
+    @property
+    def received(self) -> Decimal:
+        """All that came in: the delivery, or what the batches gave back."""
+        return self.total("received") + self.total("recovered")
+
+    @property
+    def left(self) -> Decimal:
+        """What the book says is there."""
+        return self.lines[-1].balance if self.lines else ZERO
+
+    @property
+    def counted_difference(self) -> Decimal:
+        """Counted minus book, over all counts."""
+        return self.total("counted")
+
+    @property
+    def usable(self) -> Decimal:
+        """What came in, minus what was lost before use."""
+        return self.received - self.total("lost")
+
+    def drawn_by(self, who: str) -> Decimal:
+        """What one batch or event drew."""
+        return sum((line.amount for line in self.lines if line.what == "drawn" and line.by == who), ZERO)
+
+
+@dataclass(frozen=True, slots=True)
+class _Move:
+    lot: str
+    day: date
+    what: str
+    quantity: Quantity
+    by: str
+    place: Place
+
+
+def accounts(log: Log) -> dict[str, Account]:
+    """Fold all movements of all lots; the order of the files does not matter."""
+    moves: dict[str, list[_Move]] = {lot: [] for lot in log.lots}
+    for move in (*_of_lots(log), *_of_batches(log), *_of_columns(log)):
+        if move.lot in moves:
+            moves[move.lot].append(move)
+    return {lot: _fold(log, entry, moves[lot]) for lot, entry in log.lots.items()}
+
+
+def _fold(log: Log, entry: Entry[Lot], moves: list[_Move]) -> Account:
+    received = entry.record.quantity
+    account = Account(entry.id, "kg" if received is not None and received.kind == "mass" else "L")
+    balance = ZERO
+    for move in sorted(moves, key=lambda move: (move.day, _ORDER[move.what], move.by, move.place)):
+        amount = exact_amount(log, move.quantity, entry.id, account.unit)
+        if amount is None:
+            account.unfit.append((move.quantity, move.place))
+            continue
+        if move.what == "counted":
+            amount, balance = amount - balance, amount
+        else:
+            balance += amount if move.what in ("received", "recovered") else -amount
+        account.lines.append(Line(move.day, move.what, amount, balance, move.by, move.place))
+    return account
+
+
+def _of_lots(log: Log) -> Iterator[_Move]:
+    for entry in log.lots.values():
+        lot = entry.record
+        if lot.quantity is not None:
+            yield _Move(entry.id, lot.received, "received", lot.quantity, "", entry.at("quantity"))
+        yield from _listed(entry, "lost", "losses", lot.losses)
+        yield from _listed(entry, "counted", "counts", lot.counts)
+
+
+def _listed(entry: Entry[Lot], what: str, key: str, items: Sequence[Loss | Count]) -> Iterator[_Move]:
+    for number, item in enumerate(items):
+        name = "volume" if item.volume is not None else "mass"
+        quantity = item.volume if item.volume is not None else item.mass
+        assert quantity is not None
+        yield _Move(entry.id, item.date, what, quantity, "", entry.at(key, number, name))
+
+
+def _of_batches(log: Log) -> Iterator[_Move]:
+    for entry in log.batches.values():
+        batch = entry.record
+        for path, use in uses(batch.oil, "oil"):
+            yield _draw(entry, batch.date, path, use)
+        for number, stage in enumerate(batch.reaction):
+            for path, use in uses(stage.catalyst, "reaction", number, "catalyst"):
+                yield _draw(entry, batch.date, path, use)
+            for path, use in uses(stage.methanol, "reaction", number, "methanol"):
+                yield _draw(entry, batch.date, path, use)
+        back = batch.methanol_recovered
+        if back is not None:
+            place = entry.at("methanol_recovered", "volume")
+            yield _Move(back.into, batch.date, "recovered", back.volume, entry.id, place)
+
+
+def uses(items: tuple[Use, ...], *path: str | int) -> Iterator[tuple[tuple[str | int, ...], Use]]:
+    """Each use with its path in the file."""
+    for number, use in enumerate(items):
+        yield (*path, number), use
+
+
+def _draw(entry: Entry[Batch], day: date, path: tuple[str | int, ...], use: Use) -> _Move:
+    name = "volume" if use.volume is not None else "mass"
+    return _Move(use.lot, day, "drawn", use.amount, entry.id, entry.at(*path, name))
+
+
+def _of_columns(log: Log) -> Iterator[_Move]:
+    for entry in log.purifiers.values():
+        for number, event in enumerate(entry.record.history):
+            who = f"{entry.id} {event.event}"
+            if isinstance(event, Pack) and event.lot is not None:
+                yield _Move(
+                    event.lot,
+                    day_of(event.date),
+                    "drawn",
+                    event.mass,
+                    who,
+                    entry.at("history", number, "mass"),
+                )
+            if isinstance(event, Rinse) and event.methanol is not None:
+                name = "volume" if event.methanol.volume is not None else "mass"
+                place = entry.at("history", number, "with", name)
+                yield _Move(
+                    event.methanol.lot, day_of(event.date), "drawn", event.methanol.amount, who, place
+                )

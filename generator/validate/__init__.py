@@ -1,0 +1,1 @@
+"""Plain values -> records by the grammar, then the rules that look across files."""

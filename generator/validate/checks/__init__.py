@@ -1,0 +1,35 @@
+"""The rules that look across files: one rule a module, its docstring is its documentation."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from generator.log import Log
+from generator.problems import Problem
+from generator.validate.checks import (
+    columns,
+    dates,
+    figures,
+    oil,
+    prices,
+    references,
+    samples,
+    settings,
+    stock,
+    tanks,
+)
+
+Check = Callable[[Log], Iterator[Problem]]
+
+# each record, and what it names
+RECORD_CHECKS: tuple[Check, ...] = (
+    settings.check,
+    references.check,
+    dates.check,
+    prices.check,
+    oil.check,
+    figures.check,
+    samples.check,
+)
+# balances over all records: a file that cannot be read would only make them wrong
+BALANCE_CHECKS: tuple[Check, ...] = (stock.check, columns.check, tanks.check)

@@ -1,0 +1,128 @@
+"""Things happen in order: a batch after its lots came, a run after its batch, an end after a start."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime
+from itertools import pairwise
+
+from generator.log import Entry, Log
+from generator.problems import Place, Problem
+from generator.records import Batch
+
+
+def check(log: Log) -> Iterator[Problem]:
+    """Name what is dated before what it needs."""
+    for entry in log.batches.values():
+        yield from _lots(log, entry)
+        yield from _run(entry)
+    yield from _overlaps(log)
+    yield from _histories(log)
+    for lot in log.lots.values():
+        dated = [("losses", number, loss.date) for number, loss in enumerate(lot.record.losses)]
+        dated += [("counts", number, count.date) for number, count in enumerate(lot.record.counts)]
+        for key, number, day in dated:
+            if day < lot.record.received:
+                message = f"{day} is before the lot was received ({lot.record.received})"
+                yield _before(lot.at(key, number, "date"), message, lot.at("received"))
+    for offer in log.offers.values():
+        until = offer.record.valid_until
+        if until is not None and until < offer.record.offered:
+            yield _before(
+                offer.at("valid_until"),
+                f"{until} is before the offer was made ({offer.record.offered})",
+                offer.at("offered"),
+            )
+
+
+def _before(place: Place, message: str, *related: Place) -> Problem:
+    return Problem("date-order", place, message, "check year, month and day of both", related)
+
+
+def _lots(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
+    batch = entry.record
+    named = [(use.lot, entry.at("oil", number, "lot")) for number, use in enumerate(batch.oil)]
+    for stage_number, stage in enumerate(batch.reaction):
+        for key, items in (("catalyst", stage.catalyst), ("methanol", stage.methanol)):
+            named += [
+                (use.lot, entry.at("reaction", stage_number, key, number, "lot"))
+                for number, use in enumerate(items)
+            ]
+    for lot, place in named:
+        if lot in log.lots and log.lots[lot].record.received > batch.date:
+            received = log.lots[lot].record.received
+            yield _before(
+                place,
+                f"batch {entry.id} of {batch.date} uses lot '{lot}', received on {received}",
+                log.lots[lot].at("received"),
+            )
+
+
+def _run(entry: Entry[Batch]) -> Iterator[Problem]:
+    batch, polish = entry.record, entry.record.polish
+    if polish is not None:
+        if polish.end <= polish.start:
+            yield _before(
+                entry.at("polish", "end"),
+                f"the run ends ({polish.end:%Y-%m-%d %H:%M}) before it starts",
+                entry.at("polish", "start"),
+            )
+        if polish.start.date() < batch.date:
+            yield _before(
+                entry.at("polish", "start"),
+                f"the run starts before the batch was made ({batch.date})",
+                entry.at("date"),
+            )
+    for number, test in enumerate(batch.tests):
+        if test.date is not None and test.date < batch.date:
+            yield _before(
+                entry.at("tests", number, "date"),
+                f"tested on {test.date}, before the batch was made ({batch.date})",
+                entry.at("date"),
+            )
+
+
+def _overlaps(log: Log) -> Iterator[Problem]:
+    runs: dict[str, list[Entry[Batch]]] = {}
+    for entry in log.batches.values():
+        if entry.record.polish is not None:
+            runs.setdefault(entry.record.polish.purifier, []).append(entry)
+    for entries in runs.values():
+        ordered = sorted(entries, key=lambda entry: (_start(entry), entry.id))
+        for first, second in pairwise(ordered):
+            end = first.record.polish.end if first.record.polish else None
+            if end is not None and _start(second) < end:
+                yield Problem(
+                    "runs-overlap",
+                    second.at("polish", "start"),
+                    f"batch {second.id} starts while batch {first.id} still runs through the same columns",
+                    "check both dates and times",
+                    (first.at("polish", "end"),),
+                )
+
+
+def _start(entry: Entry[Batch]) -> datetime:
+    assert entry.record.polish is not None
+    return entry.record.polish.start
+
+
+def _histories(log: Log) -> Iterator[Problem]:
+    for purifier in log.purifiers.values():
+        dates = [event.date for event in purifier.record.history]
+        yield from _in_order(dates, [purifier.at("history", number, "date") for number in range(len(dates))])
+    for tank in log.tanks.values():
+        dates = [event.date for event in tank.record.history]
+        yield from _in_order(dates, [tank.at("history", number, "date") for number in range(len(dates))])
+    for series in log.prices.values():
+        days = [point.date for point in series.record.series]
+        yield from _in_order(days, [series.at("series", number, "date") for number in range(len(days))])
+
+
+def _in_order(dates: Sequence[date | datetime], places: Sequence[Place]) -> Iterator[Problem]:
+    for number in range(1, len(dates)):
+        if dates[number] < dates[number - 1]:
+            yield _before(
+                places[number],
+                f"{dates[number]:%Y-%m-%d} stands below the later {dates[number - 1]:%Y-%m-%d}",
+                places[number - 1],
+            )

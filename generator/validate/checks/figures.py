@@ -1,0 +1,78 @@
+"""Figures that cannot be, or that a slip of the pen would explain: yields, methanol, mass, cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.ledger.facts import Facts, facts_of
+from generator.log import Entry, Log
+from generator.problems import Problem
+from generator.records import Batch
+
+YIELD_CEILING_PCT = 104.5
+YIELD_FLOOR_PCT = 50.0
+LEAST_MOLES = 3.0
+CLOSURE_PCT = (90.0, 105.0)
+
+
+def check(log: Log) -> Iterator[Problem]:
+    """Check the figures of every batch."""
+    for entry in log.batches.values():
+        facts = facts_of(log, entry)
+        yield from _yield(entry, facts)
+        yield from _methanol(entry, facts)
+        yield from _closure(entry, facts)
+
+
+def _yield(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
+    if facts.fuel_l is None or facts.oil_l is None:
+        return
+    pct = 100 * facts.fuel_l / facts.oil_l
+    fed_pct = 100 * facts.fed_l / facts.oil_l if facts.fed_l is not None else pct
+    if pct > 150:
+        yield Problem(
+            "impossible-yield",
+            entry.at("fuel"),
+            f"{facts.fuel_l:.0f} L of fuel from {facts.oil_l:.0f} L of oil cannot be",
+            "check the units of both: litres or gallons",
+            (entry.at("oil"),),
+        )
+    elif max(pct, fed_pct) > YIELD_CEILING_PCT:
+        yield Problem(
+            "high-yield",
+            entry.at("fuel"),
+            f"a volume yield of {max(pct, fed_pct):.1f} % lies above the ceiling near {YIELD_CEILING_PCT} %",
+            "methanol left in the fuel, fuel released by a bed, or a volume read warm",
+            (entry.at("oil"),),
+        )
+    elif fed_pct < YIELD_FLOOR_PCT:
+        yield Problem(
+            "low-yield",
+            entry.at("fuel"),
+            f"a volume yield of {fed_pct:.0f} % is far below what the oil can give",
+            "check the units of fuel and oil; an emulsion belongs in a note",
+            (entry.at("oil"),),
+        )
+
+
+def _methanol(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
+    ratio = facts.methanol_molar_ratio
+    if ratio is not None and ratio < LEAST_MOLES:
+        yield Problem(
+            "methanol-short",
+            entry.at("reaction", 0, "methanol"),
+            f"{ratio:.1f} mol of methanol per mol of oil, and the reaction takes {LEAST_MOLES:.0f}",
+            "check the volumes and units of methanol and oil",
+            (entry.at("oil"),),
+        )
+
+
+def _closure(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
+    if facts.closure_pct is not None and not CLOSURE_PCT[0] <= facts.closure_pct <= CLOSURE_PCT[1]:
+        yield Problem(
+            "mass-open",
+            entry.at("batch"),
+            f"mass out is {facts.closure_pct:.1f} % of mass in",
+            f"between {CLOSURE_PCT[0]:.0f} and {CLOSURE_PCT[1]:.0f} % is usual: look for a volume in the wrong unit, or a flow not written",
+            (entry.at("oil"), entry.at("fuel")),
+        )

@@ -1,0 +1,62 @@
+"""An oil can be titrated as written: no negative demand, no replicate far off, a dose the logbook can compute."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from generator.formulas.acidity import spread_pct
+from generator.log import Entry, Log
+from generator.problems import Place, Problem
+from generator.records import Test, Titration
+
+MOST_SPREAD_PCT = 5.0
+
+
+def check(log: Log) -> Iterator[Problem]:
+    """Check every titration of an oil."""
+    for batch in log.batches.values():
+        if batch.record.titration is not None:
+            yield from _titration(
+                batch.record.titration, *(batch.at("titration", key) for key in ("readings", "blank"))
+            )
+        else:
+            yield Problem(
+                "no-titration",
+                batch.at("batch"),
+                f"batch {batch.id} has no titration, so its dose cannot be judged",
+                "add 'titration:' if it was done",
+            )
+    for lot in log.lots.values():
+        yield from _tests(lot, lot.record.tests)
+    for offer in log.offers.values():
+        yield from _tests(offer, offer.record.tests)
+
+
+def _tests(entry: Entry[Any], tests: tuple[Test, ...]) -> Iterator[Problem]:
+    for number, test in enumerate(tests):
+        if test.titration is not None:
+            places = (entry.at("tests", number, "titration", key) for key in ("readings", "blank"))
+            yield from _titration(test.titration, *places)
+
+
+def _titration(titration: Titration, readings: Place, blank: Place) -> Iterator[Problem]:
+    values = [reading.value for reading in titration.readings]
+    mean = sum(values) / len(values)
+    if mean < titration.blank.value:
+        yield Problem(
+            "blank-above-reading",
+            readings,
+            f"the readings ({titration.readings[0].text} ...) lie below the blank ({titration.blank.text})",
+            "check which of the two was typed where",
+            (blank,),
+        )
+        return
+    if len(values) > 1 and mean > 0 and spread_pct(values) > MOST_SPREAD_PCT:
+        outlier = max(titration.readings, key=lambda reading: abs(reading.value - mean))
+        yield Problem(
+            "replicate-spread",
+            readings,
+            f"the readings spread over {spread_pct(values):.0f} % of their mean; {outlier.text} is farthest off",
+            "titrate once more and leave the odd one out, with a note",
+        )

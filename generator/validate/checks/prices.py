@@ -1,0 +1,57 @@
+"""Prices fit what they are for: a unit in which the amount can be counted, a total where a total is meant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.ledger.basis import substance_of
+from generator.log import Log
+from generator.problems import Problem
+
+
+def check(log: Log) -> Iterator[Problem]:
+    """Name prices whose unit does not fit, and lots without any price."""
+    for entry in log.lots.values():
+        lot = entry.record
+        if lot.paid is None and not lot.recovered:
+            yield Problem(
+                "no-price",
+                entry.at("lot"),
+                f"lot '{entry.id}' has no price, so its batches have no cost",
+                "add 'paid: ...'; write 0 if it was free",
+            )
+        material = log.materials.get(lot.material)
+        dense = material is not None and substance_of(material.record.kind) is not None
+        for key, price, kind in (
+            ("paid", lot.paid, lot.quantity.kind if lot.quantity else "volume"),
+            ("value", lot.value, "volume"),
+        ):
+            if price is None or price.per is None or price.per.kind == kind:
+                continue
+            if price.per.kind not in ("volume", "mass") or not dense:
+                yield Problem(
+                    "price-unit",
+                    entry.at(key),
+                    f"'{price.text}' is per {price.per.kind}, the lot is counted by {kind}",
+                    f"write it per unit of {kind}, or as a total",
+                    (entry.at("quantity"),),
+                )
+    for offer in log.offers.values():
+        asked = offer.record.asked
+        if asked.per is not None and asked.per.kind not in ("volume", "mass"):
+            yield Problem(
+                "price-unit",
+                offer.at("asked"),
+                f"'{asked.text}' is not a price of oil",
+                f"write it like 0.50 {asked.currency}/L",
+            )
+    for series in log.prices.values():
+        wanted = {"diesel": "volume", "electricity": "energy"}[series.id]
+        for number, point in enumerate(series.record.series):
+            if point.value.per is None or point.value.per.kind != wanted:
+                yield Problem(
+                    "price-unit",
+                    series.at("series", number, "value"),
+                    f"'{point.value.text}' is not a price of {series.id}",
+                    f"write it per unit of {wanted}",
+                )

@@ -1,0 +1,155 @@
+"""Every id that a record names is there, and is of the kind that fits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from generator.log import Entry, Log
+from generator.problems import Place, Problem, did_you_mean
+from generator.records import Batch, Pack, Rinse, Rotate, Titration
+
+
+def check(log: Log) -> Iterator[Problem]:
+    """Name unknown ids with the nearest known one, and lots of the wrong kind."""
+    yield from _lots(log)
+    yield from _batches(log)
+    yield from _columns(log)
+    yield from _offers(log)
+
+
+def unknown(what: str, name: str, place: Place, known: Iterable[str]) -> Problem:
+    """The problem of an id that nothing bears."""
+    names = list(known)
+    hint = did_you_mean(name, names) or ("" if names else f"there is no {what} yet: write its file first")
+    return Problem("unknown-id", place, f"there is no {what} '{name}'", hint)
+
+
+def _lot(log: Log, lot: str, kind: str, place: Place) -> Iterator[Problem]:
+    if lot not in log.lots:
+        yield unknown("lot", lot, place, log.lots)
+        return
+    material = log.material_of(lot)
+    if material is not None and material.record.kind != kind:
+        entry = log.lots[lot]
+        yield Problem(
+            "wrong-kind",
+            place,
+            f"lot '{lot}' is {material.record.kind}, and {kind} is wanted here",
+            "name another lot",
+            (entry.at("material"),),
+        )
+
+
+def _titration(log: Log, titration: Titration | None, place: Place) -> Iterator[Problem]:
+    if titration is not None and titration.titrant.lot is not None:
+        yield from _lot(log, titration.titrant.lot, "catalyst", place)
+
+
+def _lots(log: Log) -> Iterator[Problem]:
+    for entry in log.lots.values():
+        if entry.record.material not in log.materials:
+            yield unknown("material", entry.record.material, entry.at("material"), log.materials)
+        for number, test in enumerate(entry.record.tests):
+            yield from _titration(
+                log, test.titration, entry.at("tests", number, "titration", "titrant", "lot")
+            )
+
+
+def _batches(log: Log) -> Iterator[Problem]:
+    for entry in log.batches.values():
+        batch = entry.record
+        for number, use in enumerate(batch.oil):
+            yield from _lot(log, use.lot, "oil", entry.at("oil", number, "lot"))
+        yield from _titration(log, batch.titration, entry.at("titration", "titrant", "lot"))
+        for stage_number, stage in enumerate(batch.reaction):
+            for number, use in enumerate(stage.catalyst):
+                yield from _lot(
+                    log, use.lot, "catalyst", entry.at("reaction", stage_number, "catalyst", number, "lot")
+                )
+            for number, use in enumerate(stage.methanol):
+                yield from _lot(
+                    log, use.lot, "alcohol", entry.at("reaction", stage_number, "methanol", number, "lot")
+                )
+        back = batch.methanol_recovered
+        if back is not None:
+            place = entry.at("methanol_recovered", "into")
+            yield from _lot(log, back.into, "alcohol", place)
+            if back.into in log.lots and not log.lots[back.into].record.recovered:
+                yield Problem(
+                    "not-recovered-lot",
+                    place,
+                    f"lot '{back.into}' is a purchase",
+                    "name a lot with 'recovered: true', so that nothing is counted twice",
+                    (log.lots[back.into].at("lot"),),
+                )
+        if batch.fuel is not None and batch.fuel.tank is not None and batch.fuel.tank not in log.tanks:
+            yield unknown("tank", batch.fuel.tank, entry.at("fuel", "tank"), log.tanks)
+        yield from _run(log, entry)
+
+
+def _run(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
+    polish = entry.record.polish
+    if polish is None:
+        return
+    if polish.purifier not in log.purifiers:
+        yield unknown("purifier", polish.purifier, entry.at("polish", "purifier"), log.purifiers)
+        return
+    vessels = [vessel.vessel for vessel in log.purifiers[polish.purifier].record.vessels]
+    for number, reading in enumerate(polish.readings):
+        if reading.vessel not in vessels:
+            yield unknown("vessel", reading.vessel, entry.at("polish", "readings", number, "vessel"), vessels)
+    points = ["feed", *(f"after {vessel}" for vessel in vessels), "product"]
+    for number, sample in enumerate(polish.soap):
+        if sample.point not in points:
+            place = entry.at("polish", "soap", number, "point")
+            yield Problem(
+                "unknown-point",
+                place,
+                f"'{sample.point[:64]}' is not a sampling point of {polish.purifier}",
+                did_you_mean(sample.point, points),
+            )
+
+
+def _columns(log: Log) -> Iterator[Problem]:
+    for entry in log.purifiers.values():
+        vessels = [vessel.vessel for vessel in entry.record.vessels]
+        for number, event in enumerate(entry.record.history):
+            if event.vessel not in vessels:
+                yield unknown("vessel", event.vessel, entry.at("history", number, "vessel"), vessels)
+            if isinstance(event, Pack):
+                place = entry.at("history", number, "medium")
+                if event.medium not in log.materials:
+                    yield unknown(
+                        "medium",
+                        event.medium,
+                        place,
+                        (name for name, item in log.materials.items() if item.record.kind == "medium"),
+                    )
+                elif log.materials[event.medium].record.kind != "medium":
+                    yield Problem(
+                        "wrong-kind",
+                        place,
+                        f"'{event.medium}' is {log.materials[event.medium].record.kind}, and a medium is wanted here",
+                        "name a material of kind medium",
+                    )
+                if event.lot is not None:
+                    yield from _lot(log, event.lot, "medium", entry.at("history", number, "lot"))
+            if isinstance(event, Rinse) and event.methanol is not None:
+                yield from _lot(
+                    log, event.methanol.lot, "alcohol", entry.at("history", number, "with", "lot")
+                )
+            if isinstance(event, Rotate) and event.with_vessel not in vessels:
+                yield unknown("vessel", event.with_vessel, entry.at("history", number, "with"), vessels)
+
+
+def _offers(log: Log) -> Iterator[Problem]:
+    for entry in log.offers.values():
+        offer = entry.record
+        if offer.material not in log.materials:
+            yield unknown("material", offer.material, entry.at("material"), log.materials)
+        if offer.bought_as is not None:
+            yield from _lot(log, offer.bought_as, "oil", entry.at("bought_as"))
+        for number, test in enumerate(offer.tests):
+            yield from _titration(
+                log, test.titration, entry.at("tests", number, "titration", "titrant", "lot")
+            )

@@ -1,0 +1,82 @@
+"""Soap samples make sense beside each other: blank below reading, outlet not above inlet, no jump by ten."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from generator.ledger.bench import alkali, soap_at
+from generator.log import Entry, Log
+from generator.problems import Problem
+from generator.records import Batch
+
+TENFOLD = 8.0
+MARGIN = 1.25
+
+
+def check(log: Log) -> Iterator[Problem]:
+    """Check the soap titrations of every run."""
+    previous: float | None = None
+    for entry in log.batches_in_time():
+        polish = entry.record.polish
+        if polish is None:
+            continue
+        yield from _blanks(entry)
+        if not any(sample.point == "feed" for sample in polish.soap):
+            yield Problem(
+                "no-feed-soap",
+                entry.at("polish"),
+                f"batch {entry.id} has no soap sample of the feed, so the columns' ledgers have a gap",
+                "add 'point: feed' under 'soap' if it was titrated",
+            )
+        elif alkali(log, entry.record) is None:
+            yield Problem(
+                "alkali-unknown",
+                entry.at("reaction"),
+                f"batch {entry.id} names no catalyst, or both alkalis, so its soap has no factor",
+                "name the lot of catalyst in every stage",
+            )
+        yield from _order(log, entry)
+        feed = soap_at(log, entry.record, "feed")
+        if feed is not None and feed.detected:
+            if previous is not None and (
+                feed.mg_per_kg > previous * TENFOLD or feed.mg_per_kg * TENFOLD < previous
+            ):
+                yield Problem(
+                    "soap-jump",
+                    entry.at("polish", "soap"),
+                    f"feed soap jumps from {previous:.0f} to {feed.mg_per_kg:.0f} mg/kg",
+                    "check the normality of the acid (0.1 N against 0.01 N) and the size of the sample",
+                )
+            previous = feed.mg_per_kg
+
+
+def _blanks(entry: Entry[Batch]) -> Iterator[Problem]:
+    assert entry.record.polish is not None
+    for number, sample in enumerate(entry.record.polish.soap):
+        if sample.acid.value < sample.blank.value:
+            place = entry.at("polish", "soap", number, "acid")
+            yield Problem(
+                "blank-above-reading",
+                place,
+                f"the reading ({sample.acid.text}) lies below the blank ({sample.blank.text})",
+                "check which of the two was typed where",
+                (entry.at("polish", "soap", number, "blank"),),
+            )
+
+
+def _order(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
+    polish = entry.record.polish
+    assert polish is not None
+    purifier = log.purifiers.get(polish.purifier)
+    vessels = [vessel.vessel for vessel in purifier.record.vessels] if purifier is not None else []
+    points = ["feed", *(f"after {name}" for name in vessels), "product"]
+    found = [(point, result) for point in points if (result := soap_at(log, entry.record, point)) is not None]
+    for (before, inlet), (behind, outlet) in pairwise(found):
+        if outlet.low_mg_per_kg > inlet.high_mg_per_kg * MARGIN:
+            yield Problem(
+                "outlet-above-inlet",
+                entry.at("polish", "soap"),
+                f"soap at '{behind}' ({outlet.mg_per_kg:.0f} mg/kg) is above '{before}' ({inlet.mg_per_kg:.0f} mg/kg)",
+                "check which sample was which; a bed that gives soap back is exhausted",
+            )

@@ -1,0 +1,63 @@
+"""No lot is drawn below zero, and every draw is counted in a unit that fits its lot."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.ledger.stock import Account, accounts
+from generator.log import Entry, Log
+from generator.problems import Problem
+from generator.records import Lot
+
+
+def check(log: Log) -> Iterator[Problem]:
+    """Walk every lot's account."""
+    tolerance_pct = log.settings.stock_tolerance.exact
+    for name, account in accounts(log).items():
+        entry = log.lots[name]
+        for quantity, place in account.unfit:
+            yield Problem(
+                "stock-unit",
+                place,
+                f"lot '{name}' is kept in {account.unit}, and '{quantity.text}' cannot be counted in it",
+                f"write it in a unit of {'volume' if account.unit == 'L' else 'mass'}",
+                (entry.at("quantity"),),
+            )
+        yield from _overdrawn(entry, account, account.received * tolerance_pct / 100)
+        yield from _counts(entry, account)
+
+
+def _overdrawn(entry: Entry[Lot], account: Account, slack: object) -> Iterator[Problem]:
+    for line in account.lines:
+        if line.balance >= 0:
+            continue
+        beyond = -line.balance > slack  # type: ignore[operator]
+        by = f" by {line.by}" if line.by else ""
+        message = f"lot '{account.lot}' is overdrawn{by}: {-line.balance:.2f} {account.unit} more than the book holds"
+        if beyond:
+            yield Problem(
+                "stock-overdrawn",
+                line.place,
+                message,
+                "check the amount and the lot; if the book is wrong, write a count in the lot's file",
+                (entry.at("quantity"),),
+            )
+            return
+        yield Problem(
+            "stock-short",
+            line.place,
+            message,
+            "within the tolerance of the readings; a count in the lot's file settles it",
+            (entry.at("quantity"),),
+        )
+
+
+def _counts(entry: Entry[Lot], account: Account) -> Iterator[Problem]:
+    for line in account.lines:
+        if line.what == "counted" and abs(line.amount) > account.received * 5 / 100:
+            yield Problem(
+                "count-differs",
+                line.place,
+                f"the count of lot '{account.lot}' differs from the book by {line.amount:+.1f} {account.unit}",
+                "the count holds from here; look for a draw or a loss that was not written",
+            )

@@ -1,0 +1,58 @@
+"""No tank holds more than its shell or less than nothing, and no dip is deeper than the tank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from generator.ledger.tanks import TankBook, books
+from generator.log import Log
+from generator.problems import Problem
+
+MARGIN = Decimal("0.02")
+
+
+def check(log: Log) -> Iterator[Problem]:
+    """Walk every tank's movements."""
+    for name, book in books(log).items():
+        entry = log.tanks[name]
+        yield from _contents(book)
+        for number, event in enumerate(entry.record.history):
+            if event.dip is not None and event.dip.value > book.height_cm:
+                yield Problem(
+                    "dip-outside",
+                    entry.at("history", number, "dip"),
+                    f"a dip of {event.dip.text} is deeper than the tank",
+                    "check the unit and the height of the shape",
+                    (entry.at("shape"),),
+                )
+
+
+def _contents(book: TankBook) -> Iterator[Problem]:
+    slack = book.capacity * MARGIN
+    for move in book.movements:
+        if move.event == "fill" and move.content > book.capacity:
+            by = f" by batch {move.batch}" if move.batch else ""
+            yield Problem(
+                "tank-overfilled",
+                move.place,
+                f"{book.tank} is filled{by} to {move.content:.0f} L, and its shell holds {book.capacity:.0f} L",
+                "check the volume and the tank; a draw may not be written",
+            )
+            return
+        if move.event == "draw" and move.content < -slack:
+            yield Problem(
+                "tank-overdrawn",
+                move.place,
+                f"{book.tank} is drawn {-move.content:.0f} L below empty",
+                "check the volume and the tank; a fill may not be written",
+            )
+            return
+    for move in book.movements:
+        if move.dipped is not None and abs(move.dipped - move.content) > book.capacity * Decimal("0.05"):
+            yield Problem(
+                "dip-differs",
+                move.place,
+                f"the dip says {move.dipped:.0f} L, the book {move.content:.0f} L",
+                "look for a fill or a draw that was not written, or read the dip again",
+            )

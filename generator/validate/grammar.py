@@ -1,0 +1,161 @@
+"""Documents -> records by the grammar, and what does not fit it as problems with place and remedy."""
+
+from __future__ import annotations
+
+import types
+import typing
+from collections.abc import Iterator, Mapping
+from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
+
+from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
+
+from generator.problems import Place, Problem, did_you_mean, nearest
+from generator.read.document import Document
+
+M = TypeVar("M", bound=BaseModel)
+
+_SHAPES = {
+    "model_type": (
+        "not-a-group",
+        "a group of keys is wanted here",
+        "write 'key: value' lines, or {key: value}",
+    ),
+    "model_attributes_type": (
+        "not-a-group",
+        "a group of keys is wanted here",
+        "write 'key: value' lines, or {key: value}",
+    ),
+    "dict_type": (
+        "not-a-group",
+        "a group of keys is wanted here",
+        "write 'key: value' lines, or {key: value}",
+    ),
+    "tuple_type": ("not-a-list", "a list is wanted here", "begin each entry with '- '"),
+    "list_type": ("not-a-list", "a list is wanted here", "begin each entry with '- '"),
+}
+
+
+def record_of(
+    model: type[M], document: Document, context: Mapping[str, Any]
+) -> tuple[M | None, list[Problem]]:
+    """Read a document as one record; None and the problems where it is not one."""
+    try:
+        return model.model_validate(document.data, context=dict(context)), []
+    except ValidationError as error:
+        return None, list(_problems(model, document, error))
+
+
+def _problems(model: type[BaseModel], document: Document, error: ValidationError) -> Iterator[Problem]:
+    found = error.errors(include_url=False, include_input=True)
+    guessed = {_misspelt(model, item["loc"]) for item in found if item["type"] == "extra_forbidden"}
+    for item in found:
+        path = _path(document, item["loc"])
+        kind = item["type"]
+        if kind == "missing":
+            if item["loc"] not in guessed:
+                yield _missing(document, path, str(item["loc"][-1]))
+        elif kind == "extra_forbidden":
+            yield _unknown(model, document, path, item["loc"])
+        elif kind == "esterday":
+            told = item["ctx"]
+            yield Problem(told["code"], document.place(*path), told["message"], told["hint"])
+        elif kind in ("union_tag_not_found", "union_tag_invalid", "literal_error"):
+            yield _tag(document, path, item)
+        else:
+            code, message, hint = _SHAPES[kind]
+            yield Problem(code, document.place(*path), message, hint)
+
+
+def _path(document: Document, loc: tuple[int | str, ...]) -> tuple[str | int, ...]:
+    """Drop from pydantic's location what is not in the file: names of union branches, absent keys."""
+    path: tuple[str | int, ...] = ()
+    for part in loc:
+        if (*path, part) in document.marks:
+            path = (*path, part)
+    return path
+
+
+def _missing(document: Document, path: tuple[str | int, ...], name: str) -> Problem:
+    return Problem("missing-key", document.place(*path), f"'{name}' is missing", f"add '{name}: ...' here")
+
+
+def _unknown(
+    model: type[BaseModel], document: Document, path: tuple[str | int, ...], loc: tuple[int | str, ...]
+) -> Problem:
+    place = document.place(*path, key=True)
+    known = _keys(model, loc[:-1])
+    return Problem(
+        "unknown-key",
+        place,
+        f"'{str(loc[-1])[:64]}' is not a key known here",
+        did_you_mean(str(loc[-1]), known) or f"known here: {', '.join(sorted(known))}",
+    )
+
+
+def _misspelt(model: type[BaseModel], loc: tuple[int | str, ...]) -> tuple[int | str, ...]:
+    return (*loc[:-1], nearest(str(loc[-1]), _keys(model, loc[:-1])) or "")
+
+
+def _tag(document: Document, path: tuple[str | int, ...], item: Any) -> Problem:
+    context = item.get("ctx") or {}
+    name = str(context.get("discriminator", "")).strip("'")
+    wanted = str(context.get("expected_tags") or context.get("expected") or "").replace("'", "")
+    if item["type"] == "union_tag_not_found":
+        return Problem(
+            "missing-key", document.place(*path), f"'{name}' is missing", f"add '{name}: ...' here"
+        )
+    where: Place = document.place(*path, name) if name else document.place(*path)
+    found = str(context.get("tag") or item.get("input"))[:40]
+    return Problem(
+        "not-a-choice",
+        where,
+        f"'{found}' is not one of the words known here",
+        did_you_mean(found, wanted.split(", ")) or f"write one of: {wanted}",
+    )
+
+
+def _keys(model: type[BaseModel], loc: tuple[int | str, ...]) -> list[str]:
+    """The keys known to the record at a location."""
+    here: Any = model
+    for part in loc:
+        here = _step(here, part)
+    return [field.alias or name for name, field in _fields(here).items()] if here is not None else []
+
+
+def _fields(here: Any) -> Mapping[str, FieldInfo]:
+    return here.model_fields if isinstance(here, type) and issubclass(here, BaseModel) else {}
+
+
+def _step(here: Any, part: int | str) -> Any:
+    """Follow one part of a location through the annotations of the grammar."""
+    if isinstance(here, type) and issubclass(here, BaseModel):
+        for name, field in here.model_fields.items():
+            if part in (name, field.alias):
+                return _bare(field.annotation)
+        return None
+    if isinstance(here, tuple):  # a union: its branch is named by the tag
+        for branch in here:
+            if _tagged(branch, part):
+                return branch
+        return None
+    origin = get_origin(here)
+    if origin in (tuple, list):
+        return _bare(get_args(here)[0])
+    if origin is dict:
+        return _bare(get_args(here)[1])
+    return here
+
+
+def _bare(annotation: Any) -> Any:
+    """Strip `Annotated` and `None`; a union of records becomes a tuple of its branches."""
+    if get_origin(annotation) is Annotated:
+        return _bare(get_args(annotation)[0])
+    if get_origin(annotation) in (Union, types.UnionType):
+        branches = [branch for branch in get_args(annotation) if branch is not type(None)]
+        return _bare(branches[0]) if len(branches) == 1 else tuple(branches)
+    return annotation
+
+
+def _tagged(branch: Any, tag: int | str) -> bool:
+    return any(tag in typing.get_args(field.annotation) for field in _fields(branch).values())

@@ -1,0 +1,173 @@
+"""A folder's documents -> a checked log: the grammar first, then the rules that look across files."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from generator.log import Entry, Log
+from generator.problems import Place, Problem
+from generator.read.document import Document
+from generator.read.folder import WORKSHOP, Folder
+from generator.records import (
+    Batch,
+    Lot,
+    Materials,
+    Offer,
+    Page,
+    PageHead,
+    PriceSeries,
+    Purifier,
+    Record,
+    Tank,
+    Workshop,
+)
+from generator.validate.checks import BALANCE_CHECKS, RECORD_CHECKS
+from generator.validate.grammar import record_of
+
+# folder -> its record and the key that holds the id
+_KINDS: Mapping[str, tuple[type[Record], str, str]] = {
+    "lots": (Lot, "lot", "lots"),
+    "batches": (Batch, "batch", "batches"),
+    "columns": (Purifier, "purifier", "purifiers"),
+    "tanks": (Tank, "tank", "tanks"),
+    "offers": (Offer, "offer", "offers"),
+    "prices": (PriceSeries, "price", "prices"),
+}
+
+
+@dataclass(slots=True)
+class Checked:
+    """A log where the settings could be read, and every problem found.
+
+    `balanced` says whether stock, columns and tanks were checked too: not before every file can be read.
+    """
+
+    log: Log | None
+    problems: list[Problem] = field(default_factory=list)
+    balanced: bool = False
+
+    @property
+    def fit(self) -> bool:
+        """Whether nothing keeps the site from being written."""
+        return self.log is not None and not any(problem.is_error for problem in self.problems)
+
+
+def check(folder: Folder, as_of: date | None = None) -> Checked:
+    """Check a whole logbook; all problems are returned, none is raised."""
+    checked = Checked(None, list(folder.problems))
+    if folder.workshop is None:
+        if not checked.problems:
+            checked.problems.append(
+                Problem("no-logbook", Place(WORKSHOP), "logbook.yaml could not be read", "mend it first")
+            )
+        return checked
+    settings, problems = record_of(Workshop, folder.workshop, {})
+    checked.problems += problems
+    context = _context(folder.workshop)
+    log = Log(Entry("logbook", settings or _bare_settings(), folder.workshop), as_of=as_of)
+    broken = _read_records(log, folder, context, checked.problems)
+    checked.log = log
+    if settings is not None:
+        if not log.batches and not broken:
+            hint = "write the first file in batches/, such as batches/2026/2026-001.yaml"
+            checked.problems.append(
+                Problem("no-batches", Place("batches"), "this logbook holds no batch yet", hint)
+            )
+        checked.balanced = not any(problem.is_error for problem in checked.problems)
+        for rule in (*RECORD_CHECKS, *(BALANCE_CHECKS if checked.balanced else ())):
+            checked.problems += [problem for problem in rule(log) if not _follows(problem, broken)]
+    return checked
+
+
+def _bare_settings() -> Workshop:
+    return Workshop.model_validate({"format": "1", "title": "-", "currency": "EUR", "timezone": "UTC"})
+
+
+def _context(workshop: Document) -> dict[str, str]:
+    """What the reading of other files depends on, even where another setting is wrong."""
+    data = workshop.data if isinstance(workshop.data, dict) else {}
+    gallon = data.get("gallon")
+    currency = data.get("currency")
+    return {
+        "gallon": gallon if gallon in ("US", "imperial") else "none",
+        "currency": currency if isinstance(currency, str) and len(currency) == 3 else "",
+    }
+
+
+def _read_records(log: Log, folder: Folder, context: dict[str, str], problems: list[Problem]) -> set[str]:
+    """Fill the log; return the ids of records that could not be read, so that nobody is told they are missing."""
+    broken: set[str] = set()
+    for document in folder.documents["materials"]:
+        _read_materials(log, document, context, problems, broken)
+    for name, (model, key, attribute) in _KINDS.items():
+        table: dict[str, Entry[Any]] = getattr(log, attribute)
+        seen: dict[str, Entry[Any]] = {}
+        for document in folder.documents[name]:
+            record, found = record_of(model, document, context)
+            problems += found
+            if record is None:
+                if isinstance(document.data, dict):
+                    broken.add(str(document.data.get(key)))
+                continue
+            entry = Entry(str(getattr(record, key)), record, document)
+            _add(table, seen, entry, key, problems)
+        _sort(table)
+    for note in folder.pages:
+        head, found = record_of(PageHead, note.head, context)
+        problems += found
+        name = note.head.file.rsplit("/", 1)[-1].removesuffix(".md")
+        if head is not None:
+            log.pages[name] = Page(id=name, title=head.title, public=head.public, text=note.text)
+    return broken
+
+
+def _read_materials(
+    log: Log, document: Document, context: dict[str, str], problems: list[Problem], broken: set[str]
+) -> None:
+    record, found = record_of(Materials, document, context)
+    problems += found
+    if record is None:
+        inner = document.data.get("materials") if isinstance(document.data, dict) else None
+        broken.update(str(name) for name in inner) if isinstance(inner, dict) else None
+        return
+    seen = {entry.id.casefold(): entry for entry in log.materials.values()}
+    for name, material in record.materials.items():
+        entry = Entry(name, material, document, ("materials", name))
+        _add(log.materials, seen, entry, "", problems)
+    _sort(log.materials)
+
+
+def _add(
+    table: dict[str, Entry[Any]],
+    seen: dict[str, Entry[Any]],
+    entry: Entry[Any],
+    key: str,
+    problems: list[Problem],
+) -> None:
+    folded = entry.id.casefold()
+    if folded in seen:
+        first = seen[folded]
+        place = entry.at(key) if key else entry.at(key=True)
+        related = (first.at(key) if key else first.at(key=True),)
+        problems.append(
+            Problem(
+                "id-twice", place, f"'{entry.id}' is used twice", "give one of the two another id", related
+            )
+        )
+        return
+    seen[folded] = entry
+    table[entry.id] = entry
+
+
+def _sort(table: dict[str, Entry[Any]]) -> None:
+    ordered = sorted(table.items())
+    table.clear()
+    table.update(ordered)
+
+
+def _follows(problem: Problem, broken: set[str]) -> bool:
+    """Whether a problem only says that a record is missing which is there and could not be read."""
+    return problem.code == "unknown-id" and any(f"'{name}'" in problem.message for name in broken)
