@@ -1,0 +1,1 @@
+"""A checked log -> tables: the only place, with charts, that imports pandas."""

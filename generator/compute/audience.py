@@ -1,0 +1,50 @@
+"""Results for everyone -> results for the shared site: what is private is dropped here, before any page is made.
+
+An allowlist decides: the columns marked public in `tables`, the entries marked public in a batch file, the pages marked
+public. Tables without a public column come out empty. Nothing downstream ever sees the rest.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pandas as pd
+
+from generator.compute.results import Results, Written, frame
+from generator.tables import ALL, Table, public_columns
+
+
+def shared(results: Results, widened: tuple[str, ...]) -> Results:
+    """The same results without what is private; `widened` are the columns the settings add, as `table.column`."""
+    hidden = results.private_batches
+    return replace(
+        results,
+        audience="shared",
+        target_per_l=None,
+        thresholds={},
+        frames={table.name: _public(table, results.frames[table.name], hidden, widened) for table in ALL},
+        written={
+            name: [_bare(item) for item in items if item.public]
+            for name, items in results.written.items()
+            if name not in hidden
+        },
+        pages={name: page for name, page in results.pages.items() if page.public},
+        private_batches=frozenset(),
+    )
+
+
+def _public(
+    table: Table, data: pd.DataFrame, hidden: frozenset[str], widened: tuple[str, ...]
+) -> pd.DataFrame:
+    """The public columns of the public rows; the private ones stay as columns without any value."""
+    names = public_columns(table, widened)
+    if not names:
+        return frame(table, [])
+    key = {"batches": "batch", "runs": "batch", "costs": "batch", "tests": "subject"}.get(table.name)
+    rows = data[~data[key].isin(hidden)] if key is not None and hidden else data
+    return rows[list(names)].reindex(columns=list(table.names)).reset_index(drop=True)
+
+
+def _bare(item: Written) -> Written:
+    """An entry without the id of the lot it names."""
+    return replace(item, names="")

@@ -1,0 +1,182 @@
+"""One row per charge and one per run: what each bed took up, what is left, and what that means in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+from statistics import median
+from typing import Any
+
+import pandas as pd
+
+from generator.compute.results import frame
+from generator.formulas.columns import bed_volumes, bed_volumes_per_h, empty_bed_contact_min, share_pct
+from generator.ledger.columns import Charge, Columns, Run
+from generator.ledger.facts import known
+from generator.tables import CHARGES, RUNS
+
+LEAST_SHARE_PCT = 10.0
+RECENT_RUNS = 5
+
+
+def charges(columns: Columns, unit_costs: Mapping[str, Decimal | None]) -> pd.DataFrame:
+    """All charges by vessel and number; one row each."""
+    expected = {charge.id: expected_l(charge, columns) for charge in columns.charges}
+    return frame(
+        CHARGES, [_charge(charge, columns, unit_costs, expected[charge.id]) for charge in columns.charges]
+    )
+
+
+def runs(columns: Columns) -> pd.DataFrame:
+    """All runs by start and vessel; one row each."""
+    rows = [row for charge in columns.charges for row in _runs(charge)]
+    return frame(RUNS, sorted(rows, key=lambda row: (row["start"], row["batch"], row["vessel"])))
+
+
+def cost_of(charge: Charge, unit_costs: Mapping[str, Decimal | None]) -> Decimal | None:
+    """What the medium of a charge cost; None where its lot or the lot's price is not written."""
+    unit = unit_costs.get(charge.pack.lot) if charge.pack.lot is not None else None
+    return unit * charge.pack.mass.exact if unit is not None else None
+
+
+def expected_l(charge: Charge, columns: Columns) -> float | None:
+    """Fuel over which the cost of a charge is spread.
+
+    Unloaded: what it treated. In service: the median of this workshop's finished charges of the medium; else what the
+    maker expects; else what its own soap leads to at capacity, once a tenth of it is used. Never less than it treated.
+    """
+    treated = charge.fuel_l
+    if charge.unloaded is not None or treated is None:
+        return treated
+    finished = [
+        other.fuel_l
+        for other in columns.charges
+        if other.unloaded is not None and other.pack.medium == charge.pack.medium and other.fuel_l
+    ]
+    if finished:
+        return max(median(finished), treated)
+    if charge.pack.expected is not None:
+        return max(charge.pack.expected.value, treated)
+    share = soap_share_pct(charge) or 0.0
+    return max(treated * 100 / share, treated) if share >= LEAST_SHARE_PCT else None
+
+
+def soap_share_pct(charge: Charge) -> float | None:
+    """Estimated soap over the capacity of the medium's row."""
+    return known(share_pct, charge.estimate_g, charge.capacity_g("soap"))
+
+
+def glycerol_share_pct(charge: Charge) -> float | None:
+    """Glycerol since packing or rinsing over the capacity of the medium's row."""
+    return known(share_pct, charge.glycerol_g, charge.capacity_g("glycerol"))
+
+
+def next_load_g(charge: Charge) -> float | None:
+    """Soap the next batch is likely to bring to this bed: the median of its recent measured runs."""
+    recent = [run.estimate_g for run in charge.runs if run.is_measured][-RECENT_RUNS:]
+    return median(recent) if recent else None
+
+
+def state(charge: Charge) -> str:
+    """The state of a bed in words; the lag is never the first alarm."""
+    if charge.unloaded is not None:
+        return "unloaded"
+    if not charge.runs:
+        return "new"
+    last = charge.runs[-1]
+    if charge.position == "lag" and last.soap_out is not None and last.soap_out.low > 0:
+        return "soap behind it: stop and run again"
+    share, left = (
+        soap_share_pct(charge),
+        known(lambda whole: whole - charge.estimate_g, charge.capacity_g("soap")),
+    )
+    if share is not None and share >= 100:
+        return "spent, the vessel behind it is exposed" if charge.position == "lead" else "spent"
+    coming = next_load_g(charge)
+    if left is not None and coming is not None and left < coming:
+        return "change before the next batch"
+    glycerol_left = known(lambda whole, held: whole - held, charge.capacity_g("glycerol"), charge.glycerol_g)
+    if glycerol_left is not None and last.glycerol_g is not None and glycerol_left < last.glycerol_g:
+        return "rinse before the next batch"
+    return "working"
+
+
+def _charge(
+    charge: Charge, columns: Columns, unit_costs: Mapping[str, Decimal | None], expected: float | None
+) -> dict[str, Any]:
+    litres = charge.fuel_l
+    masses = [run.fed_kg for run in charge.runs]
+    cost = cost_of(charge, unit_costs)
+    high = charge.soap_high_g
+    return {
+        "charge": charge.id,
+        "purifier": charge.purifier,
+        "vessel": charge.vessel.vessel,
+        "position": charge.position,
+        "medium": charge.pack.medium,
+        "type": charge.medium.type if charge.medium else None,
+        "lot": charge.pack.lot,
+        "packed": charge.packed.date().isoformat(),
+        "unloaded": charge.unloaded.date().isoformat() if charge.unloaded else None,
+        "reason": charge.reason,
+        "mass_kg": charge.pack.mass.value,
+        "bed_l": charge.pack.bed.value,
+        "runs": len(charge.runs),
+        "fuel_l": litres,
+        "fuel_kg": None if any(kg is None for kg in masses) else sum(kg for kg in masses if kg is not None),
+        "bed_volumes": known(bed_volumes, litres, charge.pack.bed.value),
+        "soap_low_g": charge.soap_low_g,
+        "soap_high_g": high,
+        "soap_estimate_g": charge.estimate_g,
+        "runs_estimated": sum(not run.is_measured for run in charge.runs),
+        "soap_capacity_g": charge.capacity_g("soap"),
+        "soap_share_pct": soap_share_pct(charge),
+        "glycerol_g": charge.glycerol_g if charge.capacity_g("glycerol") is not None else None,
+        "glycerol_capacity_g": charge.capacity_g("glycerol"),
+        "glycerol_share_pct": glycerol_share_pct(charge),
+        "rinses": len(charge.rinses),
+        "last_rinse": charge.rinses[-1].date().isoformat() if charge.rinses else None,
+        "media_per_1000_l": known(lambda fuel: 1000 * charge.pack.mass.value / fuel, litres or None),
+        "state": state(charge),
+        "cost": float(cost) if cost is not None else None,
+        "expected_l": expected,
+        "cost_per_l": known(
+            lambda whole, fuel: whole / fuel, float(cost) if cost is not None else None, expected or None
+        ),
+    }
+
+
+def _runs(charge: Charge) -> Iterator[dict[str, Any]]:
+    capacity = charge.capacity_g("soap")
+    for run in charge.runs:
+        flow = known(lambda litres, hours: litres / hours, run.fed_l, run.hours if run.hours > 0 else None)
+        yield {
+            "batch": run.batch,
+            "purifier": run.purifier,
+            "vessel": run.vessel,
+            "position": run.position,
+            "charge": run.charge,
+            "start": run.start.strftime("%Y-%m-%d %H:%M"),
+            "hours": run.hours,
+            "fed_l": run.fed_l,
+            "flow_l_per_h": flow,
+            "bed_volumes_per_h": known(bed_volumes_per_h, flow, charge.pack.bed.value),
+            "contact_min": known(empty_bed_contact_min, charge.pack.bed.value, flow),
+            "inlet_kpa": run.inlet_kpa,
+            **_ends(run),
+            "glycerol_g": run.glycerol_g,
+            "load_g": run.load_g,
+            "load_share_pct": known(share_pct, run.load_g, capacity),
+            "glycerol_load_g": run.glycerol_load_g if charge.capacity_g("glycerol") is not None else None,
+        }
+
+
+def _ends(run: Run) -> dict[str, float | None]:
+    pairs = {"soap_in": run.soap_in, "soap_out": run.soap_out}
+    out: dict[str, float | None] = {}
+    for name, interval in pairs.items():
+        out[f"{name}_low_mg_per_kg"] = interval.low if interval else None
+        out[f"{name}_high_mg_per_kg"] = interval.high if interval else None
+    out["soap_low_g"] = run.soap_g.low if run.soap_g else None
+    out["soap_high_g"] = run.soap_g.high if run.soap_g else None
+    return out

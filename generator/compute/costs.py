@@ -1,0 +1,113 @@
+"""One row per batch: what it cost by part, from the lots it names, and what a litre cost by tier."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+import pandas as pd
+
+from generator.compute.columns import cost_of, expected_l
+from generator.compute.results import frame
+from generator.data import rows
+from generator.ledger.basis import exact_amount
+from generator.ledger.columns import Charge, Columns
+from generator.ledger.facts import Facts
+from generator.ledger.money import price_on
+from generator.ledger.stock import Account
+from generator.log import Entry, Log
+from generator.records import Batch, Use
+from generator.tables import COSTS
+
+PARTS = ("oil", "methanol", "catalyst", "energy", "other", "media", "labour")
+CASH = ("oil", "methanol", "catalyst", "energy", "other")
+
+
+class Costing:
+    """The sums that every batch's cost is made from; folded once for the whole log."""
+
+    def __init__(
+        self,
+        log: Log,
+        accounts: Mapping[str, Account],
+        unit_costs: Mapping[str, Decimal | None],
+        columns: Columns,
+    ) -> None:
+        """Keep the ledgers, and find for each batch the charges it ran through."""
+        self.log, self.accounts, self.unit_costs = log, accounts, unit_costs
+        self.charges: dict[str, list[tuple[Charge, float | None]]] = {}
+        self.per_l: dict[str, float | None] = {}
+        for charge in columns.charges:
+            cost, litres = cost_of(charge, unit_costs), expected_l(charge, columns)
+            self.per_l[charge.id] = float(cost) / litres if cost is not None and litres else None
+            for run in charge.runs:
+                self.charges.setdefault(run.batch, []).append((charge, run.fed_l))
+
+    def drawn(self, uses: tuple[Use, ...] | list[Use]) -> float | None:
+        """Cost of what was taken from lots; None where one has no price; zero only for an empty list."""
+        total = Decimal(0)
+        for use in uses:
+            unit = self.unit_costs.get(use.lot)
+            taken = exact_amount(self.log, use.amount, use.lot, self.accounts[use.lot].unit)
+            if unit is None or taken is None:
+                return None
+            total += unit * taken
+        return float(total)
+
+    def media(self, batch: Entry[Batch]) -> float | None:
+        """Share of each charge the batch ran through, by litres; zero where it met no column."""
+        if batch.record.polish is None:
+            return 0.0 if batch.record.fuel is not None else None
+        parts = [(self.per_l[charge.id], litres) for charge, litres in self.charges.get(batch.id, [])]
+        if any(per_l is None or litres is None for per_l, litres in parts):
+            return None
+        return sum(per_l * litres for per_l, litres in parts if per_l is not None and litres is not None)
+
+    def row(self, entry: Entry[Batch], facts: Facts) -> dict[str, Any]:
+        """One batch."""
+        batch, log = entry.record, self.log
+        electricity = price_on(log, "electricity", batch.date)
+        diesel = price_on(log, "diesel", batch.date)
+        rate = log.settings.labour_rate
+        hourly = rate.amount / rate.per.factor if rate is not None and rate.per is not None else None
+        stages = batch.reaction
+        return {
+            "batch": entry.id,
+            "date": batch.date.isoformat(),
+            "fuel_l": facts.fuel_l,
+            "oil": self.drawn(batch.oil),
+            "methanol": self.drawn([use for stage in stages for use in stage.methanol]) if stages else None,
+            "catalyst": self.drawn([use for stage in stages for use in stage.catalyst]) if stages else None,
+            "energy": float(electricity * batch.energy.exact)
+            if electricity is not None and batch.energy is not None
+            else None,
+            "other": float(sum((cost.paid.amount for cost in batch.other_costs), Decimal(0))),
+            "media": self.media(entry),
+            "labour": float(hourly * batch.labour.exact)
+            if hourly is not None and batch.labour is not None
+            else None,
+            "media_estimated": "yes"
+            if any(charge.unloaded is None for charge, _ in self.charges.get(entry.id, []))
+            else "no",
+            "diesel_per_l": float(diesel) if diesel is not None else None,
+        }
+
+
+def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFrame:
+    """All batches by date; one row each. Unknown parts leave the tiers they belong to unknown (NaN)."""
+    data = frame(COSTS, [costing.row(entry, facts[entry.id]) for entry in log.batches_in_time()])
+    numbers = [name for name in COSTS.names if name not in ("batch", "date", "media_estimated")]
+    data[numbers] = data[numbers].apply(pd.to_numeric)
+    litres = data["fuel_l"].where(data["fuel_l"] > 0)
+    for part in PARTS:
+        data[f"{part}_per_l"] = data[part] / litres
+    data["cash_per_l"] = data[[f"{part}_per_l" for part in CASH]].sum(axis=1, skipna=False)
+    data["with_media_per_l"] = data["cash_per_l"] + data["media_per_l"]
+    data["with_labour_per_l"] = data["with_media_per_l"] + data["labour_per_l"]
+    data["known_per_l"] = data[[f"{part}_per_l" for part in (*CASH, "media")]].sum(axis=1, min_count=1)
+    heat = rows("substances")["energy"]
+    data["per_diesel_l"] = (
+        data["with_media_per_l"] * float(heat["diesel"]["mj_per_l"]) / float(heat["fuel"]["mj_per_l"])
+    )
+    return data

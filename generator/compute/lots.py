@@ -1,0 +1,98 @@
+"""One row per lot: what came, what is left, what it cost, and how the fuel made from it turned out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+import pandas as pd
+
+from generator.compute.results import frame
+from generator.ledger.basis import DensityLine, amount, density_line
+from generator.ledger.bench import Acidity, acidity
+from generator.ledger.money import paid_total
+from generator.ledger.stock import Account
+from generator.log import Entry, Log
+from generator.records import Lot, Test
+from generator.tables import LOTS
+from generator.units import Quantity
+
+
+def lots(
+    log: Log,
+    accounts: Mapping[str, Account],
+    unit_costs: Mapping[str, Decimal | None],
+    batches: pd.DataFrame,
+    costs: pd.DataFrame,
+) -> pd.DataFrame:
+    """All lots by day of receipt; one row each."""
+    entries = sorted(log.lots.values(), key=lambda entry: (entry.record.received, entry.id))
+    data = frame(LOTS, [_row(log, entry, accounts[entry.id], unit_costs[entry.id]) for entry in entries])
+    outcome = _outcome(log, batches, costs)
+    for name in ("fuel_cost_per_l", "yield_volume_pct"):
+        data[name] = data["lot"].map(outcome[name]).astype(float)
+    return data
+
+
+def _row(log: Log, entry: Entry[Lot], account: Account, unit: Decimal | None) -> dict[str, Any]:
+    lot = entry.record
+    material = log.materials.get(lot.material)
+    paid = paid_total(log, entry)
+    acid = acidity_of(log, lot.tests, density_line(log, "oil", entry.id))
+    return {
+        "lot": entry.id,
+        "material": lot.material,
+        "kind": material.record.kind if material else None,
+        "received": lot.received.isoformat(),
+        "source": lot.source,
+        "code": lot.code,
+        "unit": account.unit,
+        "quantity": float(account.received),
+        "lost": float(account.total("lost")),
+        "counted_difference": float(account.counted_difference),
+        "drawn": float(account.total("drawn")),
+        "left": float(account.left),
+        "paid_total": float(paid) if paid is not None else None,
+        "freight": float(lot.freight.amount) if lot.freight is not None else None,
+        "unit_cost": float(unit) if unit is not None else None,
+        "acid_value_mg_koh_per_g": acid.acid_value_mg_koh_per_g if acid else None,
+        "water_mg_per_kg": result_of(lot.tests, "water"),
+        "note": lot.note,
+    }
+
+
+def acidity_of(log: Log, tests: tuple[Test, ...], line: DensityLine) -> Acidity | None:
+    """The last titration among tests."""
+    found = [test.titration for test in tests if test.titration is not None]
+    return acidity(log, found[-1], line) if found else None
+
+
+def result_of(tests: tuple[Test, ...], name: str) -> float | None:
+    """The last uncensored result of a property among tests, in its base unit."""
+    values = [test.value for test in tests if test.property == name]
+    last = values[-1] if values else None
+    return last.value if isinstance(last, Quantity) and not last.sign else None
+
+
+def _outcome(log: Log, batches: pd.DataFrame, costs: pd.DataFrame) -> pd.DataFrame:
+    """Per oil lot: cost and yield of the batches it went into, weighted by its mass in each; index: lot id.
+
+    A batch whose figure is unknown leaves it out of that mean; the weights are those of the known ones.
+    """
+    shares = [
+        (use.lot, entry.id, amount(log, use.amount, density_line(log, "oil", use.lot)).kg)
+        for entry in log.batches.values()
+        for use in entry.record.oil
+    ]
+    table = pd.DataFrame(shares, columns=["lot", "batch", "kg"])
+    table = table.merge(costs[["batch", "with_media_per_l"]], on="batch").merge(
+        batches[["batch", "yield_volume_pct"]], on="batch"
+    )
+    out = {}
+    for name, source in (("fuel_cost_per_l", "with_media_per_l"), ("yield_volume_pct", "yield_volume_pct")):
+        known = table.dropna(subset=[source])
+        known = known.assign(product=known["kg"] * known[source].astype(float))
+        sums = known.groupby("lot")[["product", "kg"]].sum()
+        out[name] = sums["product"] / sums["kg"]
+    return pd.DataFrame(out)

@@ -1,0 +1,211 @@
+"""One row per offer: the fuel to expect, what a litre of it would cost, the highest price at the workshop's target.
+
+The range comes from this workshop's own record where there is one, else the oil's chemistry gives the ceiling alone.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from statistics import median, quantiles
+from typing import Any
+
+import pandas as pd
+
+from generator.compute.lots import acidity_of, result_of
+from generator.compute.results import frame
+from generator.formulas.acidity import ffa_pct
+from generator.formulas.constants import molar_mass
+from generator.formulas.dose import base_rate_g, neutralising_g
+from generator.formulas.economics import price_at_target
+from generator.formulas.stoichiometry import (
+    ester_ceiling_kg,
+    mean_fatty_acid_g_per_mol,
+    triglyceride_g_per_mol,
+)
+from generator.ledger.basis import FUEL, amount, density_line
+from generator.ledger.bench import Acidity
+from generator.ledger.facts import known
+from generator.ledger.money import total_of
+from generator.log import Entry, Log
+from generator.records import Offer, Oil
+from generator.tables import OFFERS
+
+LEAST_BATCHES = 5
+LIKE_MG_KOH_PER_G = 1.0
+RECENT = 24
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """What this workshop's own batches say: yields as fractions, cost beside the oil, loss in preparation."""
+
+    low: float | None
+    middle: float | None
+    high: float | None
+    basis: str
+    other_per_l: float | None
+    loss_share: float
+
+
+def offers(log: Log, batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame) -> pd.DataFrame:
+    """All offers, open ones first by cost, then by day; one row each."""
+    data = frame(OFFERS, [_row(log, entry, batches, costs, lots) for entry in log.offers.values()])
+    rank = data["state"].map({"open": 0, "bought": 1, "declined": 2, "expired": 3})
+    keys = data.assign(rank=rank, cost=pd.to_numeric(data["cost_per_l"]))
+    order = keys.sort_values(["rank", "cost", "offered", "offer"], na_position="last").index
+    return data.loc[order].reset_index(drop=True)
+
+
+def record_for(
+    acid: Acidity | None, batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame
+) -> Record:
+    """Yields of batches with oil like this one (acid value within 1 mg KOH/g), or of all where those are too few."""
+    known_yields = batches.dropna(subset=["yield_volume_pct"])
+    near = known_yields
+    if acid is not None:
+        gap = (known_yields["acid_value_mg_koh_per_g"].astype(float) - acid.acid_value_mg_koh_per_g).abs()
+        near = known_yields[gap <= LIKE_MG_KOH_PER_G]
+    like = len(near) >= LEAST_BATCHES
+    chosen = (near if like else known_yields)["yield_volume_pct"].astype(float).div(100).tolist()[-RECENT:]
+    other = (costs["with_media_per_l"] - costs["oil_per_l"]).dropna().tolist()[-RECENT:]
+    used = lots[(lots["kind"] == "oil") & (lots["quantity"] > 0) & (lots["lost"] > 0)]
+    losses = (used["lost"] / used["quantity"]).astype(float).tolist()
+    low: float | None = None
+    middle: float | None = None
+    high: float | None = None
+    basis = "chemistry: the ceiling only"
+    if len(chosen) >= LEAST_BATCHES:
+        low, middle, high = (float(cut) for cut in quantiles(chosen, n=4))
+        basis = f"own record, {len(chosen)} batches{' of like acidity' if like and acid is not None else ''}"
+    return Record(
+        low, middle, high, basis, median(other) if other else None, median(losses) if losses else 0.0
+    )
+
+
+def _row(
+    log: Log, entry: Entry[Offer], batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame
+) -> dict[str, Any]:
+    offer = entry.record
+    line = density_line(log, "oil")
+    offered = amount(log, offer.quantity, line)
+    acid = acidity_of(log, offer.tests, line)
+    own = record_for(acid, batches, costs, lots)
+    usable = offered.litres * (1 - own.loss_share)
+    asked = total_of(log, offer.asked, offer.quantity, None, offer.material)
+    haulage = _haulage(log, offer)
+    high = own.high if own.high is not None else _ceiling(log, offer, acid)
+    fuel = [known(lambda share: share * usable, share) for share in (own.low, own.middle, high)]
+    oil_cost = known(lambda price: price + (haulage or 0.0), float(asked) if asked is not None else None)
+    cost = [
+        known(lambda oil, litres, other: oil / litres + other, oil_cost, litres, own.other_per_l)
+        for litres in fuel
+    ]
+    target = log.settings.target_cost
+    target_per_l = (
+        float(target.amount / target.per.factor) if target is not None and target.per is not None else None
+    )
+    highest = known(
+        lambda goal, other, litres: (
+            price_at_target(goal, other, litres / offered.litres) - (haulage or 0.0) / offered.litres
+        ),
+        target_per_l,
+        own.other_per_l,
+        fuel[1],
+    )
+    water = result_of(offer.tests, "water")
+    return {
+        "offer": entry.id,
+        "material": offer.material,
+        "offered": offer.offered.isoformat(),
+        "valid_until": offer.valid_until.isoformat() if offer.valid_until else None,
+        "state": _state(log, offer),
+        "lot": offer.bought_as,
+        "quantity_l": offered.litres,
+        "asked_per_l": known(
+            lambda whole: whole / offered.litres, float(asked) if asked is not None else None
+        ),
+        "haulage": haulage,
+        "acid_value_mg_koh_per_g": acid.acid_value_mg_koh_per_g if acid else None,
+        "ffa_pct": acid.ffa_pct if acid else None,
+        "water_mg_per_kg": water,
+        "usable_l": usable,
+        "dose_g_per_l": _dose(log, acid),
+        "fuel_low_l": fuel[0],
+        "fuel_l": fuel[1],
+        "fuel_high_l": fuel[2],
+        "yield_basis": own.basis,
+        "other_cost_per_l": own.other_per_l,
+        "cost_low_per_l": cost[2],
+        "cost_per_l": cost[1],
+        "cost_high_per_l": cost[0],
+        "target_per_l": target_per_l,
+        "highest_price_per_l": highest,
+        "advice": _advice(log, acid, water),
+        "unknown": _unknown(acid, water),
+    }
+
+
+def _state(log: Log, offer: Offer) -> str:
+    if offer.bought_as is not None:
+        return "bought"
+    if offer.declined is not None:
+        return "declined"
+    return "expired" if offer.valid_until is not None and offer.valid_until < log.now() else "open"
+
+
+def _haulage(log: Log, offer: Offer) -> float | None:
+    rate = log.settings.collection_rate
+    if offer.distance is None or rate is None or rate.per is None:
+        return None
+    return float(rate.amount / rate.per.factor * offer.distance.exact * 2)
+
+
+def _ceiling(log: Log, offer: Offer, acid: Acidity | None) -> float | None:
+    """Litres of ester per litre of oil at full conversion, both at the reference temperature."""
+    material = log.materials.get(offer.material)
+    if (
+        material is None
+        or not isinstance(material.record, Oil)
+        or material.record.profile is None
+        or acid is None
+    ):
+        return None
+    molar = triglyceride_g_per_mol(
+        mean_fatty_acid_g_per_mol({name: share.value for name, share in material.record.profile.items()})
+    )
+    oil_kg_per_l = density_line(log, "oil").at(log.reference_c) / 1000
+    return ester_ceiling_kg(oil_kg_per_l, acid.ffa_pct, molar) / (
+        density_line(log, FUEL).at(log.reference_c) / 1000
+    )
+
+
+def _dose(log: Log, acid: Acidity | None) -> float | None:
+    rule = log.settings.dose
+    if rule is None or acid is None:
+        return None
+    molar = molar_mass(rule.of)
+    oil_kg_per_l = density_line(log, "oil").at(log.reference_c) / 1000
+    need = neutralising_g(acid.demand_mol_per_kg, oil_kg_per_l, molar, 100.0)
+    return need + base_rate_g(rule.base.value, molar, 1.0, molar, 100.0)
+
+
+def _advice(log: Log, acid: Acidity | None, water: float | None) -> str | None:
+    lines = log.settings.thresholds
+    advice = []
+    if water is not None and lines.water is not None and water > lines.water.value:
+        advice.append(f"dry it first: above the workshop's line of {lines.water.text} water")
+    if (
+        acid is not None
+        and lines.acid_value is not None
+        and acid.acid_value_mg_koh_per_g > lines.acid_value.value
+    ):
+        share = ffa_pct(acid.demand_mol_per_kg)
+        advice.append(
+            f"pre-treat or blend it: {share:.1f} % free acid, above the workshop's line of {lines.acid_value.text}"
+        )
+    return "; ".join(advice) or None
+
+
+def _unknown(acid: Acidity | None, water: float | None) -> str | None:
+    missing = [name for name, value in (("titration", acid), ("water", water)) if value is None]
+    return ", ".join(missing) or None

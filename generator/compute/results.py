@@ -1,0 +1,80 @@
+"""What the computation hands on: one data frame per declared table, and what was written in each batch file."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import pandas as pd
+
+from generator.records import Page
+from generator.tables import Table
+
+Row = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """One thing as it was written in a batch file; `names` is the id it names, `public` whether anyone may see it."""
+
+    section: str
+    label: str
+    text: str
+    names: str = ""
+    public: bool = True
+
+
+@dataclass(slots=True)
+class Results:
+    """Everything pages, charts and exports may use. `frames` has one entry per table of `tables.ALL`."""
+
+    title: str
+    notice: str | None
+    as_of: str
+    currency: str
+    display: Mapping[str, str]
+    reference_c: float
+    specification: str
+    specification_source: str
+    instruments: Mapping[str, str]
+    target_per_l: float | None
+    thresholds: Mapping[str, float | None]
+    audience: str = "workshop"
+    frames: dict[str, pd.DataFrame] = field(default_factory=dict)
+    written: dict[str, list[Written]] = field(default_factory=dict)
+    pages: dict[str, Page] = field(default_factory=dict)
+    private_batches: frozenset[str] = frozenset()
+
+    def rows(self, name: str) -> list[dict[str, Any]]:
+        """The rows of a table as plain values, None for unknown, in the order of the frame."""
+        return plain_rows(self.frames[name])
+
+
+def frame(table: Table, rows: Iterator[Row] | list[dict[str, Any]]) -> pd.DataFrame:
+    """Make a frame with exactly the declared columns; a name that is not declared raises KeyError.
+
+    One row per item, numbers where all values are numbers or unknown (NaN).
+    """
+    listed = list(rows)
+    known = set(table.names)
+    for row in listed[:1]:
+        if not set(row) <= known:
+            raise KeyError(f"{table.name}: {sorted(set(row) - known)}")
+    return pd.DataFrame(listed, columns=list(table.names))
+
+
+def plain_rows(data: pd.DataFrame) -> list[dict[str, Any]]:
+    """Rows as plain Python values: NaN and NA become None, numpy numbers become Python's."""
+    columns = [_plain(data[name]) for name in data.columns]
+    names = list(data.columns)
+    return [dict(zip(names, values, strict=True)) for values in zip(*columns, strict=True)]
+
+
+def _plain(series: pd.Series[Any]) -> list[Any]:
+    values = series.tolist()
+    return [
+        None if value is None or value is pd.NA or (isinstance(value, float) and math.isnan(value)) else value
+        for value in values
+    ]

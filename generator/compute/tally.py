@@ -1,0 +1,62 @@
+"""A checked log -> results: every ledger folded once, every table filled."""
+
+from __future__ import annotations
+
+from generator.compute import batches, columns, costs, lots, offers, quality, tanks
+from generator.compute.results import Results
+from generator.compute.written import written
+from generator.ledger.columns import fold
+from generator.ledger.facts import facts_of
+from generator.ledger.money import unit_cost
+from generator.ledger.stock import accounts
+from generator.ledger.tanks import books
+from generator.log import Log
+from generator.specifications import specifications
+
+
+def tally(log: Log) -> Results:
+    """Compute everything the site shows."""
+    facts = {name: facts_of(log, entry) for name, entry in log.batches.items()}
+    lines, stock = fold(log), accounts(log)
+    unit_costs = {name: unit_cost(log, entry, stock[name]) for name, entry in log.lots.items()}
+    results = _settings(log)
+    frames = results.frames
+    frames["batches"] = batches.batches(log, facts)
+    frames["charges"] = columns.charges(lines, unit_costs)
+    frames["runs"] = columns.runs(lines)
+    frames["tests"] = quality.tests(log)
+    frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines))
+    frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
+    frames["offers"] = offers.offers(log, frames["batches"], frames["costs"], frames["lots"])
+    frames["tanks"] = tanks.tanks(books(log))
+    results.written = {name: written(entry.record) for name, entry in log.batches.items()}
+    results.private_batches = frozenset(name for name, entry in log.batches.items() if entry.record.private)
+    results.pages = dict(log.pages)
+    return results
+
+
+def _settings(log: Log) -> Results:
+    settings = log.settings
+    chosen = settings.specification
+    target = settings.target_cost
+    lines = settings.thresholds
+    return Results(
+        title=settings.title,
+        notice=settings.notice,
+        as_of=log.now().isoformat(),
+        currency=settings.currency,
+        display=settings.display.model_dump(),
+        reference_c=log.reference_c,
+        specification=f"{chosen.standard}, edition {chosen.edition}" if chosen is not None else "",
+        specification_source=specifications()[(chosen.standard, chosen.edition)].source
+        if chosen is not None
+        else "",
+        instruments={name: value.text for name, value in settings.instruments},
+        target_per_l=float(target.amount / target.per.factor)
+        if target is not None and target.per is not None
+        else None,
+        thresholds={
+            "water": lines.water.value if lines.water else None,
+            "acid value": lines.acid_value.value if lines.acid_value else None,
+        },
+    )

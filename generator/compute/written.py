@@ -1,0 +1,104 @@
+"""What stands in a batch's file, entry by entry, as it was written: the measured side of its page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.compute.results import Written
+from generator.records import Batch, Polish, Stage, Titration, Use
+
+
+def written(batch: Batch) -> list[Written]:
+    """All entries of a batch in the order of the work. Prices, notes, tanks and members are private."""
+    return [*_oil(batch), *_stages(batch), *_after(batch), *_run(batch.polish), *_end(batch)]
+
+
+def _oil(batch: Batch) -> Iterator[Written]:
+    for use in batch.oil:
+        yield Written("Oil", "from lot", _amount(use), use.lot, public=False)
+    if batch.titration is not None:
+        yield from _titration(batch.titration)
+    if batch.water is not None:
+        yield Written("Oil", "water", f"{batch.water.value.text}, {batch.water.method}")
+
+
+def _titration(titration: Titration) -> Iterator[Written]:
+    titrant = titration.titrant
+    made = "made from a lot, whose purity counts" if titrant.lot is not None else "made from pure base"
+    yield Written("Titration", "titrant", f"{titrant.strength.text} {titrant.of}, {made}")
+    yield Written("Titration", "sample", titration.sample.text)
+    yield Written("Titration", "blank", titration.blank.text)
+    yield Written("Titration", "readings", ", ".join(reading.text for reading in titration.readings))
+
+
+def _stages(batch: Batch) -> Iterator[Written]:
+    for number, stage in enumerate(batch.reaction, 1):
+        section = "Reaction" if len(batch.reaction) == 1 else f"Reaction, stage {number}"
+        yield from _stage(section, stage)
+
+
+def _stage(section: str, stage: Stage) -> Iterator[Written]:
+    for use in stage.catalyst:
+        yield Written(section, "catalyst", _amount(use), use.lot)
+    for use in stage.methanol:
+        yield Written(section, "methanol", _amount(use), use.lot)
+    if stage.temperature is not None:
+        yield Written(section, "temperature", stage.temperature.text)
+    if stage.time is not None:
+        yield Written(section, "time", stage.time.text)
+    for check in stage.conversion:
+        at = f" at {check.temperature.text}" if check.temperature is not None else ""
+        haze = ", haze" if check.haze else ""
+        text = f"{check.dropout.text} dropped out of {check.sample.text} in {check.methanol.text} methanol{at}{haze}"
+        yield Written(section, "conversion check", text)
+
+
+def _after(batch: Batch) -> Iterator[Written]:
+    settled = batch.settled
+    if settled is not None:
+        if settled.time is not None:
+            yield Written("Settling", "time", settled.time.text)
+        if settled.glycerol is not None:
+            layer = settled.glycerol.mass or settled.glycerol.volume
+            yield Written("Settling", "layer drawn off", layer.text if layer else "")
+        if settled.emulsion:
+            yield Written("Settling", "emulsion", "noted")
+    if batch.methanol_recovered is not None:
+        back = batch.methanol_recovered
+        yield Written("Settling", "methanol taken back", back.volume.text, back.into)
+
+
+def _run(polish: Polish | None) -> Iterator[Written]:
+    if polish is None:
+        return
+    yield Written("Columns", "purifier", polish.purifier)
+    yield Written("Columns", "from", f"{polish.start:%Y-%m-%d %H:%M} to {polish.end:%H:%M}")
+    if polish.volume is not None:
+        yield Written("Columns", "fed", polish.volume.text)
+    for reading in polish.readings:
+        yield Written(
+            "Columns", f"inlet of {reading.vessel}", f"{reading.inlet.text} after {reading.after.text}"
+        )
+    for sample in polish.soap:
+        when = f", after {sample.after.text}" if sample.after is not None else ""
+        again = ", retest" if sample.retest else ""
+        text = f"{sample.acid.text} of {sample.normality.text} acid on {sample.sample.text}, blank {sample.blank.text}{when}{again}"
+        yield Written("Columns", f"soap, {sample.point}", text)
+
+
+def _end(batch: Batch) -> Iterator[Written]:
+    if batch.fuel is not None:
+        amount = batch.fuel.volume or batch.fuel.mass
+        yield Written("Fuel", "finished", amount.text if amount is not None else "")
+        if batch.fuel.tank is not None:
+            yield Written("Fuel", "into", batch.fuel.tank, batch.fuel.tank, public=False)
+    if batch.energy is not None:
+        yield Written("Effort", "energy", batch.energy.text, public=False)
+    if batch.labour is not None:
+        yield Written("Effort", "labour", batch.labour.text, public=False)
+    for cost in batch.other_costs:
+        yield Written("Effort", cost.what, cost.paid.text, public=False)
+
+
+def _amount(use: Use) -> str:
+    return use.amount.text

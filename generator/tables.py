@@ -1,0 +1,753 @@
+"""The tables of figures, declared before they are filled: name, unit, meaning, needs, and who may see them.
+
+Computation, pages, charts, exports and the data dictionary all use these declarations. `needs` names the columns a
+figure is made from; where a figure is unknown, those of them that are empty tell the reader what is missing. `public`
+is the allowlist of the shared site: a column without it never reaches that site.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: name, unit (empty for words), meaning, what it is made from, its entry on the methods page."""
+
+    name: str
+    unit: str
+    meaning: str
+    public: bool = False
+    needs: tuple[str, ...] = ()
+    method: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One table: name, what a row stands for, its columns in order."""
+
+    name: str
+    row: str
+    columns: tuple[Column, ...]
+
+    def column(self, name: str) -> Column:
+        """The declaration of one column; KeyError for a name that is not declared."""
+        return self.by_name[name]
+
+    @property
+    def by_name(self) -> Mapping[str, Column]:
+        """All declarations, by name."""
+        return _by_name(self)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of the columns, in order."""
+        return tuple(column.name for column in self.columns)
+
+
+@functools.cache
+def _by_name(table: Table) -> Mapping[str, Column]:
+    return {column.name: column for column in table.columns}
+
+
+CURRENCY = "currency of the logbook"
+PER_L = "currency of the logbook per L"
+
+BATCHES = Table(
+    "batches",
+    "one batch",
+    (
+        Column("batch", "", "id of the batch", public=True),
+        Column("date", "", "day of the batch", public=True),
+        Column(
+            "oil_l",
+            "L",
+            "oil put in, at the reference temperature",
+            public=True,
+            method="volume-at-reference",
+        ),
+        Column("oil_kg", "kg", "oil put in", public=True, needs=("oil_l",), method="volume-at-reference"),
+        Column("oil_lots", "", "lots of oil used"),
+        Column(
+            "acid_value_mg_koh_per_g",
+            "mg KOH/g",
+            "acid value of the oil, from the titration",
+            public=True,
+            needs=("titration",),
+            method="acid-value",
+        ),
+        Column(
+            "ffa_pct",
+            "%",
+            "free fatty acid of the oil, as oleic acid",
+            public=True,
+            needs=("titration",),
+            method="free-fatty-acid",
+        ),
+        Column(
+            "titration_spread_pct",
+            "%",
+            "range of the titration readings over their mean",
+            public=True,
+            needs=("titration",),
+        ),
+        Column("oil_water_mg_per_kg", "mg/kg", "water in the oil before the reaction", public=True),
+        Column("catalyst_of", "", "the base or methoxide used", public=True),
+        Column("catalyst_g", "g", "catalyst as weighed, all stages", public=True),
+        Column(
+            "dose_neutralising_g",
+            "g",
+            "catalyst that neutralises the free acid, as weighed",
+            public=True,
+            needs=("acid_value_mg_koh_per_g", "oil_kg"),
+            method="dose",
+        ),
+        Column(
+            "dose_base_g",
+            "g",
+            "catalyst by the maker's base rate, as weighed",
+            public=True,
+            needs=("dose_rule", "oil_l"),
+            method="dose",
+        ),
+        Column(
+            "dose_g",
+            "g",
+            "catalyst by the maker's rule, both terms, as weighed",
+            public=True,
+            needs=("dose_neutralising_g", "dose_base_g"),
+            method="dose",
+        ),
+        Column(
+            "dose_difference_pct",
+            "%",
+            "catalyst weighed against the rule, first stage",
+            public=True,
+            needs=("dose_g", "catalyst_g"),
+            method="dose",
+        ),
+        Column(
+            "methanol_l",
+            "L",
+            "methanol put in, at the reference temperature",
+            public=True,
+            method="volume-at-reference",
+        ),
+        Column(
+            "methanol_kg",
+            "kg",
+            "methanol put in, with the water it carries",
+            public=True,
+            needs=("methanol_l",),
+        ),
+        Column(
+            "methanol_pct_v_v",
+            "% vol",
+            "methanol by volume of oil",
+            public=True,
+            needs=("methanol_l", "oil_l"),
+            method="methanol-ratio",
+        ),
+        Column(
+            "methanol_molar_ratio",
+            "mol/mol",
+            "methanol to triglyceride",
+            public=True,
+            needs=("methanol_kg", "oil_kg", "oil_profile"),
+            method="methanol-ratio",
+        ),
+        Column("stages", "", "stages of the reaction", public=True),
+        Column("first_dropout_ml", "mL", "drop-out at the first conversion check", public=True),
+        Column("last_dropout_ml", "mL", "drop-out at the last conversion check", public=True),
+        Column("emulsion", "", "whether an emulsion was noted", public=True),
+        Column(
+            "ester_theory_kg",
+            "kg",
+            "ester that the neutral part of the oil could give",
+            public=True,
+            needs=("oil_kg", "ffa_pct", "oil_profile"),
+            method="ester-in-theory",
+        ),
+        Column(
+            "glycerol_layer_kg",
+            "kg",
+            "layer drawn off: glycerol with soap, catalyst and methanol",
+            public=True,
+        ),
+        Column("methanol_recovered_l", "L", "methanol taken back, at the reference temperature", public=True),
+        Column("fed_l", "L", "fuel fed to the columns, at the reference temperature", public=True),
+        Column(
+            "fuel_l",
+            "L",
+            "finished fuel, at the reference temperature",
+            public=True,
+            needs=("finished volume",),
+            method="volume-at-reference",
+        ),
+        Column(
+            "fuel_kg", "kg", "finished fuel", public=True, needs=("fuel_l",), method="volume-at-reference"
+        ),
+        Column(
+            "heel_l",
+            "L",
+            "fuel left in the columns by this run (fed minus finished); below zero: released",
+            public=True,
+            needs=("fed_l", "fuel_l"),
+            method="column-heel",
+        ),
+        Column(
+            "made_kg",
+            "kg",
+            "fuel before the columns: what was fed to them, or the finished fuel where no run is written",
+            public=True,
+            needs=("fed_l", "fuel_l"),
+        ),
+        Column(
+            "yield_volume_pct",
+            "%",
+            "finished fuel by volume of oil, both at the reference temperature",
+            public=True,
+            needs=("fuel_l", "oil_l"),
+            method="yield",
+        ),
+        Column(
+            "yield_mass_pct",
+            "%",
+            "fuel before the columns by mass of oil",
+            public=True,
+            needs=("made_kg", "oil_kg"),
+            method="yield",
+        ),
+        Column(
+            "yield_theory_pct",
+            "%",
+            "fuel before the columns against the ester in theory",
+            public=True,
+            needs=("made_kg", "ester_theory_kg"),
+            method="yield",
+        ),
+        Column(
+            "closure_pct",
+            "%",
+            "mass out (fuel before the columns, layer, methanol taken back) over mass in (oil, methanol, catalyst)",
+            public=True,
+            needs=("made_kg", "glycerol_layer_kg", "methanol_kg", "catalyst_g", "oil_kg"),
+            method="mass-closure",
+        ),
+        Column(
+            "soap_feed_mg_per_kg",
+            "mg/kg",
+            "soap fed to the columns",
+            public=True,
+            needs=("soap sample of the feed",),
+            method="soap",
+        ),
+        Column(
+            "soap_feed_limit_mg_per_kg",
+            "mg/kg",
+            "detection limit of that titration",
+            public=True,
+            method="soap-detection-limit",
+        ),
+        Column("soap_feed_detected", "", "yes, or no: below the detection limit", public=True),
+        Column(
+            "soap_between_mg_per_kg",
+            "mg/kg",
+            "soap between the columns",
+            public=True,
+            needs=("soap sample between the columns",),
+            method="soap",
+        ),
+        Column(
+            "soap_between_limit_mg_per_kg",
+            "mg/kg",
+            "detection limit of that titration",
+            public=True,
+            method="soap-detection-limit",
+        ),
+        Column("soap_between_detected", "", "yes, or no: below the detection limit", public=True),
+        Column(
+            "soap_product_mg_per_kg",
+            "mg/kg",
+            "soap in the product",
+            public=True,
+            needs=("soap sample of the product",),
+            method="soap",
+        ),
+        Column(
+            "soap_product_limit_mg_per_kg",
+            "mg/kg",
+            "detection limit of that titration",
+            public=True,
+            method="soap-detection-limit",
+        ),
+        Column("soap_product_detected", "", "yes, or no: below the detection limit", public=True),
+        Column(
+            "acid_rise_mg_koh_per_g",
+            "mg KOH/g",
+            "rise of the acid value from soap exchanged by the resin",
+            public=True,
+            needs=("soap_between_mg_per_kg", "soap_product_mg_per_kg"),
+            method="acid-rise",
+        ),
+        Column("tank", "", "tank the fuel went into"),
+        Column("energy_kwh", "kWh", "energy used"),
+        Column("labour_h", "h", "hours worked"),
+        Column(
+            "assumed_temperatures",
+            "",
+            "entries whose volume was taken at the assumed temperature",
+            public=True,
+        ),
+        Column("public_note", "", "note shown to everyone", public=True),
+        Column("note", "", "private note"),
+    ),
+)
+
+LOTS = Table(
+    "lots",
+    "one lot",
+    (
+        Column("lot", "", "id of the lot"),
+        Column("material", "", "id of the material"),
+        Column("kind", "", "oil, catalyst, alcohol, medium, other"),
+        Column("received", "", "day of receipt"),
+        Column("source", "", "where it came from"),
+        Column("code", "", "the maker's public alias"),
+        Column("unit", "", "L at the reference temperature, or kg"),
+        Column("quantity", "L or kg", "as received"),
+        Column("lost", "L or kg", "losses before use"),
+        Column("counted_difference", "L or kg", "counted minus book, all counts"),
+        Column("drawn", "L or kg", "drawn by batches, columns and titrants"),
+        Column("left", "L or kg", "what the book says is left", needs=("quantity",)),
+        Column("paid_total", CURRENCY, "paid, without freight", needs=("paid",)),
+        Column("freight", CURRENCY, "freight and collection"),
+        Column(
+            "unit_cost",
+            "currency per L or kg",
+            "paid and freight over what was usable (received minus losses)",
+            needs=("paid", "quantity"),
+            method="unit-cost",
+        ),
+        Column(
+            "acid_value_mg_koh_per_g",
+            "mg KOH/g",
+            "acid value on arrival",
+            needs=("titration",),
+            method="acid-value",
+        ),
+        Column("water_mg_per_kg", "mg/kg", "water, last result"),
+        Column(
+            "fuel_cost_per_l",
+            PER_L,
+            "mean cost with media per litre of the batches it went into, weighted by its share of their oil",
+            needs=("batches",),
+        ),
+        Column(
+            "yield_volume_pct",
+            "%",
+            "mean volume yield of the batches it went into, weighted likewise",
+            needs=("batches",),
+        ),
+        Column("note", "", "private note"),
+    ),
+)
+
+CHARGES = Table(
+    "charges",
+    "one filling of one vessel",
+    (
+        Column("charge", "", "id: purifier, vessel, number", public=True),
+        Column("purifier", "", "id of the purifier", public=True),
+        Column("vessel", "", "vessel", public=True),
+        Column("position", "", "lead, lag, or the place in the line", public=True),
+        Column("medium", "", "id of the medium", public=True),
+        Column("type", "", "absorbent or resin", public=True),
+        Column("lot", "", "lot of the medium"),
+        Column("packed", "", "day it was packed", public=True),
+        Column("unloaded", "", "day it was unloaded; empty while in service", public=True),
+        Column("reason", "", "why it was unloaded", public=False),
+        Column("mass_kg", "kg", "medium, on the basis written", public=True),
+        Column("bed_l", "L", "bed volume in service", public=True),
+        Column("runs", "", "runs through it", public=True),
+        Column(
+            "fuel_l",
+            "L",
+            "fuel treated, at the reference temperature",
+            public=True,
+            needs=("fed_l",),
+            method="bed-volumes",
+        ),
+        Column("fuel_kg", "kg", "fuel treated", public=True, needs=("fed_l",)),
+        Column(
+            "bed_volumes",
+            "",
+            "fuel treated in bed volumes",
+            public=True,
+            needs=("fuel_l", "bed_l"),
+            method="bed-volumes",
+        ),
+        Column("soap_low_g", "g", "soap taken up, at least", public=True, method="soap-held"),
+        Column(
+            "soap_high_g",
+            "g",
+            "soap taken up, at most; empty where a feed sample is missing",
+            public=True,
+            needs=("soap_feed",),
+            method="soap-held",
+        ),
+        Column(
+            "soap_estimate_g",
+            "g",
+            "soap taken up, runs without samples filled with the charge's median load",
+            public=True,
+            method="soap-held",
+        ),
+        Column("runs_estimated", "", "runs filled in that way", public=True),
+        Column("soap_capacity_g", "g", "capacity by the medium's row", public=True, method="soap-held"),
+        Column(
+            "soap_share_pct",
+            "%",
+            "estimate over capacity",
+            public=True,
+            needs=("soap_estimate_g", "soap_capacity_g"),
+            method="soap-held",
+        ),
+        Column(
+            "glycerol_g",
+            "g",
+            "glycerol taken up since packing or rinsing, from the assumed inlet content",
+            public=True,
+            needs=("glycerol_inlet",),
+            method="glycerol-held",
+        ),
+        Column(
+            "glycerol_capacity_g", "g", "capacity by the medium's row", public=True, method="glycerol-held"
+        ),
+        Column(
+            "glycerol_share_pct",
+            "%",
+            "taken up over capacity",
+            public=True,
+            needs=("glycerol_g", "glycerol_capacity_g"),
+            method="glycerol-held",
+        ),
+        Column("rinses", "", "methanol rinses so far", public=True),
+        Column("last_rinse", "", "day of the last rinse", public=True),
+        Column(
+            "media_per_1000_l",
+            "kg per 1000 L",
+            "medium per 1000 L of fuel treated, so far",
+            public=True,
+            needs=("mass_kg", "fuel_l"),
+            method="media-consumption",
+        ),
+        Column("state", "", "in words", public=True),
+        Column("cost", CURRENCY, "medium of this charge", needs=("lot",), method="media-cost"),
+        Column(
+            "expected_l",
+            "L",
+            "fuel it treated (unloaded) or is expected to treat (in service)",
+            needs=("fuel_l",),
+            method="media-cost",
+        ),
+        Column(
+            "cost_per_l",
+            PER_L,
+            "cost over that fuel; an estimate while in service",
+            needs=("cost", "expected_l"),
+            method="media-cost",
+        ),
+    ),
+)
+
+RUNS = Table(
+    "runs",
+    "one batch through one vessel",
+    (
+        Column("batch", "", "id of the batch", public=True),
+        Column("purifier", "", "id of the purifier", public=True),
+        Column("vessel", "", "vessel", public=True),
+        Column("position", "", "lead, lag, or the place in the line", public=True),
+        Column("charge", "", "charge in service", public=True),
+        Column("start", "", "begin, workshop's time", public=True),
+        Column("hours", "h", "duration of the run", public=True),
+        Column("fed_l", "L", "fuel fed, at the reference temperature", public=True),
+        Column("flow_l_per_h", "L/h", "mean flow", public=True, needs=("fed_l", "hours")),
+        Column(
+            "bed_volumes_per_h",
+            "1/h",
+            "mean flow over bed volume",
+            public=True,
+            needs=("flow_l_per_h",),
+            method="bed-volumes",
+        ),
+        Column(
+            "contact_min",
+            "min",
+            "empty-bed contact time",
+            public=True,
+            needs=("flow_l_per_h",),
+            method="contact-time",
+        ),
+        Column("inlet_kpa", "kPa", "highest inlet pressure read", public=True),
+        Column("soap_in_low_mg_per_kg", "mg/kg", "soap in, at least", public=True),
+        Column("soap_in_high_mg_per_kg", "mg/kg", "soap in, at most", public=True),
+        Column("soap_out_low_mg_per_kg", "mg/kg", "soap out, at least", public=True),
+        Column("soap_out_high_mg_per_kg", "mg/kg", "soap out, at most", public=True),
+        Column(
+            "soap_low_g",
+            "g",
+            "soap taken up, at least",
+            public=True,
+            needs=("soap_feed", "fed_l"),
+            method="soap-held",
+        ),
+        Column(
+            "soap_high_g",
+            "g",
+            "soap taken up, at most",
+            public=True,
+            needs=("soap_feed", "fed_l"),
+            method="soap-held",
+        ),
+        Column(
+            "glycerol_g",
+            "g",
+            "glycerol taken up, from the assumed inlet content",
+            public=True,
+            needs=("glycerol_inlet", "fed_l"),
+            method="glycerol-held",
+        ),
+        Column("load_g", "g", "soap in this charge after the run, estimate", public=True, method="soap-held"),
+        Column("load_share_pct", "%", "that over the capacity", public=True, method="soap-held"),
+        Column(
+            "glycerol_load_g",
+            "g",
+            "glycerol in this charge after the run",
+            public=True,
+            method="glycerol-held",
+        ),
+    ),
+)
+
+TESTS = Table(
+    "tests",
+    "one result",
+    (
+        Column("subject", "", "batch", public=True),
+        Column("date", "", "day of the result, or of the batch", public=True),
+        Column("property", "", "property", public=True),
+        Column(
+            "value", "", "number in `unit`; for a censored result its bound; empty for words", public=True
+        ),
+        Column("qualifier", "", "< or > for a censored result", public=True),
+        Column("word", "", "result in words", public=True),
+        Column("unit", "", "unit of value and limits", public=True),
+        Column("method", "", "method written", public=True),
+        Column(
+            "laboratory",
+            "",
+            "yes for a laboratory's result; a bench test is not a standard's method",
+            public=True,
+        ),
+        Column("repeat", "", "1 for the first result of this property, 2 for the retest ...", public=True),
+        Column("limit_low", "", "lowest value allowed by the specification", public=True),
+        Column("limit_high", "", "highest value allowed by the specification", public=True),
+        Column("verdict", "", "within, outside, cannot tell, or no limit", public=True, method="verdict"),
+    ),
+)
+
+COSTS = Table(
+    "costs",
+    "one batch",
+    (
+        Column("batch", "", "id of the batch"),
+        Column("date", "", "day of the batch"),
+        Column("fuel_l", "L", "finished fuel, at the reference temperature", needs=("finished volume",)),
+        Column("oil", CURRENCY, "oil, from the lots named", needs=("oil price",)),
+        Column("methanol", CURRENCY, "methanol, from the lots named", needs=("methanol price",)),
+        Column("catalyst", CURRENCY, "catalyst, from the lots named", needs=("catalyst price",)),
+        Column(
+            "energy",
+            CURRENCY,
+            "energy at the electricity price in force",
+            needs=("kWh of the batch", "electricity price"),
+        ),
+        Column("other", CURRENCY, "costs written in the batch; zero where none is"),
+        Column(
+            "media",
+            CURRENCY,
+            "share of the charges it ran through",
+            needs=("price and expected life of each bed",),
+            method="media-cost",
+        ),
+        Column(
+            "labour", CURRENCY, "hours at the workshop's rate", needs=("hours of the batch", "labour rate")
+        ),
+        Column("oil_per_l", PER_L, "oil", needs=("oil", "fuel_l"), method="cost-per-litre"),
+        Column("methanol_per_l", PER_L, "methanol", needs=("methanol", "fuel_l"), method="cost-per-litre"),
+        Column("catalyst_per_l", PER_L, "catalyst", needs=("catalyst", "fuel_l"), method="cost-per-litre"),
+        Column("energy_per_l", PER_L, "energy", needs=("energy", "fuel_l"), method="cost-per-litre"),
+        Column("other_per_l", PER_L, "other", needs=("other", "fuel_l"), method="cost-per-litre"),
+        Column("media_per_l", PER_L, "media", needs=("media", "fuel_l"), method="cost-per-litre"),
+        Column("labour_per_l", PER_L, "labour", needs=("labour", "fuel_l"), method="cost-per-litre"),
+        Column(
+            "cash_per_l",
+            PER_L,
+            "oil, methanol, catalyst, energy and other",
+            needs=("oil_per_l", "methanol_per_l", "catalyst_per_l", "energy_per_l", "other_per_l"),
+            method="cost-per-litre",
+        ),
+        Column(
+            "with_media_per_l",
+            PER_L,
+            "cash and media",
+            needs=("cash_per_l", "media_per_l"),
+            method="cost-per-litre",
+        ),
+        Column(
+            "with_labour_per_l",
+            PER_L,
+            "cash, media and labour",
+            needs=("with_media_per_l", "labour_per_l"),
+            method="cost-per-litre",
+        ),
+        Column(
+            "known_per_l",
+            PER_L,
+            "the parts that are known, a lower bound of the cash cost with media",
+            needs=("fuel_l",),
+            method="cost-per-litre",
+        ),
+        Column("media_estimated", "", "yes while a charge it ran through is in service"),
+        Column("diesel_per_l", PER_L, "pump diesel in force"),
+        Column(
+            "per_diesel_l",
+            "currency of the logbook per L of diesel equivalent",
+            "cash and media, by net heat",
+            needs=("with_media_per_l",),
+            method="diesel-equivalent",
+        ),
+    ),
+)
+
+OFFERS = Table(
+    "offers",
+    "one offer of oil",
+    (
+        Column("offer", "", "id of the offer"),
+        Column("material", "", "id of the material"),
+        Column("offered", "", "day it was made"),
+        Column("valid_until", "", "last day it stands"),
+        Column("state", "", "open, expired, bought, declined"),
+        Column("lot", "", "lot it was bought as"),
+        Column("quantity_l", "L", "oil offered, at the reference temperature"),
+        Column("asked_per_l", PER_L, "price asked, at the reference temperature"),
+        Column(
+            "haulage",
+            CURRENCY,
+            "there and back at the collection rate",
+            needs=("distance", "collection_rate"),
+        ),
+        Column(
+            "acid_value_mg_koh_per_g", "mg KOH/g", "acid value", needs=("titration",), method="acid-value"
+        ),
+        Column(
+            "ffa_pct", "%", "free fatty acid, as oleic acid", needs=("titration",), method="free-fatty-acid"
+        ),
+        Column("water_mg_per_kg", "mg/kg", "water, last result"),
+        Column(
+            "usable_l",
+            "L",
+            "oil after this workshop's median preparation loss",
+            needs=("quantity_l",),
+            method="offer",
+        ),
+        Column(
+            "dose_g_per_l",
+            "g/L",
+            "catalyst per litre of oil by the maker's rule, as pure base",
+            needs=("titration", "dose_rule"),
+            method="dose",
+        ),
+        Column("fuel_low_l", "L", "fuel to expect, low", needs=("usable_l",), method="offer"),
+        Column("fuel_l", "L", "fuel to expect", needs=("usable_l",), method="offer"),
+        Column("fuel_high_l", "L", "fuel to expect, high", needs=("usable_l",), method="offer"),
+        Column("yield_basis", "", "own record, or chemistry"),
+        Column(
+            "other_cost_per_l",
+            PER_L,
+            "what a litre of fuel costs beside the oil: median of recent batches",
+            needs=("batches",),
+            method="offer",
+        ),
+        Column(
+            "cost_low_per_l",
+            PER_L,
+            "cost of a litre of fuel with media, low",
+            needs=("fuel_high_l", "other_cost_per_l"),
+            method="offer",
+        ),
+        Column(
+            "cost_per_l",
+            PER_L,
+            "cost of a litre of fuel with media",
+            needs=("fuel_l", "other_cost_per_l"),
+            method="offer",
+        ),
+        Column(
+            "cost_high_per_l",
+            PER_L,
+            "cost of a litre of fuel with media, high",
+            needs=("fuel_low_l", "other_cost_per_l"),
+            method="offer",
+        ),
+        Column("target_per_l", PER_L, "the workshop's target for a litre of fuel"),
+        Column(
+            "highest_price_per_l",
+            PER_L,
+            "price per litre offered at which a litre of fuel costs the target",
+            needs=("target_per_l", "fuel_l", "other_cost_per_l"),
+            method="highest-price",
+        ),
+        Column("advice", "", "drying or pre-treatment by the workshop's own thresholds"),
+        Column("unknown", "", "what was not tested"),
+    ),
+)
+
+TANKS = Table(
+    "tanks",
+    "one event of one tank",
+    (
+        Column("tank", "", "id of the tank"),
+        Column("date", "", "when"),
+        Column("event", "", "fill, draw or dip"),
+        Column("batch", "", "batch that filled it"),
+        Column("volume_l", "L", "amount, at the reference temperature"),
+        Column("content_l", "L", "content after the event, by the book"),
+        Column("dipped_l", "L", "content by the dip", method="dip"),
+        Column("difference_l", "L", "dip minus book", needs=("dipped_l",), method="dip"),
+        Column("capacity_l", "L", "volume of the shell"),
+        Column("to", "", "who drew"),
+        Column("use", "", "what for"),
+    ),
+)
+
+ALL = (BATCHES, LOTS, CHARGES, RUNS, TESTS, COSTS, OFFERS, TANKS)
+
+
+def public_columns(table: Table, widened: tuple[str, ...] = ()) -> tuple[str, ...]:
+    """The columns of a table that the shared site may hold; `widened` are `table.column` names from the settings."""
+    return tuple(
+        column.name for column in table.columns if column.public or f"{table.name}.{column.name}" in widened
+    )
+
+
+def widenable() -> tuple[str, ...]:
+    """What the setting `public` may name: private columns, as `table.column`."""
+    return tuple(
+        f"{table.name}.{column.name}" for table in ALL for column in table.columns if not column.public
+    )
