@@ -1,0 +1,53 @@
+"""All pages of a site, in the order of its navigation: one line a page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.compute.results import Results
+from generator.pages import batch, batches, columns, costs, home, oil, quality, reference, tanks
+from generator.pages.view import Page
+from generator.problems import Problem
+from generator.specifications import Limit
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The warnings of the check, the lines of their files, and which batch each file is."""
+
+    problems: Sequence[Problem]
+    lines: Mapping[str, list[str] | None]
+    batch_of_file: Mapping[str, str]
+
+    def by_batch(self) -> dict[str, list[str]]:
+        """The messages about each batch's own file."""
+        out: dict[str, list[str]] = {}
+        for problem in self.problems:
+            name = self.batch_of_file.get(problem.place.file)
+            if name is not None:
+                out.setdefault(name, []).append(problem.message)
+        return out
+
+
+def assemble(
+    results: Results, limits: Mapping[str, Limit], told: Told, widened: tuple[str, ...]
+) -> Iterator[Page]:
+    """Every page of the audience that the results are for."""
+    workshop = results.audience == "workshop"
+    yield home.page(results, len(told.problems))
+    yield batches.page(results)
+    yield quality.page(results, limits)
+    if workshop:
+        yield costs.page(results)
+        yield oil.page(results)
+    yield columns.page(results)
+    if workshop:
+        yield tanks.page(results)
+    yield reference.methods(results, limits)
+    if workshop:
+        yield reference.problems(told.problems, told.lines)
+    yield reference.downloads(results, widened)
+    for text in results.pages.values():
+        yield reference.free_text(text)
+    yield from batch.pages(results, told.by_batch() if workshop else {})

@@ -1,0 +1,195 @@
+"""All batches in one table, with the yields through time."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from statistics import median
+from typing import Any
+
+from generator.compute.results import Results
+from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, volumes
+from generator.pages.view import Cell, Chart, Head, Page, TableView
+from generator.pages.words import Shown, count, number, shown, sort_key
+from generator.tables import BATCHES
+
+CHARTED = 150
+WINDOW = 9
+
+
+def page(results: Results) -> Page:
+    """The page of all batches, newest first."""
+    rows, view = results.rows("batches"), shown(results)
+    return Page(
+        path="batches.html",
+        title="Batches",
+        template="batches.html",
+        section="batches",
+        finding=finding(rows, view),
+        content={
+            "table": table(rows, view, results, newest_first=True),
+            "charts": [yield_chart(rows, view, results), closure_chart(rows, view, results)],
+        },
+    )
+
+
+def finding(rows: Sequence[Row], view: Shown) -> str:
+    """How many batches, how much fuel, at which yield."""
+    litres = [row["fuel_l"] for row in rows if row["fuel_l"] is not None]
+    yields = [row["yield_volume_pct"] for row in rows if row["yield_volume_pct"] is not None]
+    if not rows:
+        return "No batch is written yet."
+    text = f"{count(len(rows), 'batch', 'batches')}, {view.volume(sum(litres))} of finished fuel"
+    if not yields:
+        return f"{text}; no yield can be computed yet."
+    middle = f"half of them yield above {number(median(yields), 1)} % by volume"
+    return (
+        f"{text}; {middle}."
+        if len(litres) == len(rows)
+        else f"{text} in the {len(litres)} that are finished; {middle}."
+    )
+
+
+def table(
+    rows: Sequence[Row],
+    view: Shown,
+    results: Results,
+    *,
+    newest_first: bool,
+    id_: str = "all-batches",
+    most: int | None = None,
+) -> TableView:
+    """The batches as a table; the cost column only where costs may be seen."""
+    costs = {row["batch"]: row for row in results.rows("costs")}
+    listed: list[dict[str, Any]] = [
+        {**row, "cost": costs.get(row["batch"], {}).get("with_media_per_l")} for row in rows
+    ]
+    chosen = listed[::-1] if newest_first else listed
+    shows = [
+        Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
+        Show("date", "Date", plain("date")),
+        Show("oil_l", "Oil", volumes(view, "oil_l"), view.display["volume"]),
+        Show(
+            "acid_value_mg_koh_per_g",
+            "Acid value",
+            figures("acid_value_mg_koh_per_g", 1),
+            "mg KOH/g",
+        ),
+        Show("fuel_l", "Fuel", volumes(view, "fuel_l"), view.display["volume"]),
+        Show("yield_volume_pct", "Yield", figures("yield_volume_pct", 1), "% by volume"),
+        Show("soap_feed_mg_per_kg", "Soap, feed", lambda row: _short_soap(row, "feed"), "mg/kg"),
+        Show("soap_product_mg_per_kg", "Soap, product", lambda row: _short_soap(row, "product"), "mg/kg"),
+    ]
+    view_of = table_view(
+        BATCHES,
+        id_,
+        "Batches" if most is None else f"The last {count(most, 'batch', 'batches')}",
+        chosen[:most],
+        shows,
+        filterable=most is None,
+    )
+    return view_of if not costs else _with_cost(view_of, chosen[:most], view)
+
+
+def _with_cost(base: TableView, rows: Sequence[Mapping[str, Any]], view: Shown) -> TableView:
+
+    head = Head("Cost with media", view.per_unit, "cash and media per volume of finished fuel", True)
+    cells = [
+        Cell(
+            number(view.per_volume_number(row["cost"]), 2) if row["cost"] is not None else "–",
+            sort_key(row["cost"]),
+        )
+        for row in rows
+    ]
+    joined = tuple((*row, cell) for row, cell in zip(base.rows, cells, strict=True))
+    return TableView(base.id, base.caption, (*base.heads, head), joined, base.filterable)
+
+
+def _short_soap(row: Row, point: str) -> str:
+    value, detected = row[f"soap_{point}_mg_per_kg"], row[f"soap_{point}_detected"]
+    if detected is None:
+        return "–"
+    return f"< {number(value, 1 if value < 10 else 0)}" if detected == "no" else number(value)
+
+
+def yield_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
+    """Volume yield by batch with a running median."""
+    recent = list(rows)[-CHARTED:]
+    values: list[dict[str, Any]] = []
+    for place, row in enumerate(recent):
+        window = [
+            item["yield_volume_pct"]
+            for item in recent[max(0, place - WINDOW + 1) : place + 1]
+            if item["yield_volume_pct"] is not None
+        ]
+        values.append(
+            {
+                "date": row["date"],
+                "batch": row["batch"],
+                "yield_volume_pct": row["yield_volume_pct"],
+                "first_run": row["heel_l"] is not None
+                and row["oil_l"] is not None
+                and row["heel_l"] > row["oil_l"] * 0.05,
+                "median": median(window) if len(window) >= 3 else None,
+            }
+        )
+    known = [row["yield_volume_pct"] for row in recent if row["yield_volume_pct"] is not None]
+    held = sum(bool(value["first_run"]) for value in values)
+    sentence = (
+        f"Finished fuel by volume of oil, both {view.basis}: from {number(min(known), 1)} to {number(max(known), 1)} %. "
+        f"{count(held, 'run')} left more than a twentieth of the batch in a fresh bed; that fuel is not lost but held back."
+        if known
+        else "No yield is known yet."
+    )
+    chart_table = table_view(
+        BATCHES,
+        "yield-table",
+        "Yield by batch",
+        recent,
+        [
+            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("date", "Date", plain("date")),
+            Show("yield_volume_pct", "By volume", figures("yield_volume_pct", 1), "%"),
+            Show(
+                "yield_mass_pct",
+                "By mass, before the columns",
+                figures("yield_mass_pct", 1),
+                "%",
+            ),
+            Show("yield_theory_pct", "Against theory", figures("yield_theory_pct", 1), "%"),
+            Show(
+                "heel_l",
+                "Left in the columns",
+                volumes(view, "heel_l", 1),
+                view.display["volume"],
+            ),
+        ],
+    )
+    return Chart("yield", "Volume yield", sentence, "yield_time", tuple(values), chart_table)
+
+
+def closure_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
+    """Mass out over mass in."""
+    recent = list(rows)[-CHARTED:]
+    known = [row["closure_pct"] for row in recent if row["closure_pct"] is not None]
+    inside = sum(97 <= value <= 103 for value in known)
+    sentence = (
+        f"Mass out over mass in is known for {len(known)} of {count(len(recent), 'batch', 'batches')}; {inside} close within 97 to 103 %, "
+        "a usual band for readings by hand."
+        if known
+        else "No batch has all the weights that a mass balance needs."
+    )
+    values = tuple(
+        {"date": row["date"], "batch": row["batch"], "closure_pct": row["closure_pct"]} for row in recent
+    )
+    chart_table = table_view(
+        BATCHES,
+        "closure-table",
+        "Mass closure by batch",
+        recent,
+        [
+            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("date", "Date", plain("date")),
+            Show("closure_pct", "Closure", figures("closure_pct", 1), "%"),
+        ],
+    )
+    return Chart("closure", "Mass closure", sentence, "closure", values, chart_table)

@@ -1,0 +1,137 @@
+"""Home: what to do now, where each bed stands, how the last batch went."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from generator.compute.results import Results
+from generator.pages import batch as batch_page
+from generator.pages import batches as batches_page
+from generator.pages import costs as costs_page
+from generator.pages import oil as oil_page
+from generator.pages.parts import Row, batch_link, figure
+from generator.pages.view import Figure, Page
+from generator.pages.words import Shown, count, number, shown, significant, soap_text, with_unit
+from generator.tables import BATCHES, COSTS
+
+RECENT = 8
+
+
+def page(results: Results, warnings: int) -> Page:
+    """The first page; the same for both audiences, from what each may see."""
+    rows, view = results.rows("batches"), shown(results)
+    charges = [row for row in results.rows("charges") if row["unloaded"] is None]
+    last = rows[-1] if rows else None
+    costs = {row["batch"]: row for row in results.rows("costs")}
+    charts = [batches_page.yield_chart(rows, view, results)] if rows else []
+    if costs:
+        charts.insert(0, costs_page.parts_chart(results.rows("costs"), view, results))
+    return Page(
+        path="index.html",
+        title="Home",
+        template="home.html",
+        section="home",
+        finding=batch_page.finding(last, costs.get(last["batch"]), view)
+        if last is not None
+        else "No batch is written yet: write the first file in batches/.",
+        content={
+            "actions": actions(results, charges, rows, warnings),
+            "beds": [bed(row, view) for row in charges],
+            "last": _last(last, costs.get(last["batch"]) if last else None, view) if last is not None else [],
+            "last_href": batch_link(last["batch"]) if last is not None else "",
+            "last_title": f"Batch {last['batch']}, {last['date']}" if last is not None else "",
+            "charts": charts,
+            "recent": batches_page.table(
+                rows, view, results, newest_first=True, id_="recent", most=min(RECENT, len(rows))
+            ),
+        },
+    )
+
+
+def actions(
+    results: Results, charges: Sequence[Row], rows: Sequence[Row], warnings: int
+) -> list[tuple[str, str]]:
+    """What needs doing now, most pressing first; empty where nothing does."""
+    out = [
+        (
+            f"Vessel {row['vessel']} ({row['position']}): {row['state']}.",
+            f"columns.html#charge-{row['charge']}",
+        )
+        for row in charges
+        if row["state"] not in ("working", "new")
+    ]
+    if rows and results.audience == "workshop":
+        unfinished = [row["batch"] for row in rows[-RECENT:] if row["fuel_l"] is None]
+        out += [(f"Batch {name} is not finished.", batch_link(name)) for name in unfinished]
+    offers = results.rows("offers")
+    if any(row["state"] == "open" for row in offers):
+        out.append((oil_page.finding(offers, shown(results)), "oil.html"))
+    untested = _untested(results, rows)
+    if untested:
+        out.append((untested, "quality.html"))
+    if warnings and results.audience == "workshop":
+        out.append((f"{count(warnings, 'warning')} about the files.", "problems.html"))
+    return out
+
+
+def _untested(results: Results, rows: Sequence[Row]) -> str:
+    """How many of the last batches have no result at all."""
+    tested = {row["subject"] for row in results.rows("tests")}
+    lacking = [
+        row["batch"] for row in rows[-RECENT:] if row["fuel_l"] is not None and row["batch"] not in tested
+    ]
+    return (
+        f"{len(lacking)} of the last {count(min(RECENT, len(rows)), 'batch', 'batches')} have no test beside soap and conversion."
+        if lacking
+        else ""
+    )
+
+
+def bed(row: Row, view: Shown) -> dict[str, Any]:
+    """One bed in service: its state in words, the ledger that fills first, what is left."""
+    shares = [
+        (row["soap_share_pct"], "soap", row["soap_capacity_g"], row["soap_estimate_g"]),
+        (row["glycerol_share_pct"], "glycerol", row["glycerol_capacity_g"], row["glycerol_g"]),
+    ]
+    known = [item for item in shares if item[0] is not None]
+    fullest = max(known, key=lambda item: item[0]) if known else None
+    if fullest is None:
+        text, detail, share = "share of capacity unknown", "needs a capacity in the medium's row", None
+    else:
+        share = min(fullest[0], 100.0)
+        text = f"{significant(fullest[0], '%', 2)} of its capacity for {fullest[1]}"
+        detail = f"{number(fullest[3])} of {number(fullest[2])} g by the medium's row; {view.volume(row['fuel_l'])} treated in {count(row['runs'], 'run')}"
+    return {
+        "vessel": f"{row['vessel']}, {row['position']}",
+        "medium": row["medium"],
+        "state": row["state"],
+        "share_text": text,
+        "share": round(share, 1) if share is not None else None,
+        "detail": detail,
+        "href": f"columns.html#charge-{row['charge']}",
+    }
+
+
+def _last(row: Row, cost: Row | None, view: Shown) -> list[Figure]:
+    out = [
+        figure(BATCHES, row, "fuel_l", "Finished fuel", view.volume(row["fuel_l"]), view.basis),
+        figure(
+            BATCHES, row, "yield_volume_pct", "Yield by volume", with_unit(row["yield_volume_pct"], "%", 1)
+        ),
+        figure(BATCHES, row, "closure_pct", "Mass closure", with_unit(row["closure_pct"], "%", 1)),
+        figure(BATCHES, row, "soap_feed_mg_per_kg", "Soap in the feed", soap_text(row, "feed")),
+        figure(BATCHES, row, "soap_product_mg_per_kg", "Soap in the product", soap_text(row, "product")),
+    ]
+    if cost is not None:
+        out.append(
+            figure(
+                COSTS,
+                cost,
+                "with_media_per_l",
+                "Cost with media",
+                view.per_volume(cost["with_media_per_l"], 2),
+                "an estimate while a bed is in service" if cost["media_estimated"] == "yes" else "",
+            )
+        )
+    return out

@@ -1,0 +1,339 @@
+"""Oil: what is in stock, what each lot turned out to cost, and what the offers are worth."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from generator.compute.results import Results
+from generator.pages.parts import Row, Show, figures, plain, prices, table_view, volumes
+from generator.pages.view import Chart, Figure, Page, TableView
+from generator.pages.words import UNKNOWN, Shown, count, shown, with_unit
+from generator.tables import BATCHES, LOTS, OFFERS
+
+CHARTED = 60
+
+
+def page(results: Results) -> Page:
+    """The page of oil: offers first, for that is what is decided here."""
+    offers, lots, view = results.rows("offers"), results.rows("lots"), shown(results)
+    return Page(
+        path="oil.html",
+        title="Oil",
+        template="oil.html",
+        section="oil",
+        finding=finding(offers, view),
+        content={
+            "figures": {
+                **{f"Offer {row['offer']}": _offer(row, view) for row in offers if row["state"] == "open"},
+                "In stock": _stock(lots, view),
+            },
+            "charts": [
+                chart
+                for chart in (offers_chart(offers, view), price_chart(lots, view), acid_chart(results, view))
+                if chart is not None
+            ],
+            "tables": [offers_table(offers, view), lots_table(lots, view, results)],
+            "intro": "An offer is judged by this workshop's own record. The highest price is where a litre of fuel with media costs the target at the middle yield; it says nothing about whether a price will hold.",
+            "cautions": ["Hot wet oil erupts: settle and dry it slowly, and watch it."],
+        },
+    )
+
+
+def finding(offers: Sequence[Row], view: Shown) -> str:
+    """The open offers against their highest price."""
+    standing = [row for row in offers if row["state"] == "open"]
+    if not standing:
+        return "No offer is open."
+    judged = [
+        row for row in standing if row["highest_price_per_l"] is not None and row["asked_per_l"] is not None
+    ]
+    if not judged:
+        return f"{count(len(standing), 'offer')} open; none can be judged yet."
+    below = [row for row in judged if row["asked_per_l"] <= row["highest_price_per_l"]]
+    best = min(judged, key=lambda row: row["asked_per_l"] - row["highest_price_per_l"])
+    gap = best["highest_price_per_l"] - best["asked_per_l"]
+    side = "below" if gap >= 0 else "above"
+    return (
+        f"{count(len(standing), 'offer')} open, {len(below)} asked at or below the highest price at the target; "
+        f"{best['offer']} stands best, {view.per_volume(abs(gap), 2)} {side} it."
+    )
+
+
+def _offer(row: Row, view: Shown) -> list[Figure]:
+    low, high = view.per_volume(row["cost_low_per_l"], 2), view.per_volume(row["cost_high_per_l"], 2)
+    spread = f"{low} to {high}" if UNKNOWN not in (low, high) else ""
+    fuel = (
+        f"{view.volume(row['fuel_low_l'])} to {view.volume(row['fuel_high_l'])}"
+        if row["fuel_low_l"] is not None
+        else f"at most {view.volume(row['fuel_high_l'])}"
+    )
+    return [
+        Figure(
+            "Asked",
+            view.per_volume(row["asked_per_l"], 2),
+            f"{view.volume(row['quantity_l'])}, until {row['valid_until'] or 'not said'}",
+        ),
+        Figure(
+            "Highest price",
+            view.per_volume(row["highest_price_per_l"], 2),
+            "at the target, after haulage",
+            "highest-price",
+            _lack(row["highest_price_per_l"], "a target and the costs of earlier batches"),
+        ),
+        Figure(
+            "Fuel to expect",
+            fuel if row["fuel_high_l"] is not None else UNKNOWN,
+            row["yield_basis"],
+            "offer",
+            _lack(row["fuel_high_l"], "a titration"),
+        ),
+        Figure(
+            "Cost of the fuel",
+            view.per_volume(row["cost_per_l"], 2),
+            spread,
+            "offer",
+            _lack(row["cost_per_l"], "the yields and costs of earlier batches"),
+        ),
+        Figure(
+            "Dose",
+            with_unit(row["dose_g_per_l"], "g/L of pure base", 1),
+            "the maker's own rule",
+            "dose",
+            _lack(row["dose_g_per_l"], "a titration"),
+        ),
+        *([Figure("Before it is used", row["advice"])] if row["advice"] else []),
+        *(
+            [Figure("Not tested", row["unknown"], "testing it would narrow the range")]
+            if row["unknown"]
+            else []
+        ),
+    ]
+
+
+def _lack(value: object, need: str) -> str:
+    return f"needs {need}" if value is None else ""
+
+
+def _stock(lots: Sequence[Row], view: Shown) -> list[Figure]:
+    out = []
+    for kind, label in (
+        ("oil", "Oil"),
+        ("alcohol", "Methanol"),
+        ("catalyst", "Catalyst"),
+        ("medium", "Media"),
+    ):
+        rows = [row for row in lots if row["kind"] == kind and row["left"] is not None]
+        for unit in ("L", "kg"):
+            left = sum(max(row["left"], 0.0) for row in rows if row["unit"] == unit)
+            if any(row["unit"] == unit for row in rows):
+                out.append(
+                    Figure(label, view.volume(left) if unit == "L" else view.mass(left), "by the book")
+                )
+    return out
+
+
+def offers_chart(offers: Sequence[Row], view: Shown) -> Chart | None:
+    """What a litre of fuel from each offer would cost, as a range."""
+    rows = [row for row in offers if row["cost_per_l"] is not None]
+    if not rows:
+        return None
+    values = tuple(
+        {
+            "offer": row["offer"],
+            "low": view.per_volume_number(row["cost_low_per_l"]),
+            "mid": view.per_volume_number(row["cost_per_l"]),
+            "high": view.per_volume_number(row["cost_high_per_l"]),
+            "state": row["state"],
+        }
+        for row in rows
+    )
+    target = view.per_volume_number(rows[0]["target_per_l"])
+    sentence = "Cost of a litre of fuel with media from each offer; the bar spans the quartiles of this workshop's own yields."
+    return Chart(
+        "offers",
+        "What the offers would make a litre cost",
+        sentence,
+        "offer_range",
+        values,
+        offers_table(rows, view, "offers-chart-table"),
+        {"target": target, "currency": view.per_unit, "diesel": None},
+    )
+
+
+def offers_table(offers: Sequence[Row], view: Shown, id_: str = "offers-table") -> TableView:
+    """All offers."""
+    return table_view(
+        OFFERS,
+        id_,
+        "Offers",
+        offers,
+        [
+            Show(
+                "offer",
+                "Offer",
+                plain("offer"),
+                anchor=(lambda row: f"offer-{row['offer']}") if id_ == "offers-table" else None,
+            ),
+            Show(
+                "state", "State", lambda row: f"bought as {row['lot']}" if row["lot"] else str(row["state"])
+            ),
+            Show("valid_until", "Until", plain("valid_until")),
+            Show(
+                "quantity_l",
+                "Offered",
+                volumes(view, "quantity_l"),
+                view.display["volume"],
+            ),
+            Show(
+                "asked_per_l",
+                "Asked",
+                prices(view, "asked_per_l", 2),
+                view.per_unit,
+            ),
+            Show(
+                "highest_price_per_l",
+                "Highest price",
+                prices(view, "highest_price_per_l", 2),
+                view.per_unit,
+            ),
+            Show(
+                "acid_value_mg_koh_per_g",
+                "Acid value",
+                figures("acid_value_mg_koh_per_g", 1),
+                "mg KOH/g",
+            ),
+            Show("water_mg_per_kg", "Water", figures("water_mg_per_kg"), "mg/kg"),
+            Show(
+                "fuel_l",
+                "Fuel to expect",
+                volumes(view, "fuel_l"),
+                view.display["volume"],
+            ),
+            Show(
+                "cost_per_l",
+                "Cost of the fuel",
+                prices(view, "cost_per_l", 2),
+                view.per_unit,
+            ),
+            Show("unknown", "Not tested", plain("unknown")),
+        ],
+    )
+
+
+def price_chart(lots: Sequence[Row], view: Shown) -> Chart | None:
+    """What was paid for each oil lot, and what a litre of fuel with it cost."""
+    rows = [
+        row for row in lots if row["kind"] == "oil" and row["unit"] == "L" and row["unit_cost"] is not None
+    ][-CHARTED:]
+    if not rows:
+        return None
+    values = tuple(
+        {
+            "lot": row["lot"],
+            "date": row["received"],
+            "paid_per_l": view.per_volume_number(row["unit_cost"]),
+            "fuel_cost_per_l": view.per_volume_number(row["fuel_cost_per_l"]),
+        }
+        for row in rows
+    )
+    sentence = f"{count(len(rows), 'oil lot')}: what a usable litre of the oil cost with freight, and what a litre of the fuel it went into cost with media."
+    return Chart(
+        "oil-price",
+        "Oil lots: paid, and what became of it",
+        sentence,
+        "oil_price",
+        values,
+        lots_table(rows, view, None, "oil-price-table"),
+        {"currency": view.per_unit},
+    )
+
+
+def acid_chart(results: Results, view: Shown) -> Chart | None:
+    """Acidity of the oil against the yield by mass."""
+    rows = [
+        row
+        for row in results.rows("batches")
+        if row["acid_value_mg_koh_per_g"] is not None and row["yield_mass_pct"] is not None
+    ]
+    if len(rows) < 3:
+        return None
+    values: list[dict[str, Any]] = [
+        {
+            "batch": row["batch"],
+            "acid_value": row["acid_value_mg_koh_per_g"],
+            "yield_mass_pct": row["yield_mass_pct"],
+            "wet": row["emulsion"] == "yes",
+        }
+        for row in rows
+    ]
+    wet = sum(bool(value["wet"]) for value in values)
+    sentence = f"{count(len(rows), 'batch', 'batches')} with a titration and a yield; {wet} had an emulsion. Fuel before the columns by mass of oil, so fresh beds do not blur it."
+    chart_table = table_view(
+        BATCHES,
+        "acid-yield-table",
+        "Acidity and yield",
+        rows,
+        [
+            Show("batch", "Batch", plain("batch"), href=lambda row: f"batches/{row['batch']}.html"),
+            Show(
+                "acid_value_mg_koh_per_g",
+                "Acid value",
+                figures("acid_value_mg_koh_per_g", 2),
+                "mg KOH/g",
+            ),
+            Show("yield_mass_pct", "Yield by mass", figures("yield_mass_pct", 1), "%"),
+            Show("emulsion", "Emulsion", plain("emulsion")),
+        ],
+    )
+    return Chart("acid-yield", "Acidity and yield", sentence, "acid_yield", tuple(values), chart_table)
+
+
+def lots_table(
+    lots: Sequence[Row], view: Shown, results: Results | None, id_: str = "lots-table"
+) -> TableView:
+    """All lots, newest first."""
+
+    def size(column: str) -> Any:
+        return lambda row: view.volume(row[column]) if row["unit"] == "L" else view.mass(row[column])
+
+    def cost(row: Row) -> str:
+        if row["unit"] == "L":
+            return view.per_volume(row["unit_cost"], 2)
+        per_mass = view.mass_number(1.0)
+        return with_unit(
+            None if row["unit_cost"] is None or per_mass is None else row["unit_cost"] / per_mass,
+            f"{view.currency}/{view.display['mass']}",
+            2,
+        )
+
+    anchored = id_ == "lots-table"
+    return table_view(
+        LOTS,
+        id_,
+        "Lots",
+        list(lots)[::-1],
+        [
+            Show("lot", "Lot", plain("lot"), anchor=(lambda row: f"lot-{row['lot']}") if anchored else None),
+            Show("material", "Material", plain("material")),
+            Show("received", "Received", plain("received")),
+            Show("quantity", "Came in", size("quantity")),
+            Show("lost", "Lost", size("lost")),
+            Show("left", "Left", size("left")),
+            Show("unit_cost", "Cost with freight", cost),
+            Show(
+                "acid_value_mg_koh_per_g",
+                "Acid value",
+                figures("acid_value_mg_koh_per_g", 1),
+                "mg KOH/g",
+            ),
+            Show("yield_volume_pct", "Yield", figures("yield_volume_pct", 1), "% by volume"),
+            Show(
+                "fuel_cost_per_l",
+                "Fuel with media",
+                prices(view, "fuel_cost_per_l", 2),
+                view.per_unit,
+            ),
+        ],
+        filterable=anchored,
+    )

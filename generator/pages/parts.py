@@ -1,0 +1,116 @@
+"""Pieces that several pages share: cells, tables of declared columns, figures that say what they lack."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from generator.pages.view import Cell, Figure, Head, TableView
+from generator.pages.words import UNKNOWN, Shown, number, sort_key
+from generator.tables import Table
+
+Row = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """How one declared column is shown: its label, its text for a row, the unit as shown, a link."""
+
+    column: str
+    label: str
+    text: Callable[[Row], str]
+    unit: str = ""
+    href: Callable[[Row], str] | None = None
+    anchor: Callable[[Row], str] | None = None
+
+
+def plain(column: str) -> Callable[[Row], str]:
+    """The text of a column of words; a dash where nothing is written."""
+    return lambda row: str(row[column]) if row[column] is not None else "–"
+
+
+def figures(column: str, digits: int = 0) -> Callable[[Row], str]:
+    """The number of a column, rounded."""
+    return lambda row: number(row[column], digits)
+
+
+def volumes(view: Shown, column: str, digits: int = 0) -> Callable[[Row], str]:
+    """The litres of a column as a number of display units."""
+    return lambda row: number(view.volume_number(row[column]), digits)
+
+
+def prices(view: Shown, column: str, digits: int) -> Callable[[Row], str]:
+    """The money per litre of a column as a number per display unit."""
+    return lambda row: number(view.per_volume_number(row[column]), digits)
+
+
+def table_view(
+    table: Table,
+    id_: str,
+    caption: str,
+    rows: Iterable[Row],
+    shows: Sequence[Show],
+    *,
+    filterable: bool = False,
+) -> TableView:
+    """A table of declared columns as shown; unknown figures stand as a dash, numbers sort by their value."""
+    listed = list(rows)
+    heads = tuple(
+        Head(
+            show.label,
+            show.unit,
+            table.column(show.column).meaning,
+            any(isinstance(row[show.column], float | int) for row in listed),
+        )
+        for show in shows
+    )
+    cells = tuple(tuple(_cell(show, row) for show in shows) for row in listed)
+    return TableView(id_, caption, heads, cells, filterable)
+
+
+def _cell(show: Show, row: Row) -> Cell:
+    text = show.text(row)
+    return Cell(
+        "–" if text == UNKNOWN else text,
+        sort_key(row[show.column]),
+        show.href(row) if show.href is not None and row[show.column] is not None else "",
+        show.anchor(row) if show.anchor is not None else "",
+    )
+
+
+def figure(table: Table, row: Row, column: str, label: str, text: str, basis: str = "") -> Figure:
+    """A figure of a declared column; an unknown one names what it needs and does not have."""
+    declared = table.column(column)
+    missing = ""
+    if text == UNKNOWN:
+        lacking = [need.replace("_", " ") for need in _lacking(table, row, declared.needs)]
+        missing = f"needs {', '.join(dict.fromkeys(lacking))}" if lacking else "not written"
+    return Figure(label, text, basis, declared.method, missing)
+
+
+def _lacking(table: Table, row: Row, needs: Sequence[str]) -> list[str]:
+    """The inputs that are empty; for one that is itself computed, what it lacks in turn.
+
+    Inputs that are no columns (a titration, the dose rule) count where no column explains the gap.
+    """
+    out: list[str] = []
+    for need in needs:
+        if need in row and row[need] is None:
+            out += _lacking(table, row, table.column(need).needs) or [_plain_name(table, need)]
+    return out or [need for need in needs if need not in row]
+
+
+def _plain_name(table: Table, column: str) -> str:
+    unit_endings = ("_mg_koh_per_g", "_mg_per_kg", "_per_l", "_pct", "_kg", "_ml", "_l", "_g", "_h")
+    return next((column.removesuffix(end) for end in unit_endings if column.endswith(end)), column)
+
+
+def batch_link(batch: object, root: str = "") -> str:
+    """The page of a batch."""
+    return f"{root}batches/{batch}.html"
+
+
+def latest(rows: Sequence[Row], most: int) -> list[Row]:
+    """The last rows, in their order."""
+    return list(rows[-most:])

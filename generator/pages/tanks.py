@@ -1,0 +1,137 @@
+"""Tanks: what is in each, by the book and by the dip."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.compute.results import Results
+from generator.pages.batches import CHARTED
+from generator.pages.parts import Row, Show, batch_link, plain, table_view, volumes
+from generator.pages.view import Chart, Figure, Page, TableView
+from generator.pages.words import Shown, listed, number, shown
+from generator.tables import TANKS
+
+
+def page(results: Results) -> Page:
+    """The page of tanks."""
+    rows, view = results.rows("tanks"), shown(results)
+    names = list(dict.fromkeys(row["tank"] for row in rows))
+    by_tank: dict[str, list[Row]] = {name: [row for row in rows if row["tank"] == name] for name in names}
+    return Page(
+        path="tanks.html",
+        title="Tanks",
+        template="tanks.html",
+        section="tanks",
+        finding=finding(by_tank, view),
+        content={
+            "figures": {name: _figures(moves, view) for name, moves in by_tank.items()},
+            "charts": [_chart(rows, view)] if rows else [],
+            "tables": [_table(rows, view)],
+            "intro": "A tank is a new lot each time a batch is pumped in. Contents are by the book: fills, minus draws; a dip is shown beside it and changes nothing.",
+            "cautions": [
+                "Storage, transport and use of fuel are for the fire, tax and road authorities named by your local law; ask them."
+            ],
+        },
+    )
+
+
+def finding(by_tank: dict[str, list[Row]], view: Shown) -> str:
+    """What each tank holds."""
+    if not by_tank:
+        return "No tank has a history yet."
+    held = [
+        f"{name} holds {view.volume(moves[-1]['content_l'])} of {view.volume(moves[-1]['capacity_l'])}"
+        for name, moves in by_tank.items()
+    ]
+    return f"By the book, {listed(held)}."
+
+
+def _figures(moves: Sequence[Row], view: Shown) -> list[Figure]:
+    last, dips = moves[-1], [row for row in moves if row["event"] == "dip"]
+    out = [
+        Figure("Content", view.volume(last["content_l"]), f"by the book, {view.basis}"),
+        Figure(
+            "Room",
+            view.volume(last["capacity_l"] - last["content_l"]),
+            "to the brim of the shell; fill no tank to the brim",
+        ),
+    ]
+    if dips:
+        out.append(
+            Figure(
+                "Last dip",
+                view.volume(dips[-1]["dipped_l"]),
+                f"on {dips[-1]['date']}, {number(view.volume_number(dips[-1]['difference_l']))} against the book",
+                "dip",
+            )
+        )
+    fills = [row["batch"] for row in moves if row["event"] == "fill" and row["batch"]]
+    out.append(Figure("Last batches in it", listed(fills[-3:]) or "none"))
+    return out
+
+
+def _chart(rows: Sequence[Row], view: Shown) -> Chart:
+    recent = list(rows)[-4 * CHARTED :]
+    values = tuple(
+        {
+            "date": row["date"],
+            "tank": row["tank"],
+            "content_l": view.volume_number(row["content_l"]),
+            "capacity_l": view.volume_number(row["capacity_l"]),
+            "event": row["event"],
+            "dipped_l": view.volume_number(row["dipped_l"]),
+        }
+        for row in recent
+    )
+    dips = [abs(row["difference_l"]) for row in recent if row["difference_l"] is not None]
+    told = (
+        f"the largest of {len(dips)} dips is {view.volume(max(dips))} off the book"
+        if dips
+        else "no dip is written"
+    )
+    sentence = f"Content of each tank by the book, {view.basis}; {told}."
+    return Chart(
+        "tank-content",
+        "Content",
+        sentence,
+        "tank_content",
+        values,
+        _table(recent, view, "tank-chart-table"),
+        {"unit": view.display["volume"]},
+    )
+
+
+def _table(rows: Sequence[Row], view: Shown, id_: str = "tank-events") -> TableView:
+    return table_view(
+        TANKS,
+        id_,
+        "Fills, draws and dips",
+        list(rows)[::-1],
+        [
+            Show("date", "Date", plain("date")),
+            Show("tank", "Tank", plain("tank")),
+            Show("event", "Event", plain("event")),
+            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show(
+                "volume_l",
+                "Amount",
+                volumes(view, "volume_l"),
+                view.display["volume"],
+            ),
+            Show(
+                "content_l",
+                "Content",
+                volumes(view, "content_l"),
+                view.display["volume"],
+            ),
+            Show(
+                "dipped_l",
+                "Dip",
+                volumes(view, "dipped_l"),
+                view.display["volume"],
+            ),
+            Show("to", "To", plain("to")),
+            Show("use", "Use", plain("use")),
+        ],
+        filterable=id_ == "tank-events",
+    )

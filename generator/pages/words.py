@@ -1,0 +1,144 @@
+"""Numbers and units as a reader sees them: rounded to what was measured, in the units the logbook displays."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from generator.compute.results import Results
+from generator.units import convert
+
+UNKNOWN = "unknown"
+NARROW = "\u202f"  # a space that does not break, between thousands and before a unit
+
+
+def number(value: float | None, digits: int = 0) -> str:
+    """Write a number with a fixed count of decimals, thousands apart by a narrow space; unknown as the word."""
+    if value is None:
+        return UNKNOWN
+    text = f"{value:,.{digits}f}".replace(",", NARROW)
+    return text.removeprefix("-") if not any(c in "123456789" for c in text) else text.replace("-", "\u2212")
+
+
+def with_unit(value: float | None, unit: str, digits: int = 0) -> str:
+    """Write a number and its unit; unknown as the word alone."""
+    if value is None:
+        return UNKNOWN
+    return f"{number(value, digits)}{NARROW}{unit}" if unit else number(value, digits)
+
+
+def significant(value: float | None, unit: str = "", figures: int = 3) -> str:
+    """Write a number with so many significant figures."""
+    if value is None:
+        return UNKNOWN
+    if value == 0:
+        return with_unit(0.0, unit)
+    magnitude = len(str(int(abs(value)))) if abs(value) >= 1 else -_leading_zeros(abs(value))
+    return with_unit(value, unit, max(figures - magnitude, 0))
+
+
+def _leading_zeros(value: float) -> int:
+    text = f"{value:.12f}".split(".")[1]
+    return len(text) - len(text.lstrip("0"))
+
+
+def listed(words: Sequence[str]) -> str:
+    """Join words with commas and an `and`."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def count(value: int, one: str, many: str = "") -> str:
+    """Write a count with its noun."""
+    return f"{value} {one if value == 1 else many or one + 's'}"
+
+
+def sort_key(value: Any) -> str:
+    """The key a table sorts by: a number plainly, a word as it is, nothing for unknown."""
+    if value is None:
+        return ""
+    return f"{value:.9g}" if isinstance(value, float) else str(value)
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """The display units of a logbook, and figures written in them."""
+
+    display: Mapping[str, str]
+    currency: str
+    reference: str
+
+    def volume(self, litres: float | None, digits: int = 0) -> str:
+        """Litres in the display unit, with it."""
+        unit = self.display["volume"]
+        return with_unit(self.volume_number(litres), unit, digits if unit == "L" else digits + 1)
+
+    def volume_number(self, litres: float | None) -> float | None:
+        """Litres in the display unit."""
+        return None if litres is None else convert(litres, "volume", self.display["volume"])
+
+    def mass(self, kg: float | None, digits: int = 1) -> str:
+        """Kilograms in the display unit, with it."""
+        return with_unit(self.mass_number(kg), self.display["mass"], digits)
+
+    def mass_number(self, kg: float | None) -> float | None:
+        """Kilograms in the display unit."""
+        return None if kg is None else convert(kg, "mass", self.display["mass"])
+
+    def weighed(self, grams: float | None) -> str:
+        """What stands on the small scale: grams, or the display unit where that is not metric."""
+        if self.display["mass"] in ("kg", "g"):
+            return with_unit(grams, "g")
+        return self.mass(None if grams is None else grams / 1000, 2)
+
+    def pressure_number(self, kpa: float | None) -> float | None:
+        """Kilopascals in the display unit."""
+        return None if kpa is None else convert(kpa, "pressure", self.display["pressure"])
+
+    def pressure(self, kpa: float | None) -> str:
+        """Kilopascals in the display unit, with it."""
+        unit = self.display["pressure"]
+        return with_unit(self.pressure_number(kpa), unit, 2 if unit == "bar" else 1)
+
+    def per_volume_number(self, per_l: float | None) -> float | None:
+        """Money per litre as money per display unit of volume."""
+        return None if per_l is None else per_l / convert(1.0, "volume", self.display["volume"])
+
+    def per_volume(self, per_l: float | None, digits: int = 3) -> str:
+        """Money per litre as money per display unit of volume, with currency and unit."""
+        return with_unit(self.per_volume_number(per_l), f"{self.currency}/{self.display['volume']}", digits)
+
+    def money(self, amount: float | None, digits: int = 2) -> str:
+        """An amount of money with its currency."""
+        return with_unit(amount, self.currency, digits)
+
+    @property
+    def per_unit(self) -> str:
+        """The unit of prices of fuel and oil."""
+        return f"{self.currency}/{self.display['volume']}"
+
+    @property
+    def basis(self) -> str:
+        """The basis of every volume."""
+        return f"at {self.reference}"
+
+
+def shown(results: Results) -> Shown:
+    """The display of a logbook's results."""
+    symbol = results.display["temperature"]
+    reference = with_unit(convert(results.reference_c, "temperature", symbol), symbol)
+    return Shown(results.display, results.currency, reference)
+
+
+def soap_text(row: Mapping[str, Any], point: str) -> str:
+    """A soap result with its detection limit; below it `not detected`."""
+    value, limit, detected = (
+        row[f"soap_{point}_{what}"] for what in ("mg_per_kg", "limit_mg_per_kg", "detected")
+    )
+    if detected is None:
+        return UNKNOWN
+    if detected == "no":
+        return f"not detected, below {significant(limit, 'mg/kg', 2)}"
+    return f"{significant(value, 'mg/kg', 2)} (detection limit {significant(limit, '', 2)})"
