@@ -24,7 +24,7 @@ class Column:
     method: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Table:
     """One table: name, what a row stands for, its columns in order."""
 
@@ -545,6 +545,7 @@ TESTS = Table(
         ),
         Column("qualifier", "", "< or > for a censored result", public=True),
         Column("word", "", "result in words", public=True),
+        Column("written", "", "result as it was written", public=True),
         Column("unit", "", "unit of value and limits", public=True),
         Column("method", "", "method written", public=True),
         Column(
@@ -554,6 +555,7 @@ TESTS = Table(
             public=True,
         ),
         Column("repeat", "", "1 for the first result of this property, 2 for the retest ...", public=True),
+        Column("limit", "", "limit of the specification, in its own unit", public=True),
         Column("limit_low", "", "lowest value allowed by the specification", public=True),
         Column("limit_high", "", "highest value allowed by the specification", public=True),
         Column("verdict", "", "within, outside, cannot tell, or no limit", public=True, method="verdict"),

@@ -45,14 +45,24 @@ def _rows(log: Log) -> Iterator[dict[str, Any]]:
                 "value": number,
                 "qualifier": sign or None,
                 "word": value if isinstance(value, str) else None,
+                "written": value.text if isinstance(value, Quantity) else value,
+                "limit": limit.text if limit else None,
                 "unit": properties()[name].unit,
                 "method": test.method,
                 "laboratory": "yes" if test.laboratory else "no",
                 "repeat": seen[name],
                 "limit_low": limit.low if limit else None,
                 "limit_high": limit.high if limit else None,
-                "verdict": verdict(number, sign, limit.low if limit else None, limit.high if limit else None),
+                "verdict": _verdict(value, limit),
             }
+
+
+def _verdict(value: Quantity | str | None, limit: Limit | None) -> str:
+    if limit is None or value is None:
+        return "no limit"
+    if isinstance(value, str):
+        return ("within" if value in limit.words else "outside") if limit.words else "no limit"
+    return verdict(value.value, value.sign, limit.low, limit.high)
 
 
 def verdict(value: float | None, sign: str, low: float | None, high: float | None) -> str:

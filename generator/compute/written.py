@@ -16,10 +16,10 @@ def written(batch: Batch) -> list[Written]:
 def _oil(batch: Batch) -> Iterator[Written]:
     for use in batch.oil:
         yield Written("Oil", "from lot", _amount(use), use.lot, public=False)
-    if batch.titration is not None:
-        yield from _titration(batch.titration)
     if batch.water is not None:
         yield Written("Oil", "water", f"{batch.water.value.text}, {batch.water.method}")
+    if batch.titration is not None:
+        yield from _titration(batch.titration)
 
 
 def _titration(titration: Titration) -> Iterator[Written]:

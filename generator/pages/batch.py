@@ -13,6 +13,8 @@ from generator.pages.words import UNKNOWN, Shown, number, shown, significant, so
 from generator.tables import BATCHES, COSTS, RUNS, TESTS
 
 ROOT = "../"
+# a run that leaves more than this share of its oil in the columns filled a fresh bed
+FRESH_SHARE = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +87,9 @@ def finding(row: Row, cost: Row | None, view: Shown) -> str:
     parts = [f"Made on {row['date']} from {view.volume(row['oil_l'])} of oil"]
     parts.append(f"{view.volume(row['fuel_l'])} of fuel" if row["fuel_l"] is not None else "not finished yet")
     if row["yield_volume_pct"] is not None:
-        parts.append(f"{number(row['yield_volume_pct'], 1)} % by volume")
+        parts.append(f"{with_unit(row['yield_volume_pct'], '%', 1)} by volume")
+    if row["heel_l"] is not None and row["oil_l"] is not None and row["heel_l"] > row["oil_l"] * FRESH_SHARE:
+        parts.append(f"{view.volume(row['heel_l'])} held back by a fresh bed")
     if row["soap_product_detected"] is not None:
         parts.append(f"soap in the product {soap_text(row, 'product')}")
     if cost is not None and cost["with_media_per_l"] is not None:
@@ -358,28 +362,10 @@ def _tests(rows: Sequence[Row]) -> TableView:
                 lambda row: f"{row['property']}{', repeated' if row['repeat'] > 1 else ''}",
             ),
             Show("date", "Date", plain("date")),
-            Show("value", "Result", result),
-            Show("unit", "Unit", lambda row: row["unit"] or "–"),
-            Show("limit_high", "Limit", limit),
+            Show("value", "Result", plain("written")),
+            Show("limit", "Limit", lambda row: row["limit"] or "none"),
             Show("verdict", "Against the limit", plain("verdict")),
             Show("method", "Method", plain("method")),
             Show("laboratory", "Where", lambda row: "laboratory" if row["laboratory"] == "yes" else "bench"),
         ],
     )
-
-
-def result(row: Row) -> str:
-    """A result as read: a word, or a number with its sign."""
-    if row["word"] is not None:
-        return str(row["word"])
-    return f"{row['qualifier'] or ''} {significant(row['value'], '', 3)}".strip()
-
-
-def limit(row: Row) -> str:
-    """The limits of a property in words."""
-    low, high = row["limit_low"], row["limit_high"]
-    if low is None and high is None:
-        return "none"
-    if low is None:
-        return f"at most {significant(high)}"
-    return f"at least {significant(low)}" if high is None else f"{significant(low)} to {significant(high)}"

@@ -7,9 +7,10 @@ from statistics import median
 from typing import Any
 
 from generator.compute.results import Results
+from generator.pages.batch import FRESH_SHARE
 from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, volumes
 from generator.pages.view import Cell, Chart, Head, Page, TableView
-from generator.pages.words import Shown, count, number, shown, sort_key
+from generator.pages.words import Shown, count, number, shown, sort_key, with_unit
 from generator.tables import BATCHES
 
 CHARTED = 150
@@ -41,7 +42,7 @@ def finding(rows: Sequence[Row], view: Shown) -> str:
     text = f"{count(len(rows), 'batch', 'batches')}, {view.volume(sum(litres))} of finished fuel"
     if not yields:
         return f"{text}; no yield can be computed yet."
-    middle = f"half of them yield above {number(median(yields), 1)} % by volume"
+    middle = f"half of them yield above {with_unit(median(yields), '%', 1)} by volume"
     return (
         f"{text}; {middle}."
         if len(litres) == len(rows)
@@ -128,14 +129,14 @@ def yield_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
                 "yield_volume_pct": row["yield_volume_pct"],
                 "first_run": row["heel_l"] is not None
                 and row["oil_l"] is not None
-                and row["heel_l"] > row["oil_l"] * 0.05,
+                and row["heel_l"] > row["oil_l"] * FRESH_SHARE,
                 "median": median(window) if len(window) >= 3 else None,
             }
         )
     known = [row["yield_volume_pct"] for row in recent if row["yield_volume_pct"] is not None]
     held = sum(bool(value["first_run"]) for value in values)
     sentence = (
-        f"Finished fuel by volume of oil, both {view.basis}: from {number(min(known), 1)} to {number(max(known), 1)} %. "
+        f"Finished fuel by volume of oil, both {view.basis}: from {number(min(known), 1)} to {with_unit(max(known), '%', 1)}. "
         f"{count(held, 'run')} left more than a twentieth of the batch in a fresh bed; that fuel is not lost but held back."
         if known
         else "No yield is known yet."

@@ -17,7 +17,7 @@ from generator.tables import CHARGES, RUNS
 def page(results: Results) -> Page:
     """The page of columns."""
     charges, runs, view = results.rows("charges"), results.rows("runs"), shown(results)
-    standing = [row for row in charges if row["unloaded"] is None]
+    standing = in_line([row for row in charges if row["unloaded"] is None])
     return Page(
         path="columns.html",
         title="Columns",
@@ -48,6 +48,12 @@ def page(results: Results) -> Page:
     )
 
 
+def in_line(charges: Sequence[Row]) -> list[Row]:
+    """Charges in the order in which the fuel meets them."""
+    order = {"lead": 0, "lag": 2}
+    return sorted(charges, key=lambda row: (row["purifier"], order.get(row["position"], 1), row["position"]))
+
+
 def finding(standing: Sequence[Row]) -> str:
     """Each bed in service in a few words."""
     if not standing:
@@ -57,7 +63,7 @@ def finding(standing: Sequence[Row]) -> str:
         share = row["soap_share_pct"] if row["type"] != "resin" else row["glycerol_share_pct"]
         since = "its last rinse" if row["last_rinse"] else "it was packed"
         what = f"glycerol since {since}" if row["type"] == "resin" else "soap"
-        held = f", {number(share)} % of its capacity for {what}" if share is not None else ""
+        held = f", {with_unit(share, '%')} of its capacity for {what}" if share is not None else ""
         parts.append(f"{row['vessel']} ({row['position']}): {row['state']}{held}")
     return f"{'; '.join(parts)}."
 

@@ -32,7 +32,7 @@ def page(results: Results) -> Page:
             },
             "charts": [parts_chart(rows, view, results)],
             "tables": [_table(rows, view)],
-            "intro": f"Per {view.display['volume']} of finished fuel {view.basis}, from the lots each batch names. Glycerol is credited with nothing.",
+            "intro": f"Per {view.volume_word} of finished fuel {view.basis}, from the lots each batch names. Glycerol is credited with nothing.",
             "cautions": [],
         },
     )
@@ -50,7 +50,7 @@ def finding(rows: Sequence[Row], view: Shown) -> str:
         return "No batch has all the prices that a cost per litre needs."
     recent, before = costed[-PERIOD:], costed[-2 * PERIOD : -PERIOD]
     now = fmean(row["with_media_per_l"] for row in recent)
-    text = f"With media, a {view.display['volume']} cost {view.per_volume(now, 2)} in the last {count(len(recent), 'batch', 'batches')} whose cost is known"
+    text = f"With media, a {view.volume_word} cost {view.per_volume(now, 2)} in the last {count(len(recent), 'batch', 'batches')} whose cost is known"
     if len(before) < PERIOD:
         return f"{text}; there are too few before them to compare."
     moved = {
@@ -123,8 +123,8 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
 
 
 def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
-    """Cost per litre by part, batch by batch."""
-    recent = list(rows)[-CHARTED:]
+    """Cost per litre by part, batch by batch; a batch without finished fuel has no litre yet."""
+    recent = [row for row in rows if row["fuel_l"]][-CHARTED:]
     values: list[dict[str, Any]] = [
         {
             "date": row["date"],
@@ -137,7 +137,9 @@ def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
     ]
     gaps = {part: sum(row[f"{part}_per_l"] is None for row in recent) for part in PARTS}
     lacking = [f"{part} in {number}" for part, number in gaps.items() if number]
-    sentence = f"Cost per {view.display['volume']} of finished fuel by part, {count(len(recent), 'batch', 'batches')}."
+    sentence = (
+        f"Cost per {view.volume_word} of finished fuel by part, {count(len(recent), 'batch', 'batches')}."
+    )
     if lacking:
         sentence += f" Unknown, and left out of the bars: {listed(lacking)}."
     params = {"currency": view.per_unit, "target": view.per_volume_number(results.target_per_l)}

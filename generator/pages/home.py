@@ -10,6 +10,7 @@ from generator.pages import batch as batch_page
 from generator.pages import batches as batches_page
 from generator.pages import costs as costs_page
 from generator.pages import oil as oil_page
+from generator.pages.columns import in_line
 from generator.pages.parts import Row, batch_link, figure
 from generator.pages.view import Figure, Page
 from generator.pages.words import Shown, count, number, shown, significant, soap_text, with_unit
@@ -21,8 +22,8 @@ RECENT = 8
 def page(results: Results, warnings: int) -> Page:
     """The first page; the same for both audiences, from what each may see."""
     rows, view = results.rows("batches"), shown(results)
-    charges = [row for row in results.rows("charges") if row["unloaded"] is None]
-    last = rows[-1] if rows else None
+    charges = in_line([row for row in results.rows("charges") if row["unloaded"] is None])
+    last = next((row for row in reversed(rows) if row["fuel_l"] is not None), rows[-1] if rows else None)
     costs = {row["batch"]: row for row in results.rows("costs")}
     charts = [batches_page.yield_chart(rows, view, results)] if rows else []
     if costs:
@@ -39,8 +40,9 @@ def page(results: Results, warnings: int) -> Page:
             "actions": actions(results, charges, rows, warnings),
             "beds": [bed(row, view) for row in charges],
             "last": _last(last, costs.get(last["batch"]) if last else None, view) if last is not None else [],
-            "last_href": batch_link(last["batch"]) if last is not None else "",
-            "last_title": f"Batch {last['batch']}, {last['date']}" if last is not None else "",
+            "last_link": (f"Batch {last['batch']}, {last['date']}", batch_link(last["batch"]))
+            if last is not None
+            else None,
             "charts": charts,
             "recent": batches_page.table(
                 rows, view, results, newest_first=True, id_="recent", most=min(RECENT, len(rows))

@@ -6,11 +6,10 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from generator.compute.results import Results
-from generator.pages.batch import limit, result
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, plain, table_view
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import count, number, soap_text
+from generator.pages.words import count, soap_text, with_unit
 from generator.specifications import Limit
 from generator.tables import BATCHES, TESTS
 
@@ -162,7 +161,7 @@ def property_chart(
         [
             Show("subject", "Batch", plain("subject"), href=lambda row: batch_link(row["subject"])),
             Show("date", "Date", plain("date")),
-            Show("value", "Result", result, rows[0]["unit"]),
+            Show("value", "Result", plain("written")),
             Show("method", "Method", plain("method")),
             Show("laboratory", "Where", lambda row: "laboratory" if row["laboratory"] == "yes" else "bench"),
             Show("verdict", "Against the limit", plain("verdict")),
@@ -200,7 +199,7 @@ def coverage(rows: Sequence[Row], tests: Sequence[Row], limits: Mapping[str, Lim
             Show(
                 "value",
                 "Batches tested",
-                lambda row: f"{number(row['value'])} %" if row["repeat"] else "not tested",
+                lambda row: f"{with_unit(row['value'], '%')}" if row["repeat"] else "not tested",
             ),
             Show("repeat", "Results", lambda row: str(row["repeat"])),
             Show("date", "Last", lambda row: row["date"] or "never"),
@@ -231,9 +230,8 @@ def _results(id_: str, caption: str, rows: Sequence[Row], *, filterable: bool = 
                 "Property",
                 lambda row: f"{row['property']}{', repeated' if row['repeat'] > 1 else ''}",
             ),
-            Show("value", "Result", result),
-            Show("unit", "Unit", lambda row: row["unit"] or "–"),
-            Show("limit_high", "Limit", limit),
+            Show("value", "Result", plain("written")),
+            Show("limit", "Limit", lambda row: row["limit"] or "none"),
             Show("verdict", "Against the limit", plain("verdict")),
             Show("method", "Method", plain("method")),
             Show("laboratory", "Where", lambda row: "laboratory" if row["laboratory"] == "yes" else "bench"),

@@ -34,7 +34,7 @@ def methods(results: Results, limits: Mapping[str, Limit]) -> Page:
             "methods": entries,
             "tables": tables,
             "cautions": rows("cautions"),
-            "assumptions": _assumptions(results),
+            "intro": " ".join(_assumptions(results)),
         },
     )
 

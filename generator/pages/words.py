@@ -18,7 +18,9 @@ def number(value: float | None, digits: int = 0) -> str:
     if value is None:
         return UNKNOWN
     text = f"{value:,.{digits}f}".replace(",", NARROW)
-    return text.removeprefix("-") if not any(c in "123456789" for c in text) else text.replace("-", "\u2212")
+    if not text.startswith("-"):
+        return text
+    return f"\u2212{text[1:]}" if text.strip(f"-0.{NARROW}") else text[1:]
 
 
 def with_unit(value: float | None, unit: str, digits: int = 0) -> str:
@@ -113,6 +115,13 @@ class Shown:
     def money(self, amount: float | None, digits: int = 2) -> str:
         """An amount of money with its currency."""
         return with_unit(amount, self.currency, digits)
+
+    @property
+    def volume_word(self) -> str:
+        """The display unit of volume as a word in a sentence."""
+        return {"L": "litre", "US gal": "US gallon", "imp gal": "imperial gallon"}.get(
+            self.display["volume"], self.display["volume"]
+        )
 
     @property
     def per_unit(self) -> str:

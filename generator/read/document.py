@@ -36,6 +36,7 @@ _HINTS = (
     ("cannot start any token", "indent with spaces; quote a value that starts with @ ` or %"),
     ("did not find expected key", "this line's indentation does not match the lines around it"),
     ("did not find expected '-'", "this line's indentation does not match the lines around it"),
+    ("found unexpected ':'", "between braces a date with a time needs quotes: \"2026-03-14T09:10\""),
     ("unexpected end of stream", "a quote opened earlier is never closed"),
     ("did not find expected ',' or", "a bracket or brace is not closed, or a comma is missing"),
 )

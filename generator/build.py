@@ -1,0 +1,70 @@
+"""The pipeline, one call a line: the table of contents of the program."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from generator.problems import Problem, ordered
+from generator.publish import Published, publish
+from generator.read.folder import Folder, read_folder
+from generator.validate.logbook import Checked, check
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What came of a build: the problems, and what was published if nothing kept it back."""
+
+    folder: Folder
+    problems: list[Problem]
+    batches: int
+    pages: int = 0
+    published: Published | None = None
+    widened: tuple[str, ...] = ()
+
+
+def checked_folder(logbook: Path, as_of: date | None = None) -> tuple[Folder, Checked]:
+    """Read and check a logbook; the problems come back sorted by place."""
+    folder = read_folder(logbook)
+    checked = check(folder, as_of)
+    checked.problems = ordered(checked.problems)
+    return folder, checked
+
+
+def build_site(logbook: Path, out: Path, audience: str, as_of: date | None = None) -> Built:
+    """Read, check, compute, assemble, render, publish; with any error in the logbook nothing is written.
+
+    Raises CannotPublish where the machine or the output folder stands in the way.
+    """
+    folder, checked = checked_folder(logbook, as_of)
+    if checked.log is None or not checked.fit:
+        return Built(folder, checked.problems, len(checked.log.batches) if checked.log is not None else 0)
+    # what follows is slow to import, and not needed to tell a mistake
+    from generator.compute.audience import shared  # noqa: PLC0415
+    from generator.compute.quality import limits_of  # noqa: PLC0415
+    from generator.compute.tally import tally  # noqa: PLC0415
+    from generator.pages import Told, assemble  # noqa: PLC0415
+    from generator.render.tree import rendered  # noqa: PLC0415
+
+    log = checked.log
+    widened = log.settings.public if audience == "shared" else ()
+    results = tally(log)
+    if audience == "shared":
+        results = shared(results, widened)
+    files = {entry.document.file: entry.id for entry in log.batches.values()}
+    lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
+    pages = list(assemble(results, limits_of(log), Told(checked.problems, lines, files), widened))
+    tree = rendered(results, pages, widened, len(checked.problems))
+    published = publish(tree, out, protected=list(_protected(logbook)))
+    return Built(folder, checked.problems, len(log.batches), len(pages), published, widened)
+
+
+def _protected(logbook: Path) -> Iterator[Path]:
+    """Folders that a site never replaces: the logbook, and the repository it lies in."""
+    yield logbook
+    for folder in (logbook.absolute(), *logbook.absolute().parents):
+        if (folder / ".git").exists():
+            yield folder
+            return
