@@ -1,0 +1,147 @@
+"""Every page of a built site: links lead somewhere, nothing comes from outside, the policy stands, words are told."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from html.parser import HTMLParser
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+import pytest
+
+KINDS = (
+    "index", "batches", "quality", "costs", "oil", "columns", "tanks", "methods", "problems", "downloads",
+)
+PRIVATE_KINDS = ("costs", "oil", "tanks", "problems")
+
+
+class Seen(HTMLParser):
+    """What a page links to, which ids it has, which attributes could run something."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.links: list[str] = []
+        self.sources: list[str] = []
+        self.ids: list[str] = []
+        self.unwanted: list[str] = []
+        self.texts: list[str] = []
+        self.figures = self.pictures = self.tables = 0
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        named = dict(attrs)
+        if named.get("id"):
+            self.ids.append(str(named["id"]))
+        if tag == "a" and named.get("href"):
+            self.links.append(str(named["href"]))
+        if tag in ("script", "img", "link") and (named.get("src") or named.get("href")):
+            self.sources.append(str(named.get("src") or named.get("href")))
+        self.unwanted += [f"{tag} {name}" for name in named if name.startswith("on") or name == "style"]
+        if tag == "script" and not named.get("src") and named.get("type") != "application/json":
+            self.unwanted.append("inline script")
+        self.figures += tag == "figure"
+        self.pictures += tag == "svg"
+        self.tables += tag == "table"
+
+    def handle_data(self, data: str) -> None:
+        self.texts.append(data)
+
+
+def seen(path: Path) -> Seen:
+    parser = Seen()
+    parser.feed(path.read_text(encoding="utf-8"))
+    return parser
+
+
+def pages(site: Path) -> list[Path]:
+    return sorted(site.rglob("*.html"))
+
+
+def test_every_kind_of_page_is_there(demo: Path) -> None:
+    for kind in KINDS:
+        assert (demo / f"{kind}.html").is_file(), kind
+    assert len(list((demo / "batches").glob("*.html"))) >= 60
+
+
+def test_every_link_leads_to_a_page_and_an_id(demo: Path, shared_demo: Path, gallons: Path) -> None:
+    for site in (demo, shared_demo, gallons):
+        found = {path.relative_to(site).as_posix(): seen(path) for path in pages(site)}
+        assert not list(_broken(site, found))
+
+
+def _broken(site: Path, found: dict[str, Seen]) -> Iterator[str]:
+    for name, page in found.items():
+        for link in [*page.links, *page.sources]:
+            parts = urlsplit(link)
+            if parts.scheme in ("http", "https", "mailto"):
+                continue
+            target = ((site / name).parent / unquote(parts.path)).resolve() if parts.path else site / name
+            if not target.is_file():
+                yield f"{name}: {link}"
+            elif parts.fragment and parts.fragment not in found[target.relative_to(site.resolve()).as_posix() if parts.path else name].ids:
+                yield f"{name}: {link}"
+
+
+def test_no_id_stands_twice_on_a_page(demo: Path, gallons: Path) -> None:
+    for path in [*pages(demo), *pages(gallons)]:
+        ids = seen(path).ids
+        assert len(ids) == len(set(ids)), (path.name, sorted({name for name in ids if ids.count(name) > 1}))
+
+
+def test_nothing_runs_and_nothing_is_asked_of_other_places(demo: Path, shared_demo: Path) -> None:
+    for path in [*pages(demo), *pages(shared_demo)]:
+        page = seen(path)
+        assert not page.unwanted, path.name
+        assert not [source for source in page.sources if "//" in source], path.name
+
+
+def test_the_policy_follows_the_charset_and_is_strict(demo: Path) -> None:
+    for path in pages(demo):
+        head = path.read_text(encoding="utf-8").split("<title>")[0]
+        assert re.search(r'<meta charset="utf-8">\s*<meta http-equiv="Content-Security-Policy"', head), path.name
+        policy = re.search(r'Content-Security-Policy" content="([^"]*)"', head)
+        assert policy is not None and policy[1].startswith("default-src 'none'") and "unsafe" not in policy[1]
+
+
+def test_the_workshop_site_says_that_it_is_private_and_the_shared_one_is_not(demo: Path, shared_demo: Path) -> None:
+    for path in pages(demo):
+        text = path.read_text(encoding="utf-8")
+        assert 'name="robots" content="noindex"' in text and "Private: workshop copy" in text, path.name
+    for path in pages(shared_demo):
+        assert "Private: workshop copy" not in path.read_text(encoding="utf-8"), path.name
+
+
+def test_the_demo_says_on_every_page_that_it_is_invented(demo: Path, shared_demo: Path) -> None:
+    for path in [*pages(demo), *pages(shared_demo)]:
+        assert "Invented data" in path.read_text(encoding="utf-8"), path.name
+
+
+def test_eight_kinds_of_charts_stand_with_picture_sentence_and_table(demo: Path) -> None:
+    kinds = set()
+    for kind in KINDS:
+        text = (demo / f"{kind}.html").read_text(encoding="utf-8")
+        for figure in re.findall(r'<figure class="chart" id="chart-([^"]+)".*?</figure>', text, re.DOTALL):
+            kinds.add(figure)
+        for body in re.findall(r'<figure class="chart".*?</figure>', text, re.DOTALL):
+            assert "<svg" in body and "<figcaption>" in body and "<table" in body
+            assert len(re.sub(r"<[^>]+>", "", re.search(r"<figcaption>(.*?)</figcaption>", body, re.DOTALL)[1]).strip()) > 20
+    assert len(kinds) >= 8, kinds
+
+
+def test_figures_link_to_their_method(demo: Path) -> None:
+    methods = set(seen(demo / "methods.html").ids)
+    links = {link.partition("#")[2] for path in pages(demo) for link in seen(path).links if "methods.html#" in link}
+    assert len(links) >= 15
+    assert links <= methods
+
+
+def test_no_word_of_a_verdict_the_tool_cannot_give(demo: Path, shared_demo: Path) -> None:
+    for path in [*pages(demo), *pages(shared_demo)]:
+        words = " ".join(seen(path).texts).casefold()
+        for word in ("certified", "compliant", " is safe", "meets the", "meets en", "guarantee"):
+            assert word not in words, (path.name, word)
+
+
+@pytest.mark.parametrize("kind", PRIVATE_KINDS)
+def test_the_shared_site_has_no_private_page(shared_demo: Path, kind: str) -> None:
+    assert not (shared_demo / f"{kind}.html").exists()
