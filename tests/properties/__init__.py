@@ -1,0 +1,1 @@
+"""Laws that must hold for every value: each test states one of them."""
