@@ -11,7 +11,7 @@ import pandas as pd
 
 from generator.compute.results import frame
 from generator.formulas.columns import bed_volumes, bed_volumes_per_h, empty_bed_contact_min, share_pct
-from generator.ledger.columns import Charge, Columns, Run
+from generator.ledger.charges import Charge, Columns, Run
 from generator.ledger.facts import known
 from generator.tables import CHARGES, RUNS
 
@@ -73,7 +73,7 @@ def glycerol_share_pct(charge: Charge) -> float | None:
 
 def next_load_g(charge: Charge) -> float | None:
     """Soap the next batch is likely to bring to this bed: the median of its recent measured runs."""
-    recent = [run.estimate_g for run in charge.runs if run.is_measured][-RECENT_RUNS:]
+    recent = [run.estimate_g for run in charge.runs if run.is_measured and run.estimate_g is not None][-RECENT_RUNS:]
     return median(recent) if recent else None
 
 
@@ -88,10 +88,12 @@ def state(charge: Charge) -> str:
         return "soap behind it: stop and run again"
     share, left = (
         soap_share_pct(charge),
-        known(lambda whole: whole - charge.estimate_g, charge.capacity_g("soap")),
+        known(lambda whole, held: whole - held, charge.capacity_g("soap"), charge.estimate_g),
     )
     if share is not None and share >= 100:
         return "spent, the vessel behind it is exposed" if charge.position == "lead" else "spent"
+    if charge.capacity_g("soap") is not None and charge.estimate_g is None:
+        return "load unknown: no run has its samples"
     coming = next_load_g(charge)
     if left is not None and coming is not None and left < coming:
         return "change before the next batch"

@@ -12,7 +12,7 @@ from generator.compute.columns import cost_of, expected_l
 from generator.compute.results import frame
 from generator.data import rows
 from generator.ledger.basis import exact_amount
-from generator.ledger.columns import Charge, Columns
+from generator.ledger.charges import Charge, Columns
 from generator.ledger.facts import Facts
 from generator.ledger.money import price_on
 from generator.ledger.stock import Account

@@ -21,7 +21,7 @@ from generator.formulas.stoichiometry import (
 )
 from generator.ledger.basis import FUEL, Amount, DensityLine, amount, density_line
 from generator.ledger.bench import Acidity, Soap, acidity, alkali, purity_pct, soap_at
-from generator.ledger.columns import after
+from generator.ledger.charges import after
 from generator.log import Entry, Log
 from generator.records import Batch, Catalyst, Oil, Use
 from generator.units import Quantity

@@ -6,7 +6,20 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.compute.results import Results
-from generator.pages import batch, batches, columns, costs, home, oil, quality, reference, tanks
+from generator.pages import (
+    batch,
+    batches,
+    columns,
+    costs,
+    downloads,
+    home,
+    methods,
+    oil,
+    problems,
+    quality,
+    tanks,
+)
+from generator.pages.page import page as free_text
 from generator.pages.view import Page
 from generator.problems import Problem
 from generator.specifications import Limit
@@ -44,10 +57,10 @@ def assemble(
     yield columns.page(results)
     if workshop:
         yield tanks.page(results)
-    yield reference.methods(results, limits)
+    yield methods.page(results, limits)
     if workshop:
-        yield reference.problems(told.problems, told.lines)
-    yield reference.downloads(results, widened)
+        yield problems.page(told.problems, told.lines)
+    yield downloads.page(results, widened)
     for text in results.pages.values():
-        yield reference.free_text(text)
+        yield free_text(text)
     yield from batch.pages(results, told.by_batch() if workshop else {})

@@ -73,7 +73,7 @@ def bed(row: Row, view: Shown) -> list[Figure]:
     low, high = row["soap_low_g"], row["soap_high_g"]
     soap = f"{interval(low, high)} g" if low is not None else UNKNOWN
     estimated = (
-        f"estimate {number(row['soap_estimate_g'])} g, {count(row['runs_estimated'], 'run')} without all samples"
+        f"estimate {with_unit(row['soap_estimate_g'], 'g')}, {count(row['runs_estimated'], 'run')} without all samples"
         if row["runs_estimated"]
         else "all runs sampled"
     )

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from generator.compute.results import Results
+from generator.pages.lots import acid_chart, lots_table, price_chart
 from generator.pages.parts import Row, Show, figures, plain, prices, table_view, volumes
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import UNKNOWN, Shown, count, shown, with_unit
-from generator.tables import BATCHES, LOTS, OFFERS
-
-CHARTED = 60
+from generator.tables import OFFERS
 
 
 def page(results: Results) -> Page:
@@ -218,122 +216,4 @@ def offers_table(offers: Sequence[Row], view: Shown, id_: str = "offers-table") 
             ),
             Show("unknown", "Not tested", plain("unknown")),
         ],
-    )
-
-
-def price_chart(lots: Sequence[Row], view: Shown) -> Chart | None:
-    """What was paid for each oil lot, and what a litre of fuel with it cost."""
-    rows = [
-        row for row in lots if row["kind"] == "oil" and row["unit"] == "L" and row["unit_cost"] is not None
-    ][-CHARTED:]
-    if not rows:
-        return None
-    values = tuple(
-        {
-            "lot": row["lot"],
-            "date": row["received"],
-            "paid_per_l": view.per_volume_number(row["unit_cost"]),
-            "fuel_cost_per_l": view.per_volume_number(row["fuel_cost_per_l"]),
-        }
-        for row in rows
-    )
-    sentence = f"{count(len(rows), 'oil lot')}: what a usable litre of the oil cost with freight, and what a litre of the fuel it went into cost with media."
-    return Chart(
-        "oil-price",
-        "Oil lots: paid, and what became of it",
-        sentence,
-        "oil_price",
-        values,
-        lots_table(rows, view, None, "oil-price-table"),
-        {"currency": view.per_unit},
-    )
-
-
-def acid_chart(results: Results, view: Shown) -> Chart | None:
-    """Acidity of the oil against the yield by mass."""
-    rows = [
-        row
-        for row in results.rows("batches")
-        if row["acid_value_mg_koh_per_g"] is not None and row["yield_mass_pct"] is not None
-    ]
-    if len(rows) < 3:
-        return None
-    values: list[dict[str, Any]] = [
-        {
-            "batch": row["batch"],
-            "acid_value": row["acid_value_mg_koh_per_g"],
-            "yield_mass_pct": row["yield_mass_pct"],
-            "wet": row["emulsion"] == "yes",
-        }
-        for row in rows
-    ]
-    wet = sum(bool(value["wet"]) for value in values)
-    sentence = f"{count(len(rows), 'batch', 'batches')} with a titration and a yield; {wet} had an emulsion. Fuel before the columns by mass of oil, so fresh beds do not blur it."
-    chart_table = table_view(
-        BATCHES,
-        "acid-yield-table",
-        "Acidity and yield",
-        rows,
-        [
-            Show("batch", "Batch", plain("batch"), href=lambda row: f"batches/{row['batch']}.html"),
-            Show(
-                "acid_value_mg_koh_per_g",
-                "Acid value",
-                figures("acid_value_mg_koh_per_g", 2),
-                "mg KOH/g",
-            ),
-            Show("yield_mass_pct", "Yield by mass", figures("yield_mass_pct", 1), "%"),
-            Show("emulsion", "Emulsion", plain("emulsion")),
-        ],
-    )
-    return Chart("acid-yield", "Acidity and yield", sentence, "acid_yield", tuple(values), chart_table)
-
-
-def lots_table(
-    lots: Sequence[Row], view: Shown, results: Results | None, id_: str = "lots-table"
-) -> TableView:
-    """All lots, newest first."""
-
-    def size(column: str) -> Any:
-        return lambda row: view.volume(row[column]) if row["unit"] == "L" else view.mass(row[column])
-
-    def cost(row: Row) -> str:
-        if row["unit"] == "L":
-            return view.per_volume(row["unit_cost"], 2)
-        per_mass = view.mass_number(1.0)
-        return with_unit(
-            None if row["unit_cost"] is None or per_mass is None else row["unit_cost"] / per_mass,
-            f"{view.currency}/{view.display['mass']}",
-            2,
-        )
-
-    anchored = id_ == "lots-table"
-    return table_view(
-        LOTS,
-        id_,
-        "Lots",
-        list(lots)[::-1],
-        [
-            Show("lot", "Lot", plain("lot"), anchor=(lambda row: f"lot-{row['lot']}") if anchored else None),
-            Show("material", "Material", plain("material")),
-            Show("received", "Received", plain("received")),
-            Show("quantity", "Came in", size("quantity")),
-            Show("lost", "Lost", size("lost")),
-            Show("left", "Left", size("left")),
-            Show("unit_cost", "Cost with freight", cost),
-            Show(
-                "acid_value_mg_koh_per_g",
-                "Acid value",
-                figures("acid_value_mg_koh_per_g", 1),
-                "mg KOH/g",
-            ),
-            Show("yield_volume_pct", "Yield", figures("yield_volume_pct", 1), "% by volume"),
-            Show(
-                "fuel_cost_per_l",
-                "Fuel with media",
-                prices(view, "fuel_cost_per_l", 2),
-                view.per_unit,
-            ),
-        ],
-        filterable=anchored,
     )

@@ -1,0 +1,43 @@
+"""Problems: the warnings of the check that this site was built from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from generator.pages.view import Page
+from generator.pages.words import count
+from generator.problems import Problem, told
+
+
+def page(found: Sequence[Problem], lines: Mapping[str, list[str] | None]) -> Page:
+    """The warnings of the last check, grouped by file."""
+    groups: dict[str, list[dict[str, Any]]] = {}
+    for problem in found:
+        told_lines = told(problem, lines.get(problem.place.file)).split("\n")
+        excerpt = (
+            "\n".join(line.removeprefix("    ") for line in told_lines[1:3]) if problem.place.line else ""
+        )
+        groups.setdefault(problem.place.file, []).append(
+            {
+                "place": str(problem.place),
+                "level": problem.level,
+                "message": problem.message,
+                "hint": problem.hint,
+                "code": problem.code,
+                "excerpt": excerpt,
+            }
+        )
+    finding = (
+        f"{count(len(found), 'warning')} in {count(len(groups), 'file')}; none of them keeps the site from being built."
+        if found
+        else "Nothing to mend."
+    )
+    return Page(
+        path="problems.html",
+        title="Problems",
+        template="problems.html",
+        section="problems",
+        finding=finding,
+        content={"groups": [{"file": file, "problems": items} for file, items in groups.items()]},
+    )
