@@ -1,0 +1,134 @@
+"""Imports point one way, from the vocabulary to the command, and heavy libraries stay where they belong."""
+
+from __future__ import annotations
+
+import ast
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+
+# Each may import those before it and itself. A new module takes its place in this list.
+ORDER = (
+    "data", "problems", "units", "properties", "specifications", "fields", "formulas", "tables",
+    "records", "read", "log", "ledger", "validate", "compute", "charts", "pages", "render", "publish",
+    "build", "cli", "__main__",
+)
+# Some keep apart although they stand later in the list: layer -> the only ones of the project it may import.
+ONLY = {
+    "data": set(),
+    "publish": {"problems"},
+    "formulas": {"data"},
+}
+NEVER = {
+    "pages": {"read"},
+    "render": {"read"},
+    "charts": {"read", "validate"},
+}
+# Library -> the layers that may import it.
+LIBRARIES = {
+    "pandas": {"compute", "charts"},
+    "numpy": {"compute", "charts"},
+    "altair": {"charts"},
+    "vl_convert": {"charts", "render"},
+    "jinja2": {"render"},
+    "markupsafe": {"render"},
+    "markdown_it": {"render"},
+    "ruamel": {"data", "read"},
+    "pydantic": {"fields", "records", "validate"},
+    "pydantic_core": {"fields", "records", "validate"},
+    "click": {"cli"},
+}
+HEAVY = ("pandas", "altair", "pydantic", "jinja2", "ruamel")
+
+FILES = sorted((ROOT / "generator").rglob("*.py"))
+
+
+def layer_of(module: str) -> str:
+    """`generator.read.folder` -> `read`; nothing for the package itself."""
+    return module.split(".")[1] if "." in module else ""
+
+
+def imported(path: Path, root: Path = ROOT) -> Iterator[str]:
+    """Every module a file imports, inside functions and under TYPE_CHECKING too, relative ones resolved."""
+    package = path.relative_to(root).parent.parts
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            base = package[: len(package) - node.level + 1] if node.level else ()
+            module = ".".join([*base, *([node.module] if node.module else [])])
+            names = [f"{module}.{alias.name}" for alias in node.names]
+            yield from (names if module == "generator" else [module])
+
+
+def faults(path: Path, root: Path = ROOT) -> list[str]:
+    """What a file imports and must not."""
+    own = layer_of(".".join(path.relative_to(root).with_suffix("").parts))
+    found = []
+    for module in imported(path, root):
+        top = module.split(".")[0]
+        if top in LIBRARIES and own not in LIBRARIES[top]:
+            found.append(f"{module}: only for {', '.join(sorted(LIBRARIES[top]))}")
+        layer = layer_of(module) if top == "generator" else ""
+        if layer in ("", own, "__version__"):
+            continue
+        if layer not in ORDER or own not in ORDER or ORDER.index(layer) > ORDER.index(own):
+            found.append(f"{module}: {own} comes before {layer}")
+        elif layer not in ONLY.get(own, {layer}) or layer in NEVER.get(own, ()):
+            found.append(f"{module}: {own} keeps apart from {layer}")
+    return found
+
+
+def test_there_is_something_to_look_at() -> None:
+    assert len(FILES) > 40
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.relative_to(ROOT).as_posix())
+def test_imports_point_one_way(path: Path) -> None:
+    assert faults(path) == []
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.relative_to(ROOT).as_posix())
+def test_every_module_has_its_place(path: Path) -> None:
+    layer = path.relative_to(ROOT / "generator").parts[0].removesuffix(".py")
+    assert layer in {*ORDER, "__init__"}, "a new module: give it a place in the list"
+
+
+@pytest.mark.parametrize(
+    ("layer", "text"),
+    [
+        ("formulas", "import pandas"),
+        ("formulas", "def f():\n    from ruamel.yaml import YAML"),
+        ("formulas", "from generator.units import quantity"),
+        ("pages", "from generator.read.folder import Folder"),
+        ("render", "from ..read import folder"),
+        ("publish", "from generator import records"),
+        ("ledger", "from generator.validate.logbook import check"),
+        ("ledger", "import generator.build"),
+        ("pages", "import pandas as pd"),
+        ("records", "from generator.unheard_of import x"),
+    ],
+)
+def test_a_wrong_import_is_seen(layer: str, text: str, tmp_path: Path) -> None:
+    path = tmp_path / "generator" / layer / "module.py"
+    path.parent.mkdir(parents=True)
+    path.write_text(text, encoding="utf-8")
+    assert len(faults(path, tmp_path)) == 1
+
+
+@pytest.mark.parametrize("command", [["--help"], ["build", "--help"], ["--version"]], ids=" ".join)
+def test_help_waits_for_no_heavy_library(command: list[str]) -> None:
+    done = subprocess.run(
+        [sys.executable, "-X", "importtime", "-m", "generator", *command],
+        cwd=ROOT, capture_output=True, text=True, check=True, timeout=60,
+    )
+    loaded = {line.rpartition("|")[2].strip().split(".")[0] for line in done.stderr.splitlines()}
+    assert "click" in loaded, "the list of imports was not read"
+    assert loaded.isdisjoint(HEAVY)
+    assert re.search(r"esterday|Usage", done.stdout)
