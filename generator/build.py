@@ -39,8 +39,9 @@ def build_site(logbook: Path, out: Path, audience: str, as_of: date | None = Non
     Raises CannotPublish where the machine or the output folder stands in the way.
     """
     folder, checked = checked_folder(logbook, as_of)
-    if checked.log is None or not checked.fit:
-        return Built(folder, checked.problems, len(checked.log.batches) if checked.log is not None else 0)
+    ledgers = checked.ledgers
+    if ledgers is None or not checked.fit:
+        return Built(folder, checked.problems, len(ledgers.log.batches) if ledgers is not None else 0)
     # what follows is slow to import, and not needed to tell a mistake
     from generator.compute.audience import shared  # noqa: PLC0415
     from generator.compute.quality import limits_of  # noqa: PLC0415
@@ -48,9 +49,9 @@ def build_site(logbook: Path, out: Path, audience: str, as_of: date | None = Non
     from generator.pages import Told, assemble  # noqa: PLC0415
     from generator.render.tree import rendered  # noqa: PLC0415
 
-    log = checked.log
+    log = ledgers.log
     widened = log.settings.public if audience == "shared" else ()
-    results = tally(log)
+    results = tally(ledgers)
     if audience == "shared":
         results = shared(results, widened)
     files = {entry.document.file: entry.id for entry in log.batches.values()}

@@ -73,7 +73,9 @@ def glycerol_share_pct(charge: Charge) -> float | None:
 
 def next_load_g(charge: Charge) -> float | None:
     """Soap the next batch is likely to bring to this bed: the median of its recent measured runs."""
-    recent = [run.estimate_g for run in charge.runs if run.is_measured and run.estimate_g is not None][-RECENT_RUNS:]
+    recent = [run.estimate_g for run in charge.runs if run.is_measured and run.estimate_g is not None][
+        -RECENT_RUNS:
+    ]
     return median(recent) if recent else None
 
 

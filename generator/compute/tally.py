@@ -5,19 +5,16 @@ from __future__ import annotations
 from generator.compute import batches, columns, costs, lots, offers, quality, tanks
 from generator.compute.results import Results
 from generator.compute.written import written
-from generator.ledger.columns import fold
-from generator.ledger.facts import facts_of
+from generator.ledger.ledgers import Ledgers
 from generator.ledger.money import unit_cost
-from generator.ledger.stock import accounts
-from generator.ledger.tanks import books
 from generator.log import Log
 from generator.specifications import specifications
 
 
-def tally(log: Log) -> Results:
+def tally(ledgers: Ledgers) -> Results:
     """Compute everything the site shows."""
-    facts = {name: facts_of(log, entry) for name, entry in log.batches.items()}
-    lines, stock = fold(log), accounts(log)
+    log, facts = ledgers.log, ledgers.facts
+    lines, stock = ledgers.columns, ledgers.accounts
     unit_costs = {name: unit_cost(log, entry, stock[name]) for name, entry in log.lots.items()}
     results = _settings(log)
     frames = results.frames
@@ -28,7 +25,7 @@ def tally(log: Log) -> Results:
     frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines))
     frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
     frames["offers"] = offers.offers(log, frames["batches"], frames["costs"], frames["lots"])
-    frames["tanks"] = tanks.tanks(books(log))
+    frames["tanks"] = tanks.tanks(ledgers.tanks)
     results.written = {name: written(entry.record) for name, entry in log.batches.items()}
     results.private_batches = frozenset(name for name, entry in log.batches.items() if entry.record.private)
     results.pages = dict(log.pages)

@@ -38,6 +38,7 @@ class _Line:
         self.order = list(self.vessels)
         self.standing: dict[str, Charge] = {}
         self.counts: dict[str, int] = {}
+        self.told: set[str] = set()  # vessels of which it was said that they are empty
 
     def fold(self) -> None:
         runs: list[tuple[datetime, int, str, Entry[Batch] | int]] = [
@@ -66,7 +67,9 @@ class _Line:
     def event(self, number: int) -> None:
         event = self.entry.record.history[number]
         if event.vessel not in self.vessels:
-            return  # told by the check of references
+            # the check of references tells it; which vessel was meant is not known
+            self.told |= set(self.vessels)
+            return
         place = self.entry.at("history", number, "vessel")
         charge = self.standing.get(event.vessel)
         if isinstance(event, Pack):
@@ -98,6 +101,7 @@ class _Line:
             )
             return
         self.counts[event.vessel] = self.counts.get(event.vessel, 0) + 1
+        self.told.discard(event.vessel)
         medium = self.log.materials.get(event.medium)
         self.standing[event.vessel] = Charge(
             id=f"{self.entry.id}-{event.vessel}-{self.counts[event.vessel]}",
@@ -134,8 +138,9 @@ class _Line:
     def run(self, entry: Entry[Batch]) -> None:
         polish = entry.record.polish
         assert polish is not None
-        empty = [name for name in self.order if name not in self.standing]
+        empty = [name for name in self.order if name not in self.standing and name not in self.told]
         if empty:
+            self.told |= set(empty)
             place = entry.at("polish", "start")
             self.problem(
                 "vessel-empty",

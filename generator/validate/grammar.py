@@ -31,8 +31,8 @@ _SHAPES = {
         "a group of keys is wanted here",
         "write 'key: value' lines, or {key: value}",
     ),
-    "tuple_type": ("not-a-list", "a list is wanted here", "begin each entry with '- '"),
-    "list_type": ("not-a-list", "a list is wanted here", "begin each entry with '- '"),
+    "tuple_type": ("not-a-list", "a list is wanted here", "begin each entry with '- ', or write [one, two]"),
+    "list_type": ("not-a-list", "a list is wanted here", "begin each entry with '- ', or write [one, two]"),
 }
 
 

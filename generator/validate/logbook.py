@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
 from generator.read.document import Document
@@ -26,6 +27,7 @@ from generator.records import (
 )
 from generator.validate.checks import BALANCE_CHECKS, RECORD_CHECKS
 from generator.validate.grammar import record_of
+from generator.validate.unread import Unread, called, unread
 
 # folder -> its record and the key that holds the id
 _KINDS: Mapping[str, tuple[type[Record], str, str]] = {
@@ -45,14 +47,19 @@ class Checked:
     `balanced` says whether stock, columns and tanks were checked too: not before every file can be read.
     """
 
-    log: Log | None
+    ledgers: Ledgers | None
     problems: list[Problem] = field(default_factory=list)
     balanced: bool = False
 
     @property
+    def log(self) -> Log | None:
+        """The records, where the settings could be read."""
+        return self.ledgers.log if self.ledgers is not None else None
+
+    @property
     def fit(self) -> bool:
         """Whether nothing keeps the site from being written."""
-        return self.log is not None and not any(problem.is_error for problem in self.problems)
+        return self.ledgers is not None and not any(problem.is_error for problem in self.problems)
 
 
 def check(folder: Folder, as_of: date | None = None) -> Checked:
@@ -68,8 +75,9 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
     checked.problems += problems
     context = _context(folder.workshop)
     log = Log(Entry("logbook", settings or _bare_settings(), folder.workshop), as_of=as_of)
-    broken = _read_records(log, folder, context, checked.problems)
-    checked.log = log
+    broken = unread(folder)
+    _read_records(log, folder, context, checked.problems, broken)
+    checked.ledgers = Ledgers(log)
     if settings is not None:
         if not log.batches and not broken:
             hint = "write the first file in batches/, such as batches/2026/2026-001.yaml"
@@ -78,7 +86,7 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
             )
         checked.balanced = not any(problem.is_error for problem in checked.problems)
         for rule in (*RECORD_CHECKS, *(BALANCE_CHECKS if checked.balanced else ())):
-            checked.problems += [problem for problem in rule(log) if not _follows(problem, broken)]
+            checked.problems += [problem for problem in rule(checked.ledgers) if not broken.explains(problem)]
     return checked
 
 
@@ -97,9 +105,10 @@ def _context(workshop: Document) -> dict[str, str]:
     }
 
 
-def _read_records(log: Log, folder: Folder, context: dict[str, str], problems: list[Problem]) -> set[str]:
-    """Fill the log; return the ids of records that could not be read, so that nobody is told they are missing."""
-    broken: set[str] = set()
+def _read_records(
+    log: Log, folder: Folder, context: dict[str, str], problems: list[Problem], broken: Unread
+) -> None:
+    """Fill the log; keep the ids of records that could not be read, so that nobody is told they are missing."""
     for document in folder.documents["materials"]:
         _read_materials(log, document, context, problems, broken)
     for name, (model, key, attribute) in _KINDS.items():
@@ -109,11 +118,10 @@ def _read_records(log: Log, folder: Folder, context: dict[str, str], problems: l
             record, found = record_of(model, document, context)
             problems += found
             if record is None:
-                if isinstance(document.data, dict):
-                    broken.add(str(document.data.get(key)))
+                _not_read(document, name, key, broken)
                 continue
             entry = Entry(str(getattr(record, key)), record, document)
-            _add(table, seen, entry, key, problems)
+            _add(table, seen, entry, key, problems, broken)
         _sort(table)
     for note in folder.pages:
         head, found = record_of(PageHead, note.head, context)
@@ -121,22 +129,31 @@ def _read_records(log: Log, folder: Folder, context: dict[str, str], problems: l
         name = note.head.file.rsplit("/", 1)[-1].removesuffix(".md")
         if head is not None:
             log.pages[name] = Page(id=name, title=head.title, public=head.public, text=note.text)
-    return broken
+
+
+def _not_read(document: Document, name: str, key: str, broken: Unread) -> None:
+    if isinstance(document.data, dict) and isinstance(document.data.get(key), str):
+        broken.ids.add(document.data[key])
+    else:
+        broken.kinds.update(called(name))
 
 
 def _read_materials(
-    log: Log, document: Document, context: dict[str, str], problems: list[Problem], broken: set[str]
+    log: Log, document: Document, context: dict[str, str], problems: list[Problem], broken: Unread
 ) -> None:
     record, found = record_of(Materials, document, context)
     problems += found
     if record is None:
         inner = document.data.get("materials") if isinstance(document.data, dict) else None
-        broken.update(str(name) for name in inner) if isinstance(inner, dict) else None
+        if isinstance(inner, dict):
+            broken.ids.update(inner)
+        else:
+            broken.kinds.update(called("materials"))
         return
     seen = {entry.id.casefold(): entry for entry in log.materials.values()}
     for name, material in record.materials.items():
         entry = Entry(name, material, document, ("materials", name))
-        _add(log.materials, seen, entry, "", problems)
+        _add(log.materials, seen, entry, "", problems, broken)
     _sort(log.materials)
 
 
@@ -146,9 +163,11 @@ def _add(
     entry: Entry[Any],
     key: str,
     problems: list[Problem],
+    broken: Unread,
 ) -> None:
     folded = entry.id.casefold()
     if folded in seen:
+        broken.ids.add(entry.id)
         first = seen[folded]
         place = entry.at(key) if key else entry.at(key=True)
         related = (first.at(key) if key else first.at(key=True),)
@@ -166,8 +185,3 @@ def _sort(table: dict[str, Entry[Any]]) -> None:
     ordered = sorted(table.items())
     table.clear()
     table.update(ordered)
-
-
-def _follows(problem: Problem, broken: set[str]) -> bool:
-    """Whether a problem only says that a record is missing which is there and could not be read."""
-    return problem.code == "unknown-id" and any(f"'{name}'" in problem.message for name in broken)

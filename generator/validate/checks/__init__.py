@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from generator.log import Log
+from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem
 from generator.validate.checks import (
     columns,
@@ -19,7 +19,7 @@ from generator.validate.checks import (
     tanks,
 )
 
-Check = Callable[[Log], Iterator[Problem]]
+Check = Callable[[Ledgers], Iterator[Problem]]
 
 # each record, and what it names
 RECORD_CHECKS: tuple[Check, ...] = (

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.ledger.columns import fold
-from generator.log import Log
+from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem
 from generator.records import Pack
 
 
-def check(log: Log) -> Iterator[Problem]:
+def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Fold the columns and tell what could not have happened."""
-    yield from fold(log).problems
+    log = ledgers.log
+    yield from ledgers.columns.problems
     for entry in log.purifiers.values():
         vessels = {vessel.vessel: vessel for vessel in entry.record.vessels}
         for number, event in enumerate(entry.record.history):

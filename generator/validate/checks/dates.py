@@ -6,13 +6,15 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 from itertools import pairwise
 
+from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
 from generator.records import Batch
 
 
-def check(log: Log) -> Iterator[Problem]:
+def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Name what is dated before what it needs."""
+    log = ledgers.log
     for entry in log.batches.values():
         yield from _lots(log, entry)
         yield from _run(entry)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.ledger.facts import Facts, facts_of
-from generator.log import Entry, Log
+from generator.ledger.facts import Facts
+from generator.ledger.ledgers import Ledgers
+from generator.log import Entry
 from generator.problems import Problem
 from generator.records import Batch
 
@@ -15,13 +16,15 @@ LEAST_MOLES = 3.0
 CLOSURE_PCT = (90.0, 105.0)
 
 
-def check(log: Log) -> Iterator[Problem]:
+def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Check the figures of every batch."""
+    log = ledgers.log
     for entry in log.batches.values():
-        facts = facts_of(log, entry)
-        yield from _yield(entry, facts)
-        yield from _methanol(entry, facts)
-        yield from _closure(entry, facts)
+        facts = ledgers.facts[entry.id]
+        told = [*_yield(entry, facts), *_methanol(entry, facts)]
+        yield from told
+        if not told:  # the same slip would open the mass as well
+            yield from _closure(entry, facts)
 
 
 def _yield(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:

@@ -6,15 +6,17 @@ from collections.abc import Iterator
 from typing import Any
 
 from generator.formulas.acidity import spread_pct
-from generator.log import Entry, Log
+from generator.ledger.ledgers import Ledgers
+from generator.log import Entry
 from generator.problems import Place, Problem
 from generator.records import Test, Titration
 
 MOST_SPREAD_PCT = 5.0
 
 
-def check(log: Log) -> Iterator[Problem]:
+def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Check every titration of an oil."""
+    log = ledgers.log
     for batch in log.batches.values():
         if batch.record.titration is not None:
             yield from _titration(

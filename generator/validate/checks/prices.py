@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.ledger.basis import substance_of
-from generator.log import Log
+from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem
 
 
-def check(log: Log) -> Iterator[Problem]:
+def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Name prices whose unit does not fit, and lots without any price."""
+    log = ledgers.log
     for entry in log.lots.values():
         lot = entry.record
         if lot.paid is None and not lot.recovered:
@@ -26,7 +27,17 @@ def check(log: Log) -> Iterator[Problem]:
             ("paid", lot.paid, lot.quantity.kind if lot.quantity else "volume"),
             ("value", lot.value, "volume"),
         ):
-            if price is None or price.per is None or price.per.kind == kind:
+            if price is None or (price.per is None and key == "paid"):
+                continue
+            if price.per is None:
+                yield Problem(
+                    "price-unit",
+                    entry.at(key),
+                    f"the value of a recovered lot is per unit, and '{price.text}' is not",
+                    f"write it like 0.50 {price.currency}/L",
+                )
+                continue
+            if price.per.kind == kind:
                 continue
             if price.per.kind not in ("volume", "mass") or not dense:
                 yield Problem(

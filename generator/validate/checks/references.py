@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem, did_you_mean
 from generator.records import Batch, Pack, Rinse, Rotate, Titration
 
 
-def check(log: Log) -> Iterator[Problem]:
+def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Name unknown ids with the nearest known one, and lots of the wrong kind."""
+    log = ledgers.log
     yield from _lots(log)
     yield from _batches(log)
     yield from _columns(log)
@@ -34,7 +36,7 @@ def _lot(log: Log, lot: str, kind: str, place: Place) -> Iterator[Problem]:
         yield Problem(
             "wrong-kind",
             place,
-            f"lot '{lot}' is {material.record.kind}, and {kind} is wanted here",
+            f"lot '{lot}' is of kind {material.record.kind}, and kind {kind} is wanted here",
             "name another lot",
             (entry.at("material"),),
         )
@@ -129,7 +131,7 @@ def _columns(log: Log) -> Iterator[Problem]:
                     yield Problem(
                         "wrong-kind",
                         place,
-                        f"'{event.medium}' is {log.materials[event.medium].record.kind}, and a medium is wanted here",
+                        f"'{event.medium}' is of kind {log.materials[event.medium].record.kind}, and kind medium is wanted here",
                         "name a material of kind medium",
                     )
                 if event.lot is not None:

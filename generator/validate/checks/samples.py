@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from generator.ledger.bench import alkali, soap_at
+from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch
@@ -14,8 +15,9 @@ TENFOLD = 8.0
 MARGIN = 1.25
 
 
-def check(log: Log) -> Iterator[Problem]:
+def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Check the soap titrations of every run."""
+    log = ledgers.log
     previous: float | None = None
     for entry in log.batches_in_time():
         polish = entry.record.polish
@@ -25,11 +27,11 @@ def check(log: Log) -> Iterator[Problem]:
         if not any(sample.point == "feed" for sample in polish.soap):
             yield Problem(
                 "no-feed-soap",
-                entry.at("polish"),
+                entry.at("polish", key=True),
                 f"batch {entry.id} has no soap sample of the feed, so the columns' ledgers have a gap",
                 "add 'point: feed' under 'soap' if it was titrated",
             )
-        elif alkali(log, entry.record) is None:
+        elif _catalysts_known(log, entry.record) and alkali(log, entry.record) is None:
             yield Problem(
                 "alkali-unknown",
                 entry.at("reaction"),
@@ -49,6 +51,12 @@ def check(log: Log) -> Iterator[Problem]:
                     "check the normality of the acid (0.1 N against 0.01 N) and the size of the sample",
                 )
             previous = feed.mg_per_kg
+
+
+def _catalysts_known(log: Log, batch: Batch) -> bool:
+    """Whether every catalyst named is one; where not, that was told already."""
+    materials = [log.material_of(use.lot) for stage in batch.reaction for use in stage.catalyst]
+    return all(entry is not None and entry.record.kind == "catalyst" for entry in materials)
 
 
 def _blanks(entry: Entry[Batch]) -> Iterator[Problem]:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.log import Log
+from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem, did_you_mean
 from generator.specifications import specifications
 from generator.tables import widenable
 
 
-def check(log: Log) -> Iterator[Problem]:
+def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Name what the settings point at and the tool does not have."""
+    log = ledgers.log
     settings = log.settings
     chosen = settings.specification
     if chosen is not None and (chosen.standard, chosen.edition) not in specifications():
@@ -31,13 +32,16 @@ def check(log: Log) -> Iterator[Problem]:
                 f"'{name}' is not a field that can be made public",
                 did_you_mean(name, widenable()),
             )
-    for key, unit in (("labour_rate", "h"), ("collection_rate", "km"), ("target_cost", "L")):
+    for key, kind, unit in (
+        ("labour_rate", "duration", "h"),
+        ("collection_rate", "distance", "km"),
+        ("target_cost", "volume", "L"),
+    ):
         rate = getattr(settings, key)
-        kinds = {"h": "duration", "km": "distance", "L": "volume"}
-        if rate is not None and (rate.per is None or rate.per.kind != kinds[unit]):
+        if rate is not None and (rate.per is None or rate.per.kind != kind):
             yield Problem(
                 "price-unit",
                 log.workshop.at(key),
-                f"'{rate.text}' is not per {kinds[unit]}",
+                f"'{key}' is a price per {unit}, and '{rate.text}' is not",
                 f"write it like 0.50 {rate.currency}/{unit}",
             )

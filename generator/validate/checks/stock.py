@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.ledger.stock import Account, accounts
-from generator.log import Entry, Log
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.stock import Account
+from generator.log import Entry
 from generator.problems import Problem
 from generator.records import Lot
 
 
-def check(log: Log) -> Iterator[Problem]:
+def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Walk every lot's account."""
+    log = ledgers.log
     tolerance_pct = log.settings.stock_tolerance.exact
-    for name, account in accounts(log).items():
+    for name, account in ledgers.accounts.items():
         entry = log.lots[name]
         for quantity, place in account.unfit:
             yield Problem(
@@ -29,7 +31,7 @@ def check(log: Log) -> Iterator[Problem]:
 
 def _overdrawn(entry: Entry[Lot], account: Account, slack: object) -> Iterator[Problem]:
     for line in account.lines:
-        if line.balance >= 0:
+        if line.balance >= 0 or line.day < entry.record.received:  # the latter is told by the check of dates
             continue
         beyond = -line.balance > slack  # type: ignore[operator]
         by = f" by {line.by}" if line.by else ""

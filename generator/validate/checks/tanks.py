@@ -5,27 +5,31 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from generator.ledger.tanks import TankBook, books
-from generator.log import Log
-from generator.problems import Problem
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.tanks import TankBook
+from generator.problems import Place, Problem
 
 MARGIN = Decimal("0.02")
 
 
-def check(log: Log) -> Iterator[Problem]:
+def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Walk every tank's movements."""
-    for name, book in books(log).items():
+    log = ledgers.log
+    for name, book in ledgers.tanks.items():
         entry = log.tanks[name]
         yield from _contents(book)
+        outside = []
         for number, event in enumerate(entry.record.history):
             if event.dip is not None and event.dip.value > book.height_cm:
+                outside.append(entry.at("history", number, "dip"))
                 yield Problem(
                     "dip-outside",
-                    entry.at("history", number, "dip"),
+                    outside[-1],
                     f"a dip of {event.dip.text} is deeper than the tank",
                     "check the unit and the height of the shape",
                     (entry.at("shape"),),
                 )
+        yield from _dips(book, outside)
 
 
 def _contents(book: TankBook) -> Iterator[Problem]:
@@ -48,8 +52,13 @@ def _contents(book: TankBook) -> Iterator[Problem]:
                 "check the volume and the tank; a fill may not be written",
             )
             return
+
+
+def _dips(book: TankBook, outside: list[Place]) -> Iterator[Problem]:
     for move in book.movements:
-        if move.dipped is not None and abs(move.dipped - move.content) > book.capacity * Decimal("0.05"):
+        if move.dipped is None or move.place in outside:
+            continue
+        if abs(move.dipped - move.content) > book.capacity * Decimal("0.05"):
             yield Problem(
                 "dip-differs",
                 move.place,

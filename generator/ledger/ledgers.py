@@ -1,0 +1,40 @@
+"""All ledgers of one log, each folded once, when it is first asked for; checks and tables share them."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from generator.ledger import columns, stock, tanks
+from generator.ledger.charges import Columns
+from generator.ledger.facts import Facts, facts_of
+from generator.ledger.stock import Account
+from generator.ledger.tanks import TankBook
+from generator.log import Log
+
+
+class Ledgers:
+    """A log and what follows from it."""
+
+    def __init__(self, log: Log) -> None:
+        """Keep the log; nothing is folded yet."""
+        self.log = log
+
+    @cached_property
+    def facts(self) -> dict[str, Facts]:
+        """The figures of every batch, by id."""
+        return {name: facts_of(self.log, entry) for name, entry in self.log.batches.items()}
+
+    @cached_property
+    def accounts(self) -> dict[str, Account]:
+        """The account of every lot, by id."""
+        return stock.accounts(self.log)
+
+    @cached_property
+    def columns(self) -> Columns:
+        """The charges and runs of every purifier."""
+        return columns.fold(self.log)
+
+    @cached_property
+    def tanks(self) -> dict[str, TankBook]:
+        """The book of every tank, by id."""
+        return tanks.books(self.log)
