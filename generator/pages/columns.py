@@ -8,7 +8,7 @@ from typing import Any
 from generator.compute.results import Results
 from generator.pages.batch import interval
 from generator.pages.batches import CHARTED
-from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, volumes
+from generator.pages.parts import Row, Show, batch_link, figures, newest, plain, table_view, volumes
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import UNKNOWN, Shown, count, number, shown, significant, with_unit
 from generator.tables import CHARGES, RUNS
@@ -273,11 +273,12 @@ def charges_table(charges: Sequence[Row], view: Shown, id_: str = "charges-table
 
 def runs_table(runs: Sequence[Row], view: Shown) -> TableView:
     """All runs, newest first."""
+    caption, newest_first = newest("Runs", runs, "data/runs.csv")
     return table_view(
         RUNS,
         "runs-table",
-        "Runs",
-        list(runs)[::-1],
+        caption,
+        newest_first,
         [
             Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
             Show("start", "Start", plain("start")),

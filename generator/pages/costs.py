@@ -9,7 +9,7 @@ from typing import Any
 from generator.compute.costs import PARTS
 from generator.compute.results import Results
 from generator.pages.batches import CHARTED
-from generator.pages.parts import Row, Show, batch_link, figures, plain, prices, table_view, volumes
+from generator.pages.parts import Row, Show, batch_link, figures, newest, plain, prices, table_view, volumes
 from generator.pages.view import Chart, Figure, Page
 from generator.pages.words import Shown, count, listed, number, shown
 from generator.tables import COSTS
@@ -161,11 +161,12 @@ def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
 
 
 def _table(rows: Sequence[Row], view: Shown) -> Any:
+    caption, newest_first = newest("Cost by tier", rows, "data/costs.csv")
     return table_view(
         COSTS,
         "costs-table",
-        "Cost by tier",
-        list(rows)[::-1],
+        caption,
+        newest_first,
         [
             Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
             Show("date", "Date", plain("date")),

@@ -85,7 +85,7 @@ def acid_chart(results: Results, view: Shown) -> Chart | None:
 def lots_table(
     lots: Sequence[Row], view: Shown, results: Results | None, id_: str = "lots-table"
 ) -> TableView:
-    """All lots, newest first."""
+    """All lots first."""
 
     def size(column: str) -> Any:
         return lambda row: view.volume(row[column]) if row["unit"] == "L" else view.mass(row[column])

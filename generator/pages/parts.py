@@ -11,6 +11,7 @@ from generator.pages.words import UNKNOWN, Shown, number, sort_key
 from generator.tables import Table
 
 Row = Mapping[str, Any]
+LONGEST = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +112,10 @@ def batch_link(batch: object, root: str = "") -> str:
     return f"{root}batches/{batch}.html"
 
 
-def latest(rows: Sequence[Row], most: int) -> list[Row]:
-    """The last rows, in their order."""
-    return list(rows[-most:])
+def newest(caption: str, rows: Sequence[Row], file: str) -> tuple[str, list[Row]]:
+    """Rows newest first for a long table, and a caption that says where the rest is when they are too many to read."""
+    if len(rows) <= LONGEST:
+        return caption, list(rows)[::-1]
+    return f"{caption}: the latest {LONGEST} of {len(rows)}, all of them in {file}", list(rows)[
+        : -LONGEST - 1 : -1
+    ]

@@ -7,7 +7,7 @@ from typing import Any
 
 from generator.compute.results import Results
 from generator.pages.batches import CHARTED
-from generator.pages.parts import Row, Show, batch_link, plain, table_view
+from generator.pages.parts import Row, Show, batch_link, newest, plain, table_view
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import count, soap_text, with_unit
 from generator.specifications import Limit
@@ -213,7 +213,8 @@ def _outside(tests: Sequence[Row]) -> TableView:
 
 
 def _all(tests: Sequence[Row]) -> TableView:
-    return _results("all-results", "All results", list(tests)[::-1], filterable=True)
+    caption, newest_first = newest("All results", tests, "data/tests.csv")
+    return _results("all-results", caption, newest_first, filterable=True)
 
 
 def _results(id_: str, caption: str, rows: Sequence[Row], *, filterable: bool = False) -> TableView:

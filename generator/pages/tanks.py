@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from generator.compute.results import Results
 from generator.pages.batches import CHARTED
-from generator.pages.parts import Row, Show, batch_link, plain, table_view, volumes
+from generator.pages.parts import Row, Show, batch_link, newest, plain, table_view, volumes
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, listed, number, shown
 from generator.tables import TANKS
@@ -102,11 +102,12 @@ def _chart(rows: Sequence[Row], view: Shown) -> Chart:
 
 
 def _table(rows: Sequence[Row], view: Shown, id_: str = "tank-events") -> TableView:
+    caption, newest_first = newest("Fills, draws and dips", rows, "data/tanks.csv")
     return table_view(
         TANKS,
         id_,
-        "Fills, draws and dips",
-        list(rows)[::-1],
+        caption,
+        newest_first,
         [
             Show("date", "Date", plain("date")),
             Show("tank", "Tank", plain("tank")),
