@@ -48,7 +48,7 @@ def acid_chart(results: Results, view: Shown) -> Chart | None:
         row
         for row in results.rows("batches")
         if row["acid_value_mg_koh_per_g"] is not None and row["yield_mass_pct"] is not None
-    ]
+    ][-2 * CHARTED :]
     if len(rows) < 3:
         return None
     values: list[dict[str, Any]] = [
