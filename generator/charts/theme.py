@@ -1,0 +1,131 @@
+"""How every chart looks, in one place: type, axes, colours, and the pieces that several kinds share.
+
+Colours are variables of the style sheet, so that a chart follows the page into the dark and onto paper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import altair as alt
+
+WIDTH = 820  # px, of a chart with its axes; scripts fit it to the page
+PANEL_WIDTH = WIDTH - 72  # px, of one of several panels, without its axis
+NAMED_WIDTH = WIDTH - 150  # px, of a chart with names up its side, without them
+HEIGHT = 260
+PANEL = 120  # px, height of one of several panels
+STEP = 22  # px, a row of a chart with one row per name
+FONT = "Liberation Serif, serif"  # measured with it; the style sheet sets the page's own face
+
+INK, SOFT, RULE, FAINT, PAPER = "var(--ink)", "var(--soft)", "var(--rule)", "var(--faint)", "var(--paper)"
+BLUE, VERMILION, GREEN, PURPLE = "var(--blue)", "var(--vermilion)", "var(--green)", "var(--purple)"
+ORANGE, SKY, GREY = "var(--orange)", "var(--sky)", "var(--grey)"
+CATEGORIES = (BLUE, VERMILION, GREEN, PURPLE, ORANGE, SKY, GREY)
+
+# Words on top of marks: an edge of paper around them; the style sheet paints it under the letters.
+HALO: Mapping[str, Any] = {"stroke": PAPER, "strokeWidth": 4, "strokeJoin": "round"}
+
+CONFIG: Mapping[str, Any] = {
+    "background": None,
+    "font": FONT,
+    "padding": {"left": 4, "top": 6, "right": 20, "bottom": 4},
+    "view": {"stroke": None, "continuousWidth": WIDTH, "continuousHeight": HEIGHT},
+    "range": {"category": list(CATEGORIES)},
+    "axis": {
+        "labelColor": SOFT, "labelFontSize": 13, "titleColor": SOFT, "titleFontSize": 13, "titleFontWeight": "normal",
+        "domainColor": RULE, "tickColor": RULE, "gridColor": FAINT, "tickSize": 4, "labelPadding": 4,
+    },
+    "axisX": {"grid": False, "titlePadding": 8},
+    "axisY": {
+        "domain": False, "ticks": False, "tickCount": 5,
+        "titleAngle": 0, "titleAlign": "left", "titleX": -40, "titleY": -12,
+    },
+    "legend": {
+        "orient": "top", "direction": "horizontal", "columns": 4, "title": None, "labelColor": INK, "labelFontSize": 13,
+        "symbolSize": 90, "offset": 36, "columnPadding": 14, "labelLimit": 260, "symbolStrokeWidth": 1.5,
+    },
+    "header": {"labelColor": INK, "labelFontSize": 13, "labelAnchor": "start", "labelPadding": 6, "title": None},
+    "facet": {"spacing": 22},
+    "text": {"color": INK, "fontSize": 13},
+    "rule": {"color": INK},
+    "point": {"size": 34, "strokeWidth": 1.5, "filled": True, "opacity": 1},
+    "line": {"strokeWidth": 1.5},
+}
+TABLE = alt.NamedData(name="table")
+
+
+def rows() -> alt.Chart:
+    """A chart on the rows named `table`."""
+    return alt.Chart(TABLE)
+
+
+def fixed(values: Sequence[Mapping[str, Any]]) -> alt.Chart:
+    """A chart on values that the specification brings along: the place and the name of a line."""
+    return alt.Chart(alt.InlineData(values=[dict(value) for value in values]))
+
+
+def time_x() -> alt.X:
+    """Days along the bottom, the same in every time zone."""
+    axis = alt.Axis(title=None, labelOverlap="greedy", labelFlush=True, labelSeparation=8, tickCount=7)
+    return alt.X("date:T", scale=alt.Scale(type="utc", padding=12), axis=axis)
+
+
+def value_y(field: str, title: str | None, **scale: Any) -> alt.Y:
+    """Numbers up the side, the unit in the title above them."""
+    return alt.Y(f"{field}:Q", title=title, scale=alt.Scale(**{"zero": False, "nice": True, **scale}))
+
+
+def day() -> alt.Tooltip:
+    """The day a mark stands for."""
+    return alt.Tooltip("date:T", timeUnit="utcyearmonthdate", format="%Y-%m-%d", title="date")
+
+
+def word(field: str, title: str = "") -> alt.Tooltip:
+    """A word about a mark."""
+    return alt.Tooltip(f"{field}:N", title=title or field)
+
+
+def amount(field: str, title: str, pattern: str = ".3~r") -> alt.Tooltip:
+    """A number about a mark."""
+    return alt.Tooltip(f"{field}:Q", title=title, format=pattern)
+
+
+def marked(field: str, names: Sequence[str], shapes: Sequence[str]) -> alt.Shape:
+    """Shapes that carry the difference, with their words above the chart."""
+    return alt.Shape(f"{field}:N", scale=alt.Scale(domain=list(names), range=list(shapes)), title=None)
+
+
+def filled(field: str, names: Sequence[str], fills: Sequence[str]) -> alt.Fill:
+    """The fill that goes with the shapes: paper for what is open."""
+    return alt.Fill(f"{field}:N", scale=alt.Scale(domain=list(names), range=list(fills)), title=None)
+
+
+def level(value: float, label: str, *, above: bool = True) -> alt.LayerChart | alt.FacetChart:
+    """A dashed line across the chart with its name on it."""
+    base = fixed([{"level": value, "label": label}])
+    line = base.mark_rule(strokeDash=[5, 4], color=INK).encode(y="level:Q")
+    name = base.mark_text(align="left", baseline="bottom" if above else "top", dx=4, dy=-3 if above else 4, **HALO).encode(
+        y="level:Q", x=alt.value(0), text="label:N"
+    )
+    return alt.layer(line, name)
+
+
+def upright(value: float, label: str, *, row: int = 0) -> alt.LayerChart | alt.FacetChart:
+    """A dashed line up the chart with its name beside its top; `row` 1 puts the name a line lower."""
+    base = fixed([{"level": value, "label": label}])
+    line = base.mark_rule(strokeDash=[5, 4], color=INK).encode(x="level:Q")
+    name = base.mark_text(align="right", baseline="top", dx=-4, dy=-2 + 16 * row, **HALO).encode(x="level:Q", y=alt.value(0), text="label:N")
+    return alt.layer(line, name)
+
+
+def finished(chart: Any, description: str, *, legend_offset: int = 36) -> dict[str, Any]:
+    """The specification with its description and the theme; no address of a schema, for nothing here is looked up.
+
+    `legend_offset` (px) leaves room between legend and panel for the title of the vertical axis.
+    """
+    made: dict[str, Any] = chart.properties(description=description).to_dict()
+    made.pop("$schema", None)
+    if isinstance(made.get("height"), int):  # panels and rows of a fixed step cannot be fitted: set without the axis
+        made["autosize"] = {"type": "fit-x", "contains": "padding"}
+    return {**made, "config": {**CONFIG, "legend": {**CONFIG["legend"], "offset": legend_offset}}}

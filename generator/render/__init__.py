@@ -1,0 +1,1 @@
+"""Pages -> bytes: HTML, pictures, exports, assets."""

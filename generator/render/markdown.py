@@ -1,0 +1,61 @@
+"""Notes in Markdown to HTML: no raw HTML, no images, links to the web or to a mail address only."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import MutableMapping, Sequence
+from functools import cache
+from typing import Any
+
+from markdown_it import MarkdownIt
+from markdown_it.renderer import RendererProtocol
+from markdown_it.token import Token
+from markdown_it.utils import OptionsDict
+from markupsafe import Markup
+
+LONGEST = 10_000  # characters; nested brackets take time that grows with the square of the length
+CONTROL = re.compile(r"[\x00-\x20\x7f-\x9f]|%(?:[01][0-9a-f]|20|7f)", re.IGNORECASE)
+ALLOWED = re.compile(r"(?:https?://|mailto:)[^\s]", re.IGNORECASE)
+LOWEST_HEADING = 6
+
+
+def link_allowed(address: str) -> bool:
+    """Whether an address is http, https or mailto once its control characters and blanks are taken out."""
+    return ALLOWED.match(CONTROL.sub("", address)) is not None and ALLOWED.match(address) is not None
+
+
+def _link_open(
+    renderer: RendererProtocol, tokens: Sequence[Token], index: int, options: OptionsDict, environment: MutableMapping[str, Any]
+) -> str:
+    tokens[index].attrSet("rel", "noopener noreferrer")
+    rendered: str = renderer.renderToken(tokens, index, options, environment)  # type: ignore[attr-defined]
+    return rendered
+
+
+class _Parser(MarkdownIt):
+    """The parser with our own rule of what may be linked."""
+
+    def validateLink(self, url: str) -> bool:  # noqa: N802 - the name is the library's
+        """Whether an address becomes a link."""
+        return link_allowed(url)
+
+
+@cache
+def _parser() -> MarkdownIt:
+    parser = _Parser("js-default", {"html": False, "linkify": True, "typographer": False}).disable("image")
+    parser.add_render_rule("link_open", _link_open)
+    return parser
+
+
+def note_html(text: str, heading: int = 3) -> Markup:
+    """HTML of a note; its first level of headings becomes h`heading`, so that the outline of the page stands."""
+    parser = _parser()
+    cut = len(text) > LONGEST
+    tokens = parser.parse(text[:LONGEST])
+    for token in tokens:
+        if token.type in ("heading_open", "heading_close"):
+            token.tag = f"h{min(int(token.tag[1:]) + heading - 1, LOWEST_HEADING)}"
+    html = parser.renderer.render(tokens, parser.options, {})
+    if cut:
+        html += f"<p>The rest of this note is left out: it is longer than {LONGEST} characters.</p>\n"
+    return Markup(html)  # the parser escapes all text, raw HTML is off

@@ -1,0 +1,41 @@
+"""A page and what all pages share, through its template, to the bytes of an HTML file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from generator.pages.view import Page
+from generator.render.markdown import note_html
+from generator.render.pictures import picture
+from generator.render.scripts import script_json
+
+
+def template_dir() -> Path:
+    """Find the templates: in the installed package, or beside it in a checkout; FileNotFoundError elsewhere."""
+    package = Path(__file__).resolve().parents[1]
+    for folder in (package / "site_templates", package.parent / "site_templates"):
+        if (folder / "base.html").is_file():
+            return folder
+    raise FileNotFoundError("the page templates are missing; install the program again")
+
+
+class Renderer:
+    """Pages to bytes: every value escaped, a name that is not defined is an error and never an empty place."""
+
+    def __init__(self, templates: Path | None = None) -> None:
+        """Load templates from `templates`, or from where `template_dir` finds them."""
+        self.environment = Environment(
+            loader=FileSystemLoader(templates or template_dir()), autoescape=True, undefined=StrictUndefined,
+            trim_blocks=True, lstrip_blocks=True, auto_reload=False, keep_trailing_newline=True,
+        )
+        self.environment.filters.update(note=note_html, picture=picture, script_json=script_json)
+
+    def render(self, page: Page, common: Mapping[str, Any]) -> bytes:
+        """One page as UTF-8; `common` is what templates see as `site`."""
+        template = self.environment.get_template(f"pages/{page.template}")
+        text = template.render({**page.content, "page": page, "site": common, "root": page.root})
+        return text.encode("utf-8")

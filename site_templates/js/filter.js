@@ -1,0 +1,73 @@
+/* Filtering of long tables: a field above them, every word must occur in the row; the text is kept in the address. */
+(function () {
+  "use strict";
+
+  function words(text) {
+    return text.toLowerCase().split(/\s+/).filter(Boolean);
+  }
+
+  function remembered(name) {
+    return new URLSearchParams(location.hash.slice(1)).get("find-" + name) || "";
+  }
+
+  function remember(name, text) {
+    var kept = new URLSearchParams(location.hash.indexOf("=") > 0 ? location.hash.slice(1) : "");
+    kept.delete("find-" + name);
+    if (text) {
+      kept.set("find-" + name, text);
+    }
+    history.replaceState(null, "", kept.toString() ? "#" + kept : location.href.split("#")[0]);
+  }
+
+  function prepare(table) {
+    var rows = Array.prototype.slice.call(table.tBodies[0].rows);
+    var texts = rows.map(function (row) {
+      return row.textContent.toLowerCase();
+    });
+    var field = document.createElement("div");
+    var label = document.createElement("label");
+    var input = document.createElement("input");
+    var count = document.createElement("output");
+    field.className = "find";
+    field.setAttribute("role", "search");
+    input.type = "search";
+    input.id = "find-" + table.id;
+    input.autocomplete = "off";
+    label.htmlFor = input.id;
+    label.textContent = "Show only rows with";
+    count.htmlFor = input.id;
+    count.setAttribute("aria-live", "polite");
+    field.append(label, input, count);
+    table.parentNode.before(field);
+
+    function apply() {
+      var wanted = words(input.value);
+      var left = 0;
+      rows.forEach(function (row, place) {
+        var shown = wanted.every(function (word) {
+          return texts[place].indexOf(word) >= 0;
+        });
+        row.hidden = !shown;
+        left += shown ? 1 : 0;
+      });
+      count.textContent = left + " of " + rows.length + " rows";
+    }
+
+    input.value = remembered(table.id);
+    input.addEventListener("input", function () {
+      apply();
+      remember(table.id, input.value.trim());
+    });
+    input.addEventListener("keydown", function (event) {
+      if (event.key === "Escape" && input.value) {
+        event.preventDefault();
+        input.value = "";
+        apply();
+        remember(table.id, "");
+      }
+    });
+    apply();
+  }
+
+  document.querySelectorAll("table[data-filter]").forEach(prepare);
+})();

@@ -1,0 +1,115 @@
+"""Invented rows for every kind of chart, with an unknown value in each, and words that must stand in the picture."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """A kind with its params and rows, the words it must show, the known rows and the unknown one."""
+
+    kind: str
+    params: Mapping[str, Any]
+    rows: Sequence[Mapping[str, Any]]
+    words: Sequence[str]
+    unknown: Mapping[str, Any]
+
+
+def _dated(**columns: Sequence[Any]) -> list[dict[str, Any]]:
+    count = len(next(iter(columns.values())))
+    dates = [f"2026-{month:02}-05" for month in range(1, count + 1)]
+    named = {"date": dates, "batch": [f"b{place}" for place in range(1, count + 1)], **columns}
+    return [dict(zip(named, values, strict=True)) for values in zip(*named.values(), strict=True)]
+
+
+SAMPLES = (
+    Sample(
+        "cost_parts", {"currency": "EUR/L", "target": 0.9},
+        [
+            {"date": "2026-01-05", "batch": batch, "part": part, "per_l": per_l}
+            for batch in ("b1", "b2") for part, per_l in (("oil", 0.4), ("methanol", 0.2), ("media", 0.03))
+        ],
+        ("EUR/L", "target 0.90 EUR/L", "methanol", "media", "b1", "batch, in order of date"),
+        {"date": "2026-02-05", "batch": "b2", "part": "labour", "per_l": None},
+    ),
+    Sample(
+        "soap_points", {},
+        [
+            {"date": "2026-01-05", "batch": "b1", "point": "feed", "mg_per_kg": 420.0, "detected": True, "limit": 68.0},
+            {"date": "2026-01-05", "batch": "b1", "point": "between", "mg_per_kg": 30.0, "detected": True, "limit": 14.0},
+            {"date": "2026-01-05", "batch": "b1", "point": "product", "mg_per_kg": 0.0, "detected": False, "limit": 7.0},
+            {"date": "2026-02-05", "batch": "b2", "point": "product", "mg_per_kg": 0.0, "detected": False, "limit": 7.0},
+        ],
+        ("feed, mg/kg", "between, mg/kg", "product, mg/kg", "not detected: at the detection limit"),
+        {"date": "2026-03-05", "batch": "b3", "point": "feed", "mg_per_kg": None, "detected": True, "limit": None},
+    ),
+    Sample(
+        "yield_time", {},
+        _dated(yield_volume_pct=[98.0, 84.0, 101.0, 99.0], first_run=[False, True, False, False], median=[None, None, 98.0, 98.5]),
+        ("finished fuel, % of the oil's volume", "running median", "run that filled a fresh bed"),
+        {"date": "2026-05-05", "batch": "b5", "yield_volume_pct": None, "first_run": False, "median": None},
+    ),
+    Sample(
+        "bed_load", {},
+        _dated(charge=["A-1", "A-1", "A-2"], vessel=["A, lead"] * 3, load_g=[50.0, 110.0, 40.0], capacity_g=[420.0] * 3),
+        ("vessel A, lead: soap in the charge, g", "capacity by the medium's row"),
+        {"date": "2026-04-05", "batch": "b4", "charge": "A-2", "vessel": "A, lead", "load_g": None, "capacity_g": 420.0},
+    ),
+    Sample(
+        "property_limit",
+        {"property": "water", "unit": "mg/kg", "low": None, "high": 500.0, "limit_label": "limit of an edition"},
+        _dated(value=[310.0, 520.0, 50.0], qualifier=[None, None, "<"], laboratory=[True, False, False]),
+        ("water, mg/kg", "at most 500 mg/kg, limit of an edition", "laboratory", "bench", "less than"),
+        {"date": "2026-04-05", "batch": "b4", "value": None, "qualifier": None, "laboratory": False},
+    ),
+    Sample(
+        "acid_yield", {},
+        [{"batch": "b1", "acid_value": 2.1, "yield_mass_pct": 97.0, "wet": False}, {"batch": "b2", "acid_value": 5.0, "yield_mass_pct": 92.0, "wet": True}],
+        ("acid value of the oil, mg KOH/g", "wet oil"),
+        {"batch": "b3", "acid_value": None, "yield_mass_pct": 95.0, "wet": False},
+    ),
+    Sample(
+        "oil_price", {"currency": "EUR/L"},
+        [{"lot": "oil-1", "date": "2026-01-05", "paid_per_l": 0.3, "fuel_cost_per_l": 0.8}, {"lot": "oil-2", "date": "2026-02-05", "paid_per_l": 0.4, "fuel_cost_per_l": 0.9}],
+        ("EUR/L", "oil-1", "paid for the oil", "cost of the fuel made from it"),
+        {"lot": "oil-2", "date": "2026-03-05", "paid_per_l": None, "fuel_cost_per_l": None},
+    ),
+    Sample(
+        "tank_content", {},
+        [
+            {"date": "2026-01-05", "tank": "tank-1", "content_l": 180.0, "capacity_l": 600.0, "event": "fill", "dipped_l": None},
+            {"date": "2026-02-05", "tank": "tank-1", "content_l": 140.0, "capacity_l": 600.0, "event": "dip", "dipped_l": 138.0},
+        ],
+        ("tank-1: content by the book, L; diamonds are dips", "volume of the shell"),
+        {"date": "2026-03-05", "tank": "tank-1", "content_l": None, "capacity_l": 600.0, "event": "draw", "dipped_l": None},
+    ),
+    Sample(
+        "pressure", {"unit": "bar"},
+        [{"date": f"2026-0{month}-05", "batch": f"b{month}", "vessel": vessel, "inlet": inlet} for month in (1, 2) for vessel, inlet in (("Q1", 0.4), ("Q2", 0.2))],
+        ("highest inlet pressure, bar", "Q1", "Q2"),
+        {"date": "2026-03-05", "batch": "b3", "vessel": "Q1", "inlet": None},
+    ),
+    Sample(
+        "media_rate", {},
+        [
+            {"charge": "A-1", "vessel": "A", "packed": "2026-01-05", "media_per_1000_l": 12.5, "in_service": False},
+            {"charge": "A-2", "vessel": "A", "packed": "2026-03-05", "media_per_1000_l": 18.0, "in_service": True},
+        ],
+        ("kg of medium per 1000 L of fuel", "A-1", "12.5", "in service: still falling"),
+        {"charge": "A-2", "vessel": "A", "packed": "2026-04-05", "media_per_1000_l": None, "in_service": True},
+    ),
+    Sample(
+        "offer_range", {"target": 0.9, "currency": "EUR/L", "diesel": 1.62},
+        [{"offer": "2026-school", "low": 0.71, "mid": 0.75, "high": 0.8, "state": "open"}],
+        ("2026-school", "open", "target 0.90", "diesel at the pump 1.62", "EUR/L of finished fuel, with media"),
+        {"offer": "2026-mill", "low": None, "mid": None, "high": None, "state": "expired"},
+    ),
+    Sample(
+        "closure", {}, _dated(closure_pct=[98.0, 104.0, 99.0]),
+        ("mass out over mass in, %", "97 to 103 %, a usual band for readings by hand"),
+        {"date": "2026-04-05", "batch": "b4", "closure_pct": None},
+    ),
+)

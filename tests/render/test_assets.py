@@ -1,0 +1,97 @@
+"""Files beside the pages: the vendored library is the pinned package's own, style and scripts keep to the policy."""
+
+from __future__ import annotations
+
+import json
+import re
+from importlib.metadata import version
+
+import pytest
+import vl_convert
+
+from generator.pages.view import Chart, Page
+from generator.render.assets import SCRIPTS, SHEETS, assets
+from generator.render.pictures import picture, specifications
+from generator.render.site import template_dir
+
+from .pages import chart
+
+
+def page(*charts: Chart) -> Page:
+    return Page("quality.html", "Quality", "quality.html", "", "quality", {"charts": list(charts)})
+
+
+def test_the_vendored_library_equals_the_bundle_of_the_pinned_package() -> None:
+    assert (template_dir() / "vendor" / "vega" / "vega.js").read_bytes() == vl_convert.javascript_bundle().encode()
+
+
+def test_its_notices_name_the_versions_that_are_in_it() -> None:
+    notices = (template_dir() / "vendor" / "vega" / "LICENCES.txt").read_text(encoding="utf-8")
+    assert f"vl-convert-python {version('vl-convert-python')}" in notices
+    assert f"vega {vl_convert.get_vega_version()} (BSD-3-Clause)" in notices
+    assert f"vega-embed {vl_convert.get_vega_embed_version()} (BSD-3-Clause)" in notices
+    assert f"vega-lite {vl_convert.get_vegalite_versions()[-1]}." in notices
+    assert notices.count("Redistributions in binary form") >= 5
+
+
+def test_every_sheet_and_script_is_shipped() -> None:
+    assert sorted(path.stem for path in (template_dir() / "css").iterdir()) == sorted(SHEETS)
+    assert sorted(path.stem for path in (template_dir() / "js").iterdir()) == sorted(SCRIPTS)
+    files = assets({})
+    assert {"assets/style.css", "assets/mark.svg", *(f"assets/{name}.js" for name in SCRIPTS)} == set(files)
+
+
+def test_the_library_comes_only_with_charts() -> None:
+    files = assets(specifications([page(chart("x"))]))
+    assert {"assets/specs.js", "assets/vega/vega.js", "assets/vega/LICENCES.txt"} <= set(files)
+
+
+def test_specifications_come_back_from_their_script() -> None:
+    made = specifications([page(chart("x"))])
+    text = assets(made)["assets/specs.js"].decode()
+    assert json.loads(text.removeprefix("window.chartSpecs = ").rstrip(";\n")) == made
+
+
+def test_one_chart_id_cannot_stand_for_two_charts() -> None:
+    first = chart("x")
+    other = Chart(first.id, "x", "x", "acid_yield", first.values, first.table)
+    with pytest.raises(ValueError, match="closure"):
+        specifications([page(first), page(other)])
+    assert list(specifications([page(first), page(chart("y"))])) == ["closure"]
+
+
+def test_nothing_is_fetched_from_elsewhere() -> None:
+    for name, data in assets({}).items():
+        text = data.decode()
+        assert not re.findall(r"@import|url\((?!#)|fetch\(|XMLHttpRequest|import\(|\beval\b|new Function|innerHTML", text), name
+        assert set(re.findall(r"https?://[^\s\"']+", text)) <= {"http://www.w3.org/2000/svg"}, name
+
+
+def test_colours_reach_three_to_one_on_their_paper() -> None:
+    sheet = (template_dir() / "css" / "colours.css").read_text(encoding="utf-8")
+    for theme in sheet.split("@media"):
+        colours = dict(re.findall(r"--([a-z-]+): (#[0-9a-f]+);", theme))
+        for name in ("blue", "vermilion", "green", "purple", "orange", "sky", "grey"):
+            assert _contrast(colours[name], colours["paper"]) >= 3.0, name
+        for name in ("ink", "soft", "link"):
+            assert _contrast(colours[name], colours["paper"]) >= 4.5, name
+
+
+def _contrast(first: str, second: str) -> float:
+    """Contrast ratio by the formula of WCAG 2.2, published formula."""
+    light, dark = sorted((_luminance(first), _luminance(second)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(colour: str) -> float:
+    digits = colour[1:] if len(colour) == 7 else "".join(2 * digit for digit in colour[1:])
+    parts = [int(digits[place : place + 2], 16) / 255 for place in (0, 2, 4)]
+    red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def test_a_picture_holds_no_style_attribute_and_counts_its_own_ids() -> None:
+    first, again = picture(chart("x")), picture(chart("x"))
+    assert first == again
+    assert " style=" not in first
+    assert all(name.startswith("chart-closure-") for name in re.findall(r'\bid="([^"]*)"', first))

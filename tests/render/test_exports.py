@@ -1,0 +1,72 @@
+"""Files for other programs: numbers as they are, unknown as nothing, no cell that a spreadsheet would run."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from generator.render.exports import csv_bytes, dictionary_bytes, guarded, json_bytes
+from generator.tables import ALL, Column, Table
+
+TABLE = Table("things", "one thing", (Column("name", "", "its name"), Column("size_l", "L", "how much", needs=("name",), method="size")))
+
+
+def cell(value: Any) -> str:
+    text = csv_bytes(TABLE, [{"name": value, "size_l": 1}]).decode("utf-8")
+    return next(iter(list(csv.reader(io.StringIO(text, newline="")))[1:]))[0]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "=1+1", "+1", "-1", "@SUM(A1)", "|calc", "%x", "\tx", "\rx", "\nx", "\0x", "＝1+1", "＋1", "－1", "＠x", "｜x", "％x", "−1",
+        "  =1+1", "\u00a0=1", '"=1"', "'=1", "\ufeff=1", "\u200b=1", '  "\'=1',
+    ],
+)
+def test_text_that_could_be_a_formula_is_prefixed(text: str) -> None:
+    assert guarded(text) == f"'{text}"
+    assert cell(text) == f"'{text}"
+
+
+@pytest.mark.parametrize("text", ["2026-014", "a=b", "7 g/L", "", " ", "'quoted'", "member-07", "< 6.8"])
+def test_other_text_is_left_alone(text: str) -> None:
+    assert guarded(text) == text
+
+
+@pytest.mark.parametrize(("value", "text"), [(-1.5, "-1.5"), (0.1 + 0.2, "0.30000000000000004"), (3, "3"), (Decimal("1.20"), "1.20"), (None, ""), (float("nan"), ""), (True, "yes")])
+def test_numbers_stay_numbers_and_unknown_is_empty(value: Any, text: str) -> None:
+    assert cell(value) == text
+
+
+def test_csv_is_rfc_4180() -> None:
+    data = csv_bytes(TABLE, [{"name": 'a "b", c\nd', "size_l": 1.5, "ignored": 1}])
+    assert data == b'name,size_l\r\n"a ""b"", c\nd",1.5\r\n'
+
+
+def test_json_has_null_for_unknown_and_no_nan() -> None:
+    data = json_bytes(TABLE, [{"name": None, "size_l": float("nan")}, {"name": "é", "size_l": float("inf")}, {"name": "x", "size_l": Decimal("1.5")}])
+
+    def refuse(name: str) -> None:
+        raise AssertionError(name)
+
+    read = json.loads(data, parse_constant=refuse)
+    assert read["rows"] == [{"name": None, "size_l": None}, {"name": "é", "size_l": None}, {"name": "x", "size_l": 1.5}]
+    assert read["columns"][1] == {"name": "size_l", "unit": "L", "meaning": "how much"}
+    assert (read["table"], read["row"]) == ("things", "one thing")
+
+
+def test_a_row_that_lacks_a_column_is_an_error() -> None:
+    with pytest.raises(KeyError):
+        csv_bytes(TABLE, [{"name": "x"}])
+
+
+def test_the_dictionary_describes_every_column_of_every_table() -> None:
+    read = json.loads(dictionary_bytes(ALL))
+    assert [table["table"] for table in read["tables"]] == [table.name for table in ALL]
+    assert all(column["meaning"] for table in read["tables"] for column in table["columns"])
+    assert json.loads(dictionary_bytes([TABLE]))["tables"][0]["columns"][1]["made_from"] == ["name"]
