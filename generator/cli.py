@@ -113,7 +113,14 @@ def _tell(folder: Folder, logbook: Path, problems: list[Problem]) -> None:
         file = problem.place.file
         if file not in lines:
             lines[file] = folder.lines(file)
-        click.echo(told(problem, lines[file], "" if Path(file).is_absolute() else f"{logbook}/"), err=True)
+        click.echo(
+            told(
+                problem,
+                lines[file],
+                "" if Path(file).is_absolute() or file == str(logbook) else f"{logbook}/",
+            ),
+            err=True,
+        )
 
 
 def _summary(problems: list[Problem], batches: int) -> None:

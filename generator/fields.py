@@ -57,7 +57,7 @@ def _free_text(value: Any) -> str:
     if len(text) > MAX_TEXT:
         raise refuse(
             "text-too-long",
-            f"{len(text)} characters, and {MAX_TEXT} fit",
+            f"{len(text)} characters, and at most {MAX_TEXT} fit",
             "move the rest to a page in pages/",
         )
     return text.strip()
@@ -180,7 +180,7 @@ def _quantity(
             raise refuse(
                 "out-of-range",
                 f"'{found.text}' cannot be",
-                f"a {kinds[0]} here lies {_range(found, low, high)}",
+                f"write a {kinds[0]} {_range(found, low, high)}",
             )
         return found
 
@@ -192,8 +192,15 @@ def _range(found: Quantity, low: float | None, high: float | None) -> str:
 
     unit = base_symbol(found.kind)
     if high is None:
-        return f"at or above {low:g} {unit}"
-    return f"between {low:g} and {high:g} {unit}" if low is not None else f"at or below {high:g} {unit}"
+        return f"of {plainly(low or 0)} {unit} or more"
+    if low is None:
+        return f"of {plainly(high)} {unit} or less"
+    return f"between {plainly(low)} and {plainly(high)} {unit}"
+
+
+def plainly(number: float) -> str:
+    """Write a limit as it would be typed: no exponent, no needless zeros."""
+    return f"{number:.10f}".rstrip("0").rstrip(".")
 
 
 def _price(value: Any, info: ValidationInfo) -> Price:

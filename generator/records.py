@@ -52,13 +52,14 @@ from generator.fields import (
     Zone,
     choice,
     gallon_of,
+    plainly,
     quantity_of,
     refuse,
     symbol_of,
 )
 from generator.problems import did_you_mean
 from generator.properties import properties
-from generator.units import Quantity, quantity
+from generator.units import Price, Quantity, quantity
 
 FORMAT = "1"
 Base = Annotated[str, choice("KOH", "NaOH")]
@@ -77,14 +78,15 @@ class Record(BaseModel):
 def _one_of(record: BaseModel, *names: str) -> None:
     given = [name for name in names if getattr(record, name) is not None]
     if len(given) != 1:
-        what = " or ".join(f"'{name}'" for name in names)
-        found = "both are" if len(given) > 1 else "neither is"
-        raise refuse("one-of", f"{found} written: {what}", f"write one of them: {what}")
+        found = f"{' and '.join(given)} are written" if given else "none is written"
+        raise refuse(
+            "one-of", f"one of {', '.join(names)} is wanted, and {found}", "write exactly one of them"
+        )
 
 
 def _listed(value: Any) -> Any:
     if not isinstance(value, list):
-        raise refuse("not-a-list", "a list is wanted here", "begin each entry with '- '")
+        raise refuse("not-a-list", "a list is wanted here", "begin each entry with '- ', or write [one, two]")
     return value
 
 
@@ -156,6 +158,20 @@ class Workshop(Record):
     public: Annotated[tuple[Text, ...], ListOf] = ()
 
 
+def _fatty_acid(value: Any) -> str:
+    name = str(value)
+    if name not in FATTY_ACIDS:
+        raise refuse(
+            "unknown-fatty-acid",
+            f"'{name[:64]}' is not a fatty acid known here",
+            did_you_mean(name, FATTY_ACIDS),
+        )
+    return name
+
+
+FattyAcid = Annotated[str, BeforeValidator(_fatty_acid)]
+
+
 # --- what can be bought -----------------------------------------------------------------------------------------------
 
 
@@ -164,7 +180,7 @@ class Oil(Record):
 
     kind: Literal["oil"]
     name: Text | None = None
-    profile: dict[str, Share] | None = None
+    profile: dict[FattyAcid, Share] | None = None
     saponification_value: Saponification | None = Field(None, alias="saponification value")
     density: Density | None = None
     source: Text | None = None
@@ -174,13 +190,6 @@ class Oil(Record):
     def _whole(cls, profile: dict[str, Quantity] | None) -> dict[str, Quantity] | None:
         if profile is None:
             return None
-        for name in profile:
-            if name not in FATTY_ACIDS:
-                raise refuse(
-                    "unknown-fatty-acid",
-                    f"'{name}' is not a fatty acid known here",
-                    did_you_mean(name, FATTY_ACIDS),
-                )
         total = sum(share.value for share in profile.values())
         if abs(total - 100) > 1:
             raise refuse("profile-sum", f"the profile adds up to {total:g} %", "make it 100 % (within 1 %)")
@@ -342,7 +351,7 @@ class Test(Record):
             raise refuse(
                 "out-of-range",
                 f"{name} cannot be {found.text}",
-                f"it lies between {row.lowest:g} and {row.highest:g} {row.unit}",
+                f"it lies between {plainly(row.lowest)} and {plainly(row.highest)} {row.unit}",
             )
         return found
 
@@ -357,6 +366,16 @@ class Test(Record):
         if self.titration is not None and self.property is not None:
             raise refuse("one-of", "a test holds a property or a titration, not both", "write two tests")
         return self
+
+
+def _whole_price(price: Price) -> Price:
+    if price.per is not None:
+        raise refuse(
+            "price-total",
+            f"the whole amount is wanted here, and '{price.text}' is per unit",
+            f"write what was paid, such as 12.00 {price.currency}",
+        )
+    return price
 
 
 # --- lots -------------------------------------------------------------------------------------------------------------
@@ -423,13 +442,12 @@ class Lot(Record):
                 "'quantity' is missing",
                 "write what was delivered, such as quantity: 410 L at 14 °C",
             )
-        if self.freight is not None and self.freight.per is not None:
-            raise refuse(
-                "price-total",
-                "'freight' is for the whole purchase",
-                "write it without '/', such as 12.00 EUR",
-            )
         return self
+
+    @field_validator("freight", mode="after")
+    @classmethod
+    def _whole(cls, freight: Price | None) -> Price | None:
+        return _whole_price(freight) if freight is not None else None
 
 
 # --- batches ----------------------------------------------------------------------------------------------------------
@@ -559,6 +577,11 @@ class OtherCost(Record):
 
     what: Text = Field(alias="for")
     paid: AnyPrice
+
+    @field_validator("paid", mode="after")
+    @classmethod
+    def _total(cls, paid: Price) -> Price:
+        return _whole_price(paid)
 
 
 class Batch(Record):

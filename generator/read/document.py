@@ -24,22 +24,26 @@ Path = tuple[str | int, ...]
 
 # characters that let a text look like something else, or that break lines in some programs and not in others
 _REFUSED = {
-    **dict.fromkeys([*range(9), 11, 12, *range(14, 32), 127, *range(128, 160)], "control character"),
-    **dict.fromkeys([*range(8234, 8239), *range(8294, 8298), 8206, 8207], "bidirectional mark"),
-    **dict.fromkeys((8203, 8204, 8205, 8288, 65279, 8232, 8233, 65534, 65535), "invisible character"),
+    **dict.fromkeys([*range(9), 11, 12, *range(14, 32), 127, *range(128, 160)], "a control character"),
+    **dict.fromkeys([*range(8234, 8239), *range(8294, 8298), 8206, 8207], "a bidirectional mark"),
+    **dict.fromkeys((8203, 8204, 8205, 8288, 65279, 8232, 8233, 65534, 65535), "an invisible character"),
 }
 _HINTS = (
     (
         "mapping values are not allowed",
-        "a value that holds ': ' needs quotes, or the line above lacks its 'key: '",
+        "a value that holds ': ' needs quotes, or this line is indented too far",
     ),
+    ("could not find expected ':'", "write 'key: value', with a blank behind the colon"),
+    ("tab character", "indent with blanks, not with tabs"),
     ("cannot start any token", "indent with spaces; quote a value that starts with @ ` or %"),
     ("did not find expected key", "this line's indentation does not match the lines around it"),
     ("did not find expected '-'", "this line's indentation does not match the lines around it"),
-    ("found unexpected ':'", "between braces a date with a time needs quotes: \"2026-03-14T09:10\""),
-    ("unexpected end of stream", "a quote opened earlier is never closed"),
+    ("found unexpected ':'", 'between braces a date with a time needs quotes: "2026-03-14T09:10"'),
+    ("unexpected end of stream", "this quote is never closed"),
     ("did not find expected ',' or", "a bracket or brace is not closed, or a comma is missing"),
 )
+# these are noticed later than where they stand
+_UNCLOSED = ("could not find expected ':'", "end of stream", "did not find expected ',' or")
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +124,7 @@ def _refused_characters(file: str, text: str) -> list[Problem]:
                     Problem(
                         "odd-character",
                         Place(file, number, column),
-                        f"a {what} stands here",
+                        f"{what} stands here",
                         "delete it and type the text again",
                     )
                 )
@@ -156,15 +160,18 @@ def _at(file: str, mark: Any, offset: int) -> Place:
 def _syntax(file: str, text: str, error: MarkedYAMLError, offset: int) -> Problem:
     mark = error.problem_mark or error.context_mark
     found = str(error.problem or error.context)
+    context = error.context_mark
+    unclosed = context is not None and any(words in found for words in _UNCLOSED)
+    if unclosed:
+        mark, context = context, mark
     hint = next((hint for key, hint in _HINTS if key in found), "check indentation, colons and quotes")
     if mark is None:
         return Problem("yaml-syntax", Place(file, 1 + offset, 1), found, hint)
     rows = text.split("\n")
     line = min(mark.line, len(rows) - 1)
     column = mark.column if line == mark.line else len(rows[line])
-    context = error.context_mark
     since = (
-        f", in what begins in line {context.line + 1 + offset}"
+        f", {'noticed in' if unclosed else 'in what begins in'} line {context.line + 1 + offset}"
         if context and context.line != mark.line
         else ""
     )

@@ -152,7 +152,7 @@ def _files(found: Folder, name: str) -> list[str]:
             Problem(
                 "too-many-files",
                 Place(name),
-                f"{len(out)} files, and {MAX_FILES} are read",
+                f"{len(out)} files, and at most {MAX_FILES} are read",
                 "split the logbook",
             )
         )
@@ -195,7 +195,10 @@ def _raw(found: Folder, file: str) -> bytes | None:
     if size > MAX_BYTES:
         found.problems.append(
             Problem(
-                "file-too-large", Place(file), f"{size} bytes, and {MAX_BYTES} are read", "split the file"
+                "file-too-large",
+                Place(file),
+                f"{size} bytes, and at most {MAX_BYTES} are read",
+                "split the file",
             )
         )
         return None
@@ -214,9 +217,7 @@ def _document(found: Folder, file: str) -> Document | None:
     found.problems += reading.problems
     if reading.document is not None and reading.document.data is None:
         found.problems.append(
-            Problem(
-                "empty-file", Place(file, 1, 1), "this file is empty", "write the record, or delete the file"
-            )
+            Problem("empty-file", Place(file), "this file is empty", "write the record, or delete the file")
         )
         return None
     return reading.document

@@ -1,0 +1,88 @@
+"""Books of tanks, worked out by hand. A standing cylinder of 80 cm holds pi x 40² / 1000 = 5.0265... L per cm."""
+
+from __future__ import annotations
+
+import math
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from generator.ledger.tanks import TankBook, books
+from tests.logbook_files import Changes, log_of
+
+TANK, B1, B2 = "tanks/tank-1.yaml", "batches/b1.yaml", "batches/b2.yaml"
+DRAW = "  - {date: 2026-01-20, draw: 40 L at 15 °C, to: member-1}\n"
+D = Decimal
+
+
+def book(parent: Path, history: str = DRAW, more: Changes | None = None) -> TankBook:
+    """The book of the only tank with this history; two batches of 97 L filled it on the 11th and 18th."""
+    return books(log_of(parent, {TANK: (DRAW, history), **(more or {})}))["tank-1"]
+
+
+def test_fills_and_a_draw(tmp_path: Path) -> None:
+    found = book(tmp_path)
+    assert [(move.event, move.litres, move.content, move.batch, move.to) for move in found.movements] == [
+        ("fill", D(97), D(97), "b1", ""),
+        ("fill", D(97), D(194), "b2", ""),
+        ("draw", D(40), D(154), "", "member-1"),
+    ]
+    assert found.content == D(154)
+    assert found.last_dip is None
+
+
+def test_the_shell(tmp_path: Path) -> None:
+    found = book(tmp_path)
+    assert float(found.capacity) == pytest.approx(math.pi * 40**2 * 120 / 1000, abs=1e-8)  # 603.1857... L
+    assert found.height_cm == 120
+
+
+def test_a_dip_is_compared_and_changes_nothing(tmp_path: Path) -> None:
+    """61 cm: 306.6194... L, at the assumed temperature of 15 °C."""
+    found = book(tmp_path, DRAW + "  - {date: 2026-01-21, dip: 30.5 cm}\n")
+    dip = found.movements[-1]
+    assert float(dip.dipped or 0) == pytest.approx(math.pi * 40**2 * 30.5 / 1000, abs=1e-8)
+    assert (dip.content, found.content, found.last_dip) == (D(154), D(154), dip)
+
+
+def test_a_dip_is_carried_from_the_assumed_to_the_reference_temperature(tmp_path: Path) -> None:
+    """Fuel at 25 °C: 880 - 0.723 x 10 = 872.77 kg/m³; so 872.77 / 880 of the litres at 15 °C."""
+    warm: Changes = {"logbook.yaml": ("title:", "assumed_temperature: 25 °C\ntitle:")}
+    found = book(tmp_path, DRAW + "  - {date: 2026-01-21, dip: 30 cm}\n", warm)
+    assert float(found.movements[-1].dipped or 0) == pytest.approx(math.pi * 40**2 * 0.03 * 872.77 / 880, rel=1e-9)
+
+
+def test_a_draw_is_carried_to_the_reference_temperature(tmp_path: Path) -> None:
+    found = book(tmp_path, DRAW.replace("40 L at 15", "40 L at 25"))
+    assert found.movements[-1].litres == D("39.671363636")  # 40 x 872.77 / 880 = 39.67136363...
+
+
+def test_fuel_by_mass_is_carried_to_litres(tmp_path: Path) -> None:
+    found = book(tmp_path, more={B1: ("fuel: {volume: 97 L at 15 °C,", "fuel: {mass: 88 kg,")})
+    assert found.movements[0].litres == D(100)
+
+
+def test_fuel_from_elsewhere_fills_too(tmp_path: Path) -> None:
+    found = book(tmp_path, "  - {date: 2026-01-15, fill: 50 L at 15 °C, from: neighbour}\n" + DRAW)
+    assert [(move.event, move.content) for move in found.movements] == [
+        ("fill", D(97)), ("fill", D(147)), ("fill", D(244)), ("draw", D(204)),
+    ]  # fmt: skip
+
+
+def test_a_draw_without_a_time_comes_after_the_fills_of_its_day(tmp_path: Path) -> None:
+    found = book(tmp_path, "  - {date: 2026-01-11, draw: 97 L at 15 °C}\n  - {date: 2026-01-11, dip: 0 cm}\n")
+    assert [(move.event, move.content) for move in found.movements] == [
+        ("fill", D(97)), ("draw", D(0)), ("dip", D(0)), ("fill", D(97)),
+    ]  # fmt: skip
+
+
+def test_a_batch_that_names_no_tank_fills_none(tmp_path: Path) -> None:
+    found = book(tmp_path, more={B2: (", tank: tank-1", "")})
+    assert found.content == D(57)
+
+
+def test_an_empty_book(tmp_path: Path) -> None:
+    found = book(tmp_path, "[]\n", {TANK: "tank: tank-1\nshape: {vertical cylinder: {diameter: 80 cm, height: 120 cm}}\n",
+                                    B1: (", tank: tank-1", ""), B2: (", tank: tank-1", "")})  # fmt: skip
+    assert (found.movements, found.content) == ([], D(0))

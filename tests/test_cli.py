@@ -1,0 +1,165 @@
+"""The command as a user meets it: exit codes, streams, JSON, what is given as the logbook."""
+
+from __future__ import annotations
+
+import json
+import os
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from generator.cli import main
+from tests.logbook_files import logbook
+
+
+def run(*arguments: str | Path) -> Result:
+    """Run the command."""
+    return CliRunner().invoke(main, [str(argument) for argument in arguments])
+
+
+@pytest.fixture
+def good(tmp_path: Path) -> Path:
+    return logbook(tmp_path)
+
+
+@pytest.fixture
+def bad(tmp_path: Path) -> Path:
+    return logbook(tmp_path / "bad", {"lots/oil-1.yaml": ("300 L at 15 °C", "300"), "notes.txt": "\n"})
+
+
+def test_a_good_logbook_exits_with_zero(good: Path) -> None:
+    done = run("check", good)
+    assert (done.exit_code, done.stdout, done.stderr) == (0, "", "2 batches read: 0 errors, 0 warnings.\n")
+
+
+def test_warnings_alone_exit_with_zero(good: Path) -> None:
+    (good / "notes.txt").write_text("", encoding="utf-8")
+    done = run("check", good)
+    assert done.exit_code == 0
+    assert done.stderr.endswith("2 batches read: 0 errors, 1 warning.\n")
+
+
+def test_errors_exit_with_one(bad: Path) -> None:
+    done = run("check", bad)
+    assert done.exit_code == 1
+    assert done.stdout == ""
+    assert "2 batches read: 1 error, 1 warning.\n" in done.stderr
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [["chek"], ["check", "--jsn"], ["check", "a", "b"], ["check", "--as-of", "yesterday"], ["build", "--audience", "all"]],
+)
+def test_wrong_usage_exits_with_two(arguments: list[str]) -> None:
+    done = run(*arguments)
+    assert done.exit_code == 2
+    assert "Usage:" in done.stderr
+
+
+def test_places_are_written_as_the_logbook_was_given(bad: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """So that a terminal or an editor can open them."""
+    assert f"{bad}/lots/oil-1.yaml:4:11: error: " in run("check", bad).stderr
+    monkeypatch.chdir(bad.parent)
+    assert "\nlogbook/lots/oil-1.yaml:4:11: error: " in "\n" + run("check").stderr
+
+
+def test_json_goes_to_stdout_and_nothing_else(bad: Path) -> None:
+    done = run("check", bad, "--json")
+    assert done.exit_code == 1
+    assert done.stderr == ""
+    assert json.loads(done.stdout) == [
+        {
+            "code": "quantity-unit",
+            "level": "error",
+            "file": "lots/oil-1.yaml",
+            "line": 4,
+            "column": 11,
+            "message": "'300' has no unit",
+            "hint": "write 300 L or 300 US gal",
+            "related": [],
+        },
+        {
+            "code": "stray-file",
+            "level": "warning",
+            "file": "notes.txt",
+            "line": 0,
+            "column": 0,
+            "message": "'notes.txt' is not part of a logbook and was not read",
+            "hint": "folders read: materials, lots, batches, columns, tanks, offers, prices, pages",
+            "related": [],
+        },
+    ]
+
+
+def test_json_names_the_related_places(good: Path) -> None:
+    path = good / "lots" / "oil-1.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("300 L", "150 L"), encoding="utf-8")
+    (problem,) = json.loads(run("check", good, "--json").stdout)
+    assert problem["related"] == [{"file": "lots/oil-1.yaml", "line": 4, "column": 11}]
+
+
+def test_json_of_a_good_logbook_is_an_empty_list(good: Path) -> None:
+    done = run("check", good, "--json")
+    assert (done.exit_code, done.stderr) == (0, "")
+    assert json.loads(done.stdout) == []
+
+
+def test_as_of_is_a_day_of_the_calendar(good: Path) -> None:
+    assert run("check", good, "--as-of", "2026-02-01").exit_code == 0
+    assert run("check", good, "--as-of", "2026-02-30").exit_code == 2
+
+
+@pytest.mark.parametrize(
+    ("given", "message", "hint"),
+    [
+        ("nowhere", "there is no such folder", "give the folder that holds logbook.yaml"),
+        ("logbook/batches/b1.yaml", "this is one file, not a logbook", "it belongs to the logbook at logbook: give that folder"),
+        ("stray.yaml", "this is one file, not a logbook", "give the folder that holds logbook.yaml"),
+        (".", "this folder holds no logbook.yaml", "did you mean logbook?"),
+        ("empty", "this folder holds no logbook.yaml", "write logbook.yaml with format"),
+    ],
+)
+def test_what_is_no_logbook(good: Path, monkeypatch: pytest.MonkeyPatch, given: str, message: str, hint: str) -> None:
+    monkeypatch.chdir(good.parent)
+    Path("stray.yaml").write_text("batch: b1\n", encoding="utf-8")
+    Path("empty").mkdir()
+    done = run("check", given)
+    assert done.exit_code == 1
+    assert f"error: {message} (no-logbook)" in done.stderr
+    assert f"    hint: {hint}" in done.stderr
+    assert "//" not in done.stderr
+    assert f"{given}/{given}" not in done.stderr
+
+
+def test_a_device_is_no_logbook() -> None:
+    assert "error: this is not a folder (no-logbook)" in run("check", os.devnull).stderr
+
+
+def test_control_bytes_of_the_user_do_not_reach_the_terminal(good: Path) -> None:
+    (good / "lots" / "a\x1b[31mb.yaml").write_text("lot: [\n", encoding="utf-8")
+    (good / "lots" / "c.yaml").write_text("lot: \x1b[2J\n", encoding="utf-8")
+    for arguments in (["check", good], ["check", good, "--json"]):
+        done = run(*arguments)
+        assert done.exit_code == 1
+        assert "\x1b" not in done.stdout + done.stderr
+
+
+def test_errors_leave_the_last_site_as_it_is(bad: Path, tmp_path: Path) -> None:
+    out = tmp_path / "site"
+    done = run("build", bad, "--out", out)
+    assert done.exit_code == 1
+    assert f"Nothing was written; what is in {out} stays as it was." in done.stderr
+    assert not out.exists()
+
+
+def test_a_build_tells_errors_and_leaves_warnings_to_its_page(bad: Path, tmp_path: Path) -> None:
+    done = run("build", bad, "--out", tmp_path / "site")
+    assert "quantity-unit" in done.stderr
+    assert "stray-file" not in done.stderr
+
+
+def test_help_says_what_there_is() -> None:
+    done = run("--help")
+    assert done.exit_code == 0
+    assert all(word in done.stdout for word in ("check", "build", "Examples"))
