@@ -18,7 +18,7 @@ from pydantic import PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
 from generator.problems import did_you_mean
-from generator.units import NotAQuantity, Price, Quantity, decimal, price, quantity, symbols
+from generator.units import NotAQuantity, Price, Quantity, base_symbol, decimal, price, quantity, symbols
 
 ID = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9-]{0,62}[A-Za-z0-9])?", re.ASCII)
 RESERVED = {
@@ -166,7 +166,7 @@ def gallon_of(info: ValidationInfo) -> str:
 
 
 def _quantity(
-    *kinds: str, low: float | None = 0.0, high: float | None = None, sign: bool = False
+    *kinds: str, low: float | None = 0.0, high: float | None = None, sign: bool = False, zero: bool = True
 ) -> PlainValidator:
     def read(value: Any, info: ValidationInfo) -> Quantity:
         found = quantity_of(_text(value), kinds, gallon_of(info))
@@ -182,14 +182,18 @@ def _quantity(
                 f"'{found.text}' cannot be",
                 f"write a {kinds[0]} {_range(found, low, high)}",
             )
+        if not zero and found.value == 0:
+            raise refuse(
+                "out-of-range",
+                f"'{found.text}' cannot be",
+                f"write a {kinds[0]} above 0 {base_symbol(found.kind)}, or drop the entry if there was none",
+            )
         return found
 
     return PlainValidator(read)
 
 
 def _range(found: Quantity, low: float | None, high: float | None) -> str:
-    from generator.units import base_symbol  # noqa: PLC0415 - only for a message
-
     unit = base_symbol(found.kind)
     if high is None:
         return f"of {plainly(low or 0)} {unit} or more"
@@ -258,6 +262,12 @@ Volume = Annotated[Quantity, _quantity("volume")]
 Reading = Annotated[Quantity, _quantity("volume", sign=True)]
 Mass = Annotated[Quantity, _quantity("mass")]
 Amount = Annotated[Quantity, _quantity("volume", "mass")]
+# an amount that was used, or that something is divided by: above zero
+SomeVolume = Annotated[Quantity, _quantity("volume", zero=False)]
+SomeMass = Annotated[Quantity, _quantity("mass", zero=False)]
+SomeAmount = Annotated[Quantity, _quantity("volume", "mass", zero=False)]
+SomeLength = Annotated[Quantity, _quantity("length", zero=False)]
+SomeShare = Annotated[Quantity, _quantity("share", high=100, zero=False)]
 Temperature = Annotated[Quantity, _quantity("temperature", low=-60, high=250)]
 Pressure = Annotated[Quantity, _quantity("pressure")]
 Duration = Annotated[Quantity, _quantity("duration")]
@@ -266,9 +276,9 @@ Distance = Annotated[Quantity, _quantity("distance")]
 Content = Annotated[Quantity, _quantity("content", high=1_000_000, sign=True)]
 Share = Annotated[Quantity, _quantity("share", high=100)]
 AcidValue = Annotated[Quantity, _quantity("acid value", high=250)]
-Strength = Annotated[Quantity, _quantity("mass concentration", "amount concentration")]
-Normality = Annotated[Quantity, _quantity("amount concentration", high=2)]
-BaseRate = Annotated[Quantity, _quantity("mass concentration", high=50)]
+Strength = Annotated[Quantity, _quantity("mass concentration", "amount concentration", zero=False)]
+Normality = Annotated[Quantity, _quantity("amount concentration", high=2, zero=False)]
+BaseRate = Annotated[Quantity, _quantity("mass concentration", high=50, zero=False)]
 Density = Annotated[Quantity, _quantity("density", low=500, high=2500)]
 Energy = Annotated[Quantity, _quantity("energy")]
 Capacity = Annotated[Quantity, _quantity("capacity by mass", "capacity by volume")]

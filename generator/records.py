@@ -44,6 +44,11 @@ from generator.fields import (
     Reading,
     Saponification,
     Share,
+    SomeAmount,
+    SomeLength,
+    SomeMass,
+    SomeShare,
+    SomeVolume,
     Strength,
     Temperature,
     Text,
@@ -122,7 +127,7 @@ class DoseRule(Record):
 class Instruments(Record):
     """Resolution of the instruments on the bench; sources in `data/instruments.yaml` where not set."""
 
-    burette: Volume = quantity("0.05 mL", ("volume",))
+    burette: SomeVolume = quantity("0.05 mL", ("volume",))
     balance: Mass = quantity("1 g", ("mass",))
     dip: Length = quantity("5 mm", ("length",))
 
@@ -202,7 +207,7 @@ class Catalyst(Record):
     kind: Literal["catalyst"]
     name: Text | None = None
     of: Catalysts
-    purity: Share
+    purity: SomeShare
     source: Text | None = None
 
 
@@ -212,7 +217,7 @@ class Alcohol(Record):
     kind: Literal["alcohol"]
     name: Text | None = None
     of: Annotated[str, choice("methanol")]
-    purity: Share
+    purity: SomeShare
     source: Text | None = None
 
 
@@ -292,7 +297,7 @@ class Titration(Record):
     """Acidity of an oil: titrant, sample by volume or mass, blank, and every reading."""
 
     titrant: Titrant
-    sample: Amount
+    sample: SomeAmount
     blank: Volume
     readings: Annotated[tuple[Volume, ...], ListOf]
 
@@ -457,8 +462,8 @@ class Use(Record):
     """An amount taken from a lot."""
 
     lot: Id
-    volume: Volume | None = None
-    mass: Mass | None = None
+    volume: SomeVolume | None = None
+    mass: SomeMass | None = None
 
     @model_validator(mode="after")
     def _amount(self) -> Use:
@@ -540,7 +545,7 @@ class SoapSample(Record):
     """A soap titration: where, how much sample, how much acid of what strength, the blank."""
 
     point: Text
-    sample: Amount
+    sample: SomeAmount
     acid: Reading
     normality: Normality
     blank: Volume
@@ -554,7 +559,7 @@ class Polish(Record):
     purifier: Id
     start: Moment
     end: Moment
-    volume: Volume | None = None
+    volume: SomeVolume | None = None
     readings: Annotated[tuple[GaugeReading, ...], ListOf] = ()
     soap: Annotated[tuple[SoapSample, ...], ListOf] = ()
 
@@ -613,8 +618,8 @@ class Vessel(Record):
     """One vessel of a purifier; `glycerol_inlet` is the free glycerol assumed to reach it until it is measured."""
 
     vessel: Id
-    volume: Volume
-    diameter: Length | None = None
+    volume: SomeVolume
+    diameter: SomeLength | None = None
     glycerol_inlet: Content | None = None
 
 
@@ -629,9 +634,9 @@ class Pack(Record):
     vessel: Id
     medium: Id
     lot: Id | None = None
-    mass: Mass
+    mass: SomeMass
     basis: Annotated[str, choice("as supplied", "dry")]
-    bed: Volume
+    bed: SomeVolume
     expected: Volume | None = None
     note: Text | None = None
 
@@ -685,8 +690,8 @@ class Purifier(Record):
 class Cylinder(Record):
     """A standing cylinder with a flat bottom, inner measures."""
 
-    diameter: Length
-    height: Length
+    diameter: SomeLength
+    height: SomeLength
 
 
 class Shape(Record):
@@ -733,7 +738,7 @@ class Offer(Record):
     offered: Date
     valid_until: Date | None = None
     source: Text | None = None
-    quantity: Amount
+    quantity: SomeAmount
     asked: AnyPrice
     distance: Distance | None = None
     tests: Annotated[tuple[Test, ...], ListOf] = ()

@@ -121,7 +121,7 @@ def test_both_ends_of_a_range_are_taken_and_beyond_them_nothing(kind: str, low: 
     unit = low.split(" ", 1)[1]
     for text in (low, high):
         assert read(getattr(fields, kind), text).text == text
-    lowest, highest = Decimal(low.split(" ")[0]), Decimal(high.split(" ")[0])
+    lowest, highest = Decimal(low.split(" ", maxsplit=1)[0]), Decimal(high.split(" ", maxsplit=1)[0])
     for beyond in (lowest - Decimal("0.1"), highest + Decimal("0.1")):
         code, message, hint = refused(getattr(fields, kind), f"{beyond} {unit}")
         assert code == "out-of-range"

@@ -21,7 +21,6 @@ from generator.cli import main
 from generator.fields import MAX_TEXT
 from generator.problems import rules
 from generator.read.document import MAX_BYTES
-
 from tests.logbook_files import BASE, lay
 
 GALLERY = BASE.parent

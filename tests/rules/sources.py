@@ -7,13 +7,25 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 MODULES = sorted((ROOT / "generator").rglob("*.py"))
-SKIPPED = {".git", ".venv", "site", "dist", "__pycache__", ".mypy_cache", ".ruff_cache", ".pytest_cache", ".hypothesis"}
+SKIPPED = {
+    ".git",
+    ".venv",
+    "site",
+    "dist",
+    "__pycache__",
+    ".mypy_cache",
+    ".ruff_cache",
+    ".pytest_cache",
+    ".hypothesis",
+}
 
 
 def ours() -> list[Path]:
     """Every text file of the project that we wrote: not vendored, not ignored by git."""
     paths = [path for path in _listed() if "vendor" not in path.relative_to(ROOT).parts]
-    return [path for path in paths if path.is_file() and not path.is_symlink() and b"\0" not in path.read_bytes()]
+    return [
+        path for path in paths if path.is_file() and not path.is_symlink() and b"\0" not in path.read_bytes()
+    ]
 
 
 def shown(path: Path) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from .sources import MODULES, ours, shown
+from .sources import MODULES, ROOT, ours, shown
 
 MOST_LINES = 300
 RECORDS = {"generator/records.py", "generator/tables.py"}  # declarations, one after the other, no logic
@@ -18,8 +18,17 @@ FORMULAS = [path for path in MODULES if path.parent.name == "formulas"]
 # The clock, chance and the environment: the same logbook gives the same bytes.
 CHANCE = {"random", "secrets", "uuid"}
 SURROUNDINGS = {
-    "date.today", "datetime.now", "datetime.today", "datetime.utcnow", "time.time", "time.localtime",
-    "time.strftime", "os.environ", "os.getenv", "locale.setlocale", "os.urandom",
+    "date.today",
+    "datetime.now",
+    "datetime.today",
+    "datetime.utcnow",
+    "time.time",
+    "time.localtime",
+    "time.strftime",
+    "os.environ",
+    "os.getenv",
+    "locale.setlocale",
+    "os.urandom",
 }
 FREE = {"generator/cli.py", "generator/__main__.py"}
 
@@ -34,11 +43,19 @@ def from_surroundings(tree: ast.Module) -> list[str]:
     found = []
     for node in ast.walk(tree):
         if isinstance(node, ast.Attribute):
-            found += [name for name in SURROUNDINGS if ast.unparse(node) == name or ast.unparse(node).endswith(f".{name}")]
+            found += [
+                name
+                for name in SURROUNDINGS
+                if ast.unparse(node) == name or ast.unparse(node).endswith(f".{name}")
+            ]
         elif isinstance(node, ast.Import):
             found += [alias.name for alias in node.names if alias.name in CHANCE]
         elif isinstance(node, ast.ImportFrom):
-            found += [f"{node.module}.{alias.name}" for alias in node.names if f"{node.module}.{alias.name}" in SURROUNDINGS]
+            found += [
+                f"{node.module}.{alias.name}"
+                for alias in node.names
+                if f"{node.module}.{alias.name}" in SURROUNDINGS
+            ]
             found += [str(node.module)] * (node.module in CHANCE)
     return found
 
@@ -75,7 +92,13 @@ def test_nothing_comes_from_clock_chance_or_environment(path: Path) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["import random", "from time import time", "x = datetime.now()", "import os\nos.environ['A']", "d = datetime.date.today()"],
+    [
+        "import random",
+        "from time import time",
+        "x = datetime.now()",
+        "import os\nos.environ['A']",
+        "d = datetime.date.today()",
+    ],
 )
 def test_a_clock_is_seen(text: str) -> None:
     assert from_surroundings(ast.parse(text)) != []
@@ -86,6 +109,15 @@ def test_printing_is_left_to_the_command() -> None:
         shown(path)
         for path in MODULES
         for node in ast.walk(parsed(path))
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in {"print", "input", "exit"}
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Name)
+        and node.func.id in {"print", "input", "exit"}
     ]
     assert printing == []
+
+
+def test_every_page_template_has_a_module_of_its_name() -> None:
+    templates = {path.stem for path in (ROOT / "site_templates" / "pages").glob("*.html")}
+    modules = {path.stem for path in (ROOT / "generator" / "pages").glob("*.py")}
+    assert templates, "no templates found"
+    assert templates <= modules

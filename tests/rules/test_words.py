@@ -52,8 +52,12 @@ def test_plain_text(path: Path) -> None:
 @pytest.mark.parametrize(
     "words",
     [
-        "see {}work/main/x".format("/"), "{}opt/v/bin/python".format("/"), "https://{}.org/x".format("pypi"),
-        "in an earlier {}ion".format("sess"), "{}I wrote this".format("A"), "# {}DO: later".format("TO"),
+        "see {}work/main/x".format("/"),
+        "{}opt/v/bin/python".format("/"),
+        "https://{}.org/x".format("pypi"),
+        "in an earlier {}ion".format("sess"),
+        "{}I wrote this".format("A"),
+        "# {}DO: later".format("TO"),
     ],
 )
 def test_each_kind_is_found(words: str) -> None:
@@ -61,4 +65,11 @@ def test_each_kind_is_found(words: str) -> None:
 
 
 def test_ordinary_words_pass() -> None:
-    assert found('@pytest.fixture(scope="' + "sess" + 'ion")\nsessionStorage obsession network/work.html AIM ../work/x') == []
+    assert (
+        found(
+            '@pytest.fixture(scope="'
+            + "sess"
+            + 'ion")\nsessionStorage obsession network/work.html AIM ../work/x'
+        )
+        == []
+    )

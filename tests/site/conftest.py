@@ -8,6 +8,7 @@ import pytest
 
 from tests.site.building import ROOT, build
 
+
 @pytest.fixture(scope="session")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The workshop site of the demo."""

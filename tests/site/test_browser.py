@@ -25,7 +25,15 @@ def _started(*, scripts: bool = True) -> webdriver.Chrome:
         pytest.skip("chromium and chromium-driver are not installed")
     options = Options()
     options.binary_location = CHROMIUM
-    for flag in ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"):
+    for flag in (
+        "--headless",
+        "--no-sandbox",
+        "--disable-gpu",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+    ):
         options.add_argument(flag)
     if not scripts:
         options.add_experimental_option("prefs", {"profile.managed_default_content_settings.javascript": 2})
@@ -47,26 +55,36 @@ def _open(browser: webdriver.Chrome, site: Path, page: str) -> None:
 
 
 def _complaints(browser: webdriver.Chrome) -> list[str]:
-    return [entry["message"] for entry in browser.get_log("browser") if entry["level"] in ("SEVERE", "WARNING")]
+    return [
+        entry["message"] for entry in browser.get_log("browser") if entry["level"] in ("SEVERE", "WARNING")
+    ]
 
 
 def _asked_elsewhere(browser: webdriver.Chrome) -> list[str]:
     import json
 
     events = [json.loads(entry["message"])["message"] for entry in browser.get_log("performance")]
-    asked = [event["params"]["request"]["url"] for event in events if event["method"] == "Network.requestWillBeSent"]
+    asked = [
+        event["params"]["request"]["url"]
+        for event in events
+        if event["method"] == "Network.requestWillBeSent"
+    ]
     return [url for url in asked if not url.startswith(("file:", "data:"))]
 
 
 @pytest.mark.parametrize("page", CHARTED)
-def test_charts_are_drawn_from_a_folder_without_complaint(browser: webdriver.Chrome, demo: Path, page: str) -> None:
+def test_charts_are_drawn_from_a_folder_without_complaint(
+    browser: webdriver.Chrome, demo: Path, page: str
+) -> None:
     _open(browser, demo, f"{page}.html")
     figures = browser.find_elements(By.CSS_SELECTOR, "figure[data-chart]")
     assert figures
     WebDriverWait(browser, 30).until(lambda _: all(figure.get_attribute("data-state") for figure in figures))
     assert {figure.get_attribute("data-state") for figure in figures} == {"drawn"}
     for figure in figures:
-        assert figure.find_elements(By.CSS_SELECTOR, ".view svg .mark-group, .view svg g[role='graphics-object'], .view svg path")
+        assert figure.find_elements(
+            By.CSS_SELECTOR, ".view svg .mark-group, .view svg g[role='graphics-object'], .view svg path"
+        )
     assert _complaints(browser) == []
     assert _asked_elsewhere(browser) == []
 
@@ -86,7 +104,10 @@ def test_a_table_sorts_by_its_numbers(browser: webdriver.Chrome, demo: Path) -> 
     place = next(number for number, head in enumerate(heads) if head.text.startswith("Fuel"))
     heads[place].find_element(By.TAG_NAME, "button").click()
     assert heads[place].get_attribute("aria-sort") in ("ascending", "descending")
-    cells = [row.find_elements(By.CSS_SELECTOR, "th, td")[place].text for row in table.find_elements(By.CSS_SELECTOR, "tbody tr")]
+    cells = [
+        row.find_elements(By.CSS_SELECTOR, "th, td")[place].text
+        for row in table.find_elements(By.CSS_SELECTOR, "tbody tr")
+    ]
     numbers = [float(text) for text in cells if text != "–"]
     assert numbers in (sorted(numbers), sorted(numbers, reverse=True))
     assert len(set(numbers)) > 10
@@ -96,7 +117,11 @@ def test_a_filter_leaves_the_rows_that_match(browser: webdriver.Chrome, demo: Pa
     _open(browser, demo, "batches.html")
     field = browser.find_element(By.CSS_SELECTOR, "input[type='search']")
     field.send_keys("2025-00")
-    shown = [row for row in browser.find_elements(By.CSS_SELECTOR, "table#all-batches tbody tr") if row.is_displayed()]
+    shown = [
+        row
+        for row in browser.find_elements(By.CSS_SELECTOR, "table#all-batches tbody tr")
+        if row.is_displayed()
+    ]
     assert 0 < len(shown) <= 10
     assert all("2025-00" in row.text for row in shown)
 
@@ -112,9 +137,14 @@ def test_everything_is_there_without_scripts(demo: Path) -> None:
         driver.quit()
 
 
-@pytest.mark.parametrize("page", ["index.html", "batches/2026-002.html", "costs.html", "columns.html", "oil.html"])
+@pytest.mark.parametrize(
+    "page", ["index.html", "batches/2026-002.html", "costs.html", "columns.html", "oil.html"]
+)
 def test_a_phone_scrolls_only_down(browser: webdriver.Chrome, demo: Path, page: str) -> None:
-    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {"width": 320, "height": 640, "deviceScaleFactor": 1, "mobile": True})
+    browser.execute_cdp_cmd(
+        "Emulation.setDeviceMetricsOverride",
+        {"width": 320, "height": 640, "deviceScaleFactor": 1, "mobile": True},
+    )
     try:
         _open(browser, demo, page)
         wide = browser.execute_script("return document.documentElement.scrollWidth")

@@ -10,7 +10,11 @@ from tests.site.building import ROOT, build
 
 
 def _bytes(site: Path) -> dict[str, bytes]:
-    return {path.relative_to(site).as_posix(): path.read_bytes() for path in sorted(site.rglob("*")) if path.is_file()}
+    return {
+        path.relative_to(site).as_posix(): path.read_bytes()
+        for path in sorted(site.rglob("*"))
+        if path.is_file()
+    }
 
 
 def test_same_bytes_elsewhere(tmp_path: Path, gallons: Path) -> None:
@@ -33,8 +37,16 @@ def test_an_error_leaves_the_last_site(tmp_path: Path) -> None:
     shutil.copytree(ROOT / "tests" / "logbooks" / "gallons", copy)
     site = build(copy, tmp_path / "site")
     before = _bytes(site)
-    (copy / "lots" / "broken.yaml").write_text("lot: broken\nmaterial: nothing\nreceived: 2025-01-01\nquantity: 5\n", encoding="utf-8")
-    done = subprocess.run([sys.executable, "-m", "generator", "build", str(copy), "--out", str(site)], cwd=ROOT, capture_output=True, text=True, check=False)
+    (copy / "lots" / "broken.yaml").write_text(
+        "lot: broken\nmaterial: nothing\nreceived: 2025-01-01\nquantity: 5\n", encoding="utf-8"
+    )
+    done = subprocess.run(
+        [sys.executable, "-m", "generator", "build", str(copy), "--out", str(site)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
     assert done.returncode == 1
     assert "quantity-unit" in done.stderr and "Nothing was written" in done.stderr
     assert _bytes(site) == before

@@ -30,7 +30,11 @@ def test_csv_and_json_say_the_same(demo: Path, name: str) -> None:
 
 def test_the_dictionary_explains_every_column(demo: Path) -> None:
     dictionary = json.loads((demo / "data" / "dictionary.json").read_text(encoding="utf-8"))
-    told = {(table["table"], column["name"]): column for table in dictionary["tables"] for column in table["columns"]}
+    told = {
+        (table["table"], column["name"]): column
+        for table in dictionary["tables"]
+        for column in table["columns"]
+    }
     for name in NAMES:
         table = json.loads((demo / "data" / f"{name}.json").read_text(encoding="utf-8"))
         for column in table["rows"][0]:
@@ -47,5 +51,9 @@ def test_a_censored_soap_result_carries_its_bound(demo: Path) -> None:
 
 def test_numbers_are_not_rounded(demo: Path) -> None:
     table = json.loads((demo / "data" / "batches.json").read_text(encoding="utf-8"))
-    digits = [len(repr(row["yield_volume_pct"]).partition(".")[2]) for row in table["rows"] if row["yield_volume_pct"]]
+    digits = [
+        len(repr(row["yield_volume_pct"]).partition(".")[2])
+        for row in table["rows"]
+        if row["yield_volume_pct"]
+    ]
     assert max(digits) > 8

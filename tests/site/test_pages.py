@@ -11,7 +11,16 @@ from urllib.parse import unquote, urlsplit
 import pytest
 
 KINDS = (
-    "index", "batches", "quality", "costs", "oil", "columns", "tanks", "methods", "problems", "downloads",
+    "index",
+    "batches",
+    "quality",
+    "costs",
+    "oil",
+    "columns",
+    "tanks",
+    "methods",
+    "problems",
+    "downloads",
 )
 PRIVATE_KINDS = ("costs", "oil", "tanks", "problems")
 
@@ -76,9 +85,11 @@ def _broken(site: Path, found: dict[str, Seen]) -> Iterator[str]:
             if parts.scheme in ("http", "https", "mailto"):
                 continue
             target = ((site / name).parent / unquote(parts.path)).resolve() if parts.path else site / name
-            if not target.is_file():
-                yield f"{name}: {link}"
-            elif parts.fragment and parts.fragment not in found[target.relative_to(site.resolve()).as_posix() if parts.path else name].ids:
+            if not target.is_file() or (
+                parts.fragment
+                and parts.fragment
+                not in found[target.relative_to(site.resolve()).as_posix() if parts.path else name].ids
+            ):
                 yield f"{name}: {link}"
 
 
@@ -98,12 +109,16 @@ def test_nothing_runs_and_nothing_is_asked_of_other_places(demo: Path, shared_de
 def test_the_policy_follows_the_charset_and_is_strict(demo: Path) -> None:
     for path in pages(demo):
         head = path.read_text(encoding="utf-8").split("<title>")[0]
-        assert re.search(r'<meta charset="utf-8">\s*<meta http-equiv="Content-Security-Policy"', head), path.name
+        assert re.search(r'<meta charset="utf-8">\s*<meta http-equiv="Content-Security-Policy"', head), (
+            path.name
+        )
         policy = re.search(r'Content-Security-Policy" content="([^"]*)"', head)
         assert policy is not None and policy[1].startswith("default-src 'none'") and "unsafe" not in policy[1]
 
 
-def test_the_workshop_site_says_that_it_is_private_and_the_shared_one_is_not(demo: Path, shared_demo: Path) -> None:
+def test_the_workshop_site_says_that_it_is_private_and_the_shared_one_is_not(
+    demo: Path, shared_demo: Path
+) -> None:
     for path in pages(demo):
         text = path.read_text(encoding="utf-8")
         assert 'name="robots" content="noindex"' in text and "Private: workshop copy" in text, path.name
@@ -124,13 +139,22 @@ def test_eight_kinds_of_charts_stand_with_picture_sentence_and_table(demo: Path)
             kinds.add(figure)
         for body in re.findall(r'<figure class="chart".*?</figure>', text, re.DOTALL):
             assert "<svg" in body and "<figcaption>" in body and "<table" in body
-            assert len(re.sub(r"<[^>]+>", "", re.search(r"<figcaption>(.*?)</figcaption>", body, re.DOTALL)[1]).strip()) > 20
+            assert (
+                len(
+                    re.sub(
+                        r"<[^>]+>", "", re.search(r"<figcaption>(.*?)</figcaption>", body, re.DOTALL)[1]
+                    ).strip()
+                )
+                > 20
+            )
     assert len(kinds) >= 8, kinds
 
 
 def test_figures_link_to_their_method(demo: Path) -> None:
     methods = set(seen(demo / "methods.html").ids)
-    links = {link.partition("#")[2] for path in pages(demo) for link in seen(path).links if "methods.html#" in link}
+    links = {
+        link.partition("#")[2] for path in pages(demo) for link in seen(path).links if "methods.html#" in link
+    }
     assert len(links) >= 15
     assert links <= methods
 

@@ -9,19 +9,31 @@ from pathlib import Path
 
 from tests.site.building import ROOT, build
 
+
 def _everything(site: Path) -> str:
-    return "\n".join(path.read_text(encoding="utf-8", errors="replace") for path in sorted(site.rglob("*")) if path.is_file() and "vega" not in path.parts)
+    return "\n".join(
+        path.read_text(encoding="utf-8", errors="replace")
+        for path in sorted(site.rglob("*"))
+        if path.is_file() and "vega" not in path.parts
+    )
 
 
 def test_private_words_of_the_demo_are_nowhere(shared_demo: Path) -> None:
     text = _everything(shared_demo)
     private = set()
-    for path in [*(ROOT / "logbook" / "lots").rglob("*.yaml"), *(ROOT / "logbook" / "offers").rglob("*.yaml")]:
-        private |= set(re.findall(r"^(?:lot|offer|source): ([\w -]+)$", path.read_text(encoding="utf-8"), re.MULTILINE))
+    for path in [
+        *(ROOT / "logbook" / "lots").rglob("*.yaml"),
+        *(ROOT / "logbook" / "offers").rglob("*.yaml"),
+    ]:
+        private |= set(
+            re.findall(r"^(?:lot|offer|source): ([\w -]+)$", path.read_text(encoding="utf-8"), re.MULTILINE)
+        )
     for path in (ROOT / "logbook" / "tanks").rglob("*.yaml"):
         private |= set(re.findall(r"\bto: ([\w-]+)", path.read_text(encoding="utf-8")))
     assert len(private) > 40
-    assert [word for word in sorted(private) if re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", text)] == []
+    assert [
+        word for word in sorted(private) if re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", text)
+    ] == []
 
 
 def test_a_private_batch_leaves_no_trace(shared_demo: Path) -> None:
@@ -44,18 +56,31 @@ def test_changing_private_values_changes_no_byte(tmp_path: Path) -> None:
     count = 0
     for path in altered.rglob("*.yaml"):
         text = path.read_text(encoding="utf-8")
-        changed = re.sub(r"^(source|note|  note|paid|freight|asked|labour|energy): .*$", _other, text, flags=re.MULTILINE)
+        changed = re.sub(
+            r"^(source|note|  note|paid|freight|asked|labour|energy): .*$", _other, text, flags=re.MULTILINE
+        )
         count += changed != text
         path.write_text(changed, encoding="utf-8")
     assert count > 5, "the logbook holds private values to change"
     first = build(plain, tmp_path / "a", "--audience", "shared")
     second = build(altered, tmp_path / "b", "--audience", "shared")
     files = {path.relative_to(first): path.read_bytes() for path in first.rglob("*") if path.is_file()}
-    assert files == {path.relative_to(second): path.read_bytes() for path in second.rglob("*") if path.is_file()}
+    assert files == {
+        path.relative_to(second): path.read_bytes() for path in second.rglob("*") if path.is_file()
+    }
 
 
 def _other(match: re.Match[str]) -> str:
-    other = {"source": "elsewhere", "note": "another", "  note": "another", "paid": "9 USD/lb", "freight": "99 USD", "asked": "8 USD/lb", "labour": "9 h", "energy": "99 kWh"}
+    other = {
+        "source": "elsewhere",
+        "note": "another",
+        "  note": "another",
+        "paid": "9 USD/lb",
+        "freight": "99 USD",
+        "asked": "8 USD/lb",
+        "labour": "9 h",
+        "energy": "99 kWh",
+    }
     if match[0].rstrip().endswith("|"):
         return match[0]
     if match[1] in ("paid", "asked"):

@@ -1,0 +1,153 @@
+"""The charges as a table and as charts: soap against capacity, inlet pressure, medium per 1000 litres."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from generator.pages.batch import interval
+from generator.pages.batches import CHARTED
+from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, volumes
+from generator.pages.view import Chart, TableView
+from generator.pages.words import Shown, count, number, significant
+from generator.tables import CHARGES, RUNS
+
+
+def load_chart(runs: Sequence[Row], charges: Sequence[Row]) -> Chart:
+    """Soap in each charge through time against its capacity."""
+    capacity = {row["charge"]: row["soap_capacity_g"] for row in charges}
+    recent = [row for row in runs if row["load_g"] is not None][-2 * CHARTED :]
+    values = tuple(
+        {
+            "date": row["start"][:10],
+            "batch": row["batch"],
+            "charge": row["charge"],
+            "vessel": f"{row['vessel']}, {row['position']}",
+            "load_g": row["load_g"],
+            "capacity_g": capacity[row["charge"]],
+        }
+        for row in recent
+    )
+    beyond = [row for row in charges if row["soap_share_pct"] is not None and row["soap_share_pct"] > 100]
+    finished = sum(row["unloaded"] is not None for row in charges)
+    sentence = f"{count(len(charges), 'charge')}, {finished} of them unloaded; {len(beyond)} took up more soap than the medium's row says, by the estimate."
+    return Chart("bed-load", "Soap in each bed", sentence, "bed_load", values, _load_table(recent))
+
+
+def _load_table(rows: Sequence[Row]) -> TableView:
+    return table_view(
+        RUNS,
+        "load-table",
+        "Soap in each charge after each run",
+        rows,
+        [
+            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("charge", "Charge", plain("charge")),
+            Show("load_g", "Soap, estimate", figures("load_g"), "g"),
+            Show("load_share_pct", "Of capacity", lambda row: significant(row["load_share_pct"], "", 2), "%"),
+        ],
+    )
+
+
+def pressure_chart(runs: Sequence[Row], view: Shown) -> Chart | None:
+    """Highest inlet pressure by run."""
+    rows = [row for row in runs if row["inlet_kpa"] is not None][-2 * CHARTED :]
+    if not rows:
+        return None
+    unit = view.display["pressure"]
+    values: list[dict[str, Any]] = [
+        {
+            "date": row["start"][:10],
+            "batch": row["batch"],
+            "vessel": row["vessel"],
+            "inlet": view.pressure_number(row["inlet_kpa"]),
+        }
+        for row in rows
+    ]
+    sentence = f"Highest inlet pressure read in {count(len(rows), 'run')}, not corrected for flow or temperature. Rising pressure says fouling, not exhaustion."
+    chart_table = table_view(
+        RUNS,
+        "pressure-table",
+        "Highest inlet pressure by run",
+        rows,
+        [
+            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("vessel", "Vessel", plain("vessel")),
+            Show("inlet_kpa", "Inlet", lambda row: number(view.pressure_number(row["inlet_kpa"]), 2), unit),
+        ],
+    )
+    return Chart(
+        "pressure", "Inlet pressure", sentence, "pressure", tuple(values), chart_table, {"unit": unit}
+    )
+
+
+def rate_chart(charges: Sequence[Row], view: Shown) -> Chart | None:
+    """Medium per 1000 litres by charge."""
+    rows = [row for row in charges if row["media_per_1000_l"] is not None]
+    if not rows:
+        return None
+    values = tuple(
+        {
+            "charge": row["charge"],
+            "vessel": row["vessel"],
+            "packed": row["packed"],
+            "media_per_1000_l": row["media_per_1000_l"],
+            "in_service": row["unloaded"] is None,
+        }
+        for row in rows
+    )
+    done = [
+        row["media_per_1000_l"] for row in rows if row["unloaded"] is not None and row["position"] == "lead"
+    ]
+    told = (
+        f"finished lead charges took {number(min(done), 1)} to {number(max(done), 1)} kg"
+        if done
+        else "no lead charge is finished yet"
+    )
+    return Chart(
+        "media-rate",
+        "Media consumption",
+        f"Kilograms of medium per 1000 L of fuel: {told}; charges in service still fall.",
+        "media_rate",
+        values,
+        charges_table(rows, view, "rate-table"),
+    )
+
+
+def charges_table(charges: Sequence[Row], view: Shown, id_: str = "charges-table") -> TableView:
+    """All charges, newest first."""
+    anchored = id_ == "charges-table"
+    return table_view(
+        CHARGES,
+        id_,
+        "Charges",
+        list(charges)[::-1],
+        [
+            Show(
+                "charge",
+                "Charge",
+                plain("charge"),
+                anchor=(lambda row: f"charge-{row['charge']}") if anchored else None,
+            ),
+            Show("position", "Position", plain("position")),
+            Show("medium", "Medium", plain("medium")),
+            Show("packed", "Packed", plain("packed")),
+            Show("unloaded", "Unloaded", lambda row: row["unloaded"] or "in service"),
+            Show("runs", "Runs", plain("runs")),
+            Show(
+                "fuel_l",
+                "Fuel treated",
+                volumes(view, "fuel_l"),
+                view.display["volume"],
+            ),
+            Show("bed_volumes", "Bed volumes", figures("bed_volumes")),
+            Show(
+                "soap_estimate_g",
+                "Soap taken up",
+                lambda row: interval(row["soap_low_g"], row["soap_high_g"]),
+                "g",
+            ),
+            Show("soap_share_pct", "Of capacity", lambda row: significant(row["soap_share_pct"], "", 2), "%"),
+            Show("media_per_1000_l", "Per 1000 L", figures("media_per_1000_l", 1), "kg"),
+        ],
+    )
