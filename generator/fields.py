@@ -281,5 +281,5 @@ Normality = Annotated[Quantity, _quantity("amount concentration", high=2, zero=F
 BaseRate = Annotated[Quantity, _quantity("mass concentration", high=50, zero=False)]
 Density = Annotated[Quantity, _quantity("density", low=500, high=2500)]
 Energy = Annotated[Quantity, _quantity("energy")]
-Capacity = Annotated[Quantity, _quantity("capacity by mass", "capacity by volume")]
+Capacity = Annotated[Quantity, _quantity("capacity by mass", "capacity by volume", zero=False)]
 Saponification = Annotated[Quantity, _quantity("saponification value", low=100, high=350)]

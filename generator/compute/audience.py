@@ -17,12 +17,15 @@ from generator.tables import ALL, Table, public_columns
 def shared(results: Results, widened: tuple[str, ...]) -> Results:
     """The same results without what is private; `widened` are the columns the settings add, as `table.column`."""
     hidden = results.private_batches
+    frames = {table.name: _public(table, results.frames[table.name], hidden, widened) for table in ALL}
     return replace(
         results,
         audience="shared",
+        as_of=_latest(frames, results.as_of),
+        as_of_basis="the latest date on these pages",
         target_per_l=None,
         thresholds={},
-        frames={table.name: _public(table, results.frames[table.name], hidden, widened) for table in ALL},
+        frames=frames,
         written={
             name: [_bare(item) for item in items if item.public]
             for name, items in results.written.items()
@@ -43,6 +46,16 @@ def _public(
     key = {"batches": "batch", "runs": "batch", "costs": "batch", "tests": "subject"}.get(table.name)
     rows = data[~data[key].isin(hidden)] if key is not None and hidden else data
     return rows[list(names)].reindex(columns=list(table.names)).reset_index(drop=True)
+
+
+def _latest(frames: dict[str, pd.DataFrame], otherwise: str) -> str:
+    """The latest public date: a private record must not move the day these pages count from."""
+    dates = [
+        str(day)
+        for table, column in (("batches", "date"), ("tests", "date"), ("charges", "packed"), ("charges", "unloaded"))
+        for day in frames[table][column].dropna()
+    ]
+    return max(dates, default=otherwise)
 
 
 def _bare(item: Written) -> Written:

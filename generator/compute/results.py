@@ -33,6 +33,7 @@ class Results:
     title: str
     notice: str | None
     as_of: str
+    as_of_basis: str
     currency: str
     display: Mapping[str, str]
     reference_c: float

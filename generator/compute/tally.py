@@ -41,6 +41,7 @@ def _settings(log: Log) -> Results:
         title=settings.title,
         notice=settings.notice,
         as_of=log.now().isoformat(),
+        as_of_basis="the latest date in the logbook" if log.as_of is None else "the day that was asked for",
         currency=settings.currency,
         display=settings.display.model_dump(),
         reference_c=log.reference_c,

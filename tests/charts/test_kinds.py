@@ -101,3 +101,14 @@ def test_a_kind_that_is_not_known_is_refused() -> None:
 def test_without_a_target_no_line_is_drawn() -> None:
     made = spec("cost_parts", {"currency": "EUR/L", "target": None})
     assert "target" not in json.dumps(made)
+
+
+def test_the_running_median_goes_through_the_medians_that_are_known() -> None:
+    sample = next(sample for sample in SAMPLES if sample.kind == "yield_time")
+    drawn = svg(spec(sample.kind, sample.params), sample.rows)
+    line = re.search(r'<g class="mark-line role-mark[^>]*>.*?\sd="M([^"]*)"', drawn)
+    assert line is not None
+    points = [tuple(map(float, point.split(","))) for point in line[1].split("L")]
+    known = [row["median"] for row in sample.rows if row["median"] is not None]
+    assert len(points) == len(known) == 2
+    assert points[0][0] < points[1][0] and points[0][1] > points[1][1]  # later, and higher up: y counts downwards

@@ -12,7 +12,7 @@ VALUES = ({"date": "2026-01-05", "batch": "b1", "closure_pct": 98.0}, {"date": "
 
 def common(text: str = "plain", audience: str = "workshop") -> dict[str, Any]:
     return {
-        "title": text, "notice": text, "as_of": "2026-03-01", "audience": audience, "currency": "EUR", "units": text,
+        "title": text, "notice": text, "as_of": "2026-03-01", "as_of_basis": "the latest date", "audience": audience, "currency": "EUR", "units": text,
         "nav": [(text, "index.html", "home"), ("Batches", "batches.html", "batches")], "problems_count": 2,
     }
 

@@ -11,9 +11,10 @@ import vl_convert
 
 from generator.pages.view import Chart, Page
 from generator.render.assets import SCRIPTS, SHEETS, assets
-from generator.render.pictures import picture, specifications
+from generator.render.pictures import picture, specifications, svg
 from generator.render.site import template_dir
 
+from .outline import Outline
 from .pages import chart
 
 
@@ -95,3 +96,21 @@ def test_a_picture_holds_no_style_attribute_and_counts_its_own_ids() -> None:
     assert first == again
     assert " style=" not in first
     assert all(name.startswith("chart-closure-") for name in re.findall(r'\bid="([^"]*)"', first))
+
+
+def test_style_attributes_and_counted_ids_of_the_library_do_not_get_through() -> None:
+    rough = {"mark": {"type": "point", "clip": True, "blend": "multiply"}, "encoding": {"x": {"field": "x", "type": "quantitative"}}}
+    raw = vl_convert.vegalite_to_svg({**rough, "data": {"values": [{"x": 1}]}})
+    assert " style=" in raw and re.search(r'id="clip\d+"', raw)
+    first, again = svg(rough, [{"x": 1}], "one"), svg(rough, [{"x": 1}], "one")
+    assert first == again
+    assert " style=" not in first
+    assert 'id="one-clip-1"' in first and "url(#one-clip-1)" in first
+
+
+def test_text_of_the_logbook_stays_text_in_a_picture() -> None:
+    hostile = '</text><script>alert(1)</script> style="x" & <b>'
+    named = {"mark": "bar", "encoding": {"y": {"field": "n", "type": "nominal"}, "x": {"field": "x", "type": "quantitative"}}, "config": {"axis": {"labelLimit": 900}}}
+    found = Outline(svg(named, [{"n": hostile, "x": 1}]))
+    assert hostile in found.texts
+    assert "script" not in [tag for tag, _ in found.elements] and found.faults == []
