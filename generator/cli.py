@@ -51,7 +51,7 @@ def check(logbook: Path, as_json: bool, as_of: datetime.datetime | None) -> None
         _tell(folder, logbook, checked.problems)
         _summary(checked.problems, len(checked.log.batches) if checked.log else 0)
         if checked.log is not None and not checked.balanced:
-            click.echo("Stock, columns and tanks are checked once every file can be read.", err=True)
+            click.echo("Stock, columns and tanks are checked once these errors are mended.", err=True)
     raise SystemExit(0 if checked.fit else 1)
 
 
@@ -92,7 +92,8 @@ def build(logbook: Path, out: Path, audience: str, as_of: datetime.datetime | No
     if built.widened:
         click.echo(f"Made public by the setting in logbook.yaml: {', '.join(built.widened)}", err=True)
     warnings = len(built.problems)
-    told = f"; {_count(warnings, 'warning')} on its problems page" if warnings else ""
+    place = "on its problems page" if audience == "workshop" else "on the workshop site's problems page"
+    told = f"; {_count(warnings, 'warning')} {place}" if warnings else ""
     click.echo(
         f"{built.pages} pages of {_count(built.batches, 'batch', 'batches')} for the {audience} site{told}.",
         err=True,

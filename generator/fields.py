@@ -119,8 +119,13 @@ def _yes(value: Any) -> bool:
 
 
 def _number(value: Any) -> Decimal:
+    text = _text(value)
+    if text.endswith("%"):
+        raise refuse(
+            "quantity-number", f"'{text[:40]}' is a percentage", "write a fraction without unit: 38 % is 0.38"
+        )
     try:
-        return decimal(_text(value))
+        return decimal(text)
     except NotAQuantity as error:
         raise refuse(error.code, error.message, error.hint) from None
 
@@ -152,10 +157,10 @@ def _zone(value: Any) -> str:
     return text
 
 
-def quantity_of(text: str, kinds: tuple[str, ...], gallon: str) -> Quantity:
+def quantity_of(text: str, kinds: tuple[str, ...], gallon: str, usual: str = "") -> Quantity:
     """Read a quantity of one of the kinds; the refusal is the grammar's."""
     try:
-        return quantity(text, kinds, gallon)
+        return quantity(text, kinds, gallon, usual)
     except NotAQuantity as error:
         raise refuse(error.code, error.message, error.hint) from None
 
@@ -166,10 +171,15 @@ def gallon_of(info: ValidationInfo) -> str:
 
 
 def _quantity(
-    *kinds: str, low: float | None = 0.0, high: float | None = None, sign: bool = False, zero: bool = True
+    *kinds: str,
+    low: float | None = 0.0,
+    high: float | None = None,
+    sign: bool = False,
+    zero: bool = True,
+    usual: str = "",
 ) -> PlainValidator:
     def read(value: Any, info: ValidationInfo) -> Quantity:
-        found = quantity_of(_text(value), kinds, gallon_of(info))
+        found = quantity_of(_text(value), kinds, gallon_of(info), usual)
         if found.sign and not sign:
             raise refuse(
                 "sign-unfit",
@@ -239,6 +249,7 @@ def choice(*words: str) -> PlainValidator:
             )
         return text
 
+    read.words = words  # type: ignore[attr-defined]
     return PlainValidator(read)
 
 
@@ -259,7 +270,11 @@ Zone = Annotated[str, PlainValidator(_zone)]
 AnyPrice = Annotated[Price, PlainValidator(_price)]
 
 Volume = Annotated[Quantity, _quantity("volume")]
-Reading = Annotated[Quantity, _quantity("volume", sign=True)]
+# what is read off a burette, a pipette or a small cylinder
+Reading = Annotated[Quantity, _quantity("volume", high=0.1, sign=True, usual="mL")]
+Burette = Annotated[Quantity, _quantity("volume", high=0.1, usual="mL")]
+BenchVolume = Annotated[Quantity, _quantity("volume", high=1.0, zero=False, usual="mL")]
+Sample = Annotated[Quantity, _quantity("volume", "mass", high=1.0, zero=False, usual="mL")]
 Mass = Annotated[Quantity, _quantity("mass")]
 Amount = Annotated[Quantity, _quantity("volume", "mass")]
 # an amount that was used, or that something is divided by: above zero

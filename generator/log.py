@@ -67,7 +67,7 @@ class Log:
 
     def now(self) -> date:
         """The day the pages count from: `--as-of`, or the latest date in the logbook."""
-        return self.as_of or max(self._dates(), default=date(1980, 1, 1))
+        return self.as_of or max(self.dates(), default=date(1980, 1, 1))
 
     def material_of(self, lot_id: str) -> Entry[Material] | None:
         """The material of a lot, or None where lot or material are not known."""
@@ -78,7 +78,8 @@ class Log:
         """All batches by date, then by id."""
         return sorted(self.batches.values(), key=lambda entry: (entry.record.date, entry.id))
 
-    def _dates(self) -> Iterator[date]:
+    def dates(self) -> Iterator[date]:
+        """The days of everything that has happened; not until when an offer stands."""
         for batch in self.batches.values():
             yield batch.record.date
             yield from (test.date for test in batch.record.tests if test.date)

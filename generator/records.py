@@ -26,6 +26,8 @@ from generator.fields import (
     Amount,
     AnyPrice,
     BaseRate,
+    BenchVolume,
+    Burette,
     Capacity,
     Content,
     Currency,
@@ -42,6 +44,7 @@ from generator.fields import (
     Number,
     Pressure,
     Reading,
+    Sample,
     Saponification,
     Share,
     SomeAmount,
@@ -297,9 +300,9 @@ class Titration(Record):
     """Acidity of an oil: titrant, sample by volume or mass, blank, and every reading."""
 
     titrant: Titrant
-    sample: SomeAmount
-    blank: Volume
-    readings: Annotated[tuple[Volume, ...], ListOf]
+    sample: Sample
+    blank: Burette
+    readings: Annotated[tuple[Burette, ...], ListOf]
 
     @field_validator("readings", mode="after")
     @classmethod
@@ -488,8 +491,8 @@ class WaterContent(Record):
 class ConversionCheck(Record):
     """Fuel shaken into methanol: what drops out was not converted. Never turned into a percentage."""
 
-    sample: Volume
-    methanol: Volume
+    sample: BenchVolume
+    methanol: BenchVolume
     dropout: Reading
     temperature: Temperature | None = None
     haze: Yes = False
@@ -545,10 +548,10 @@ class SoapSample(Record):
     """A soap titration: where, how much sample, how much acid of what strength, the blank."""
 
     point: Text
-    sample: SomeAmount
+    sample: Sample
     acid: Reading
     normality: Normality
-    blank: Volume
+    blank: Burette
     after: Volume | None = None
     retest: Yes = False
 
@@ -701,13 +704,17 @@ class Shape(Record):
 
 
 class TankEvent(Record):
-    """One thing that happened to a tank: a draw, a dip, or a fill from elsewhere than a batch."""
+    """One thing that happened to a tank: a draw, a dip, or a fill from elsewhere than a batch.
+
+    A dip with `settle: true` sets the book to what was found; any other dip only stands beside it.
+    """
 
     date: Moment
     draw: Volume | None = None
     to: Text | None = None
     use: Text | None = None
     dip: Length | None = None
+    settle: Yes = False
     fill: Volume | None = None
     source: Text | None = Field(None, alias="from")
     note: Text | None = None

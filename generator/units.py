@@ -118,27 +118,25 @@ def symbols(kind: str) -> list[str]:
 
 
 @functools.lru_cache(maxsize=65536)
-def quantity(text: str, kinds: tuple[str, ...], gallon: str = "none") -> Quantity:
+def quantity(text: str, kinds: tuple[str, ...], gallon: str = "none", usual: str = "") -> Quantity:
     """Read a quantity of one of the kinds, such as `190 L at 22 °C` or `< 50 mg/kg`.
 
-    `gallon` says what a bare `gal` means: `US`, `imperial`, or `none`, which refuses it.
-    Raises NotAQuantity with the code `quantity-unit`, `quantity-number`, `quantity-kind`, `quantity-gallon`.
+    `gallon` says what a bare `gal` means: `US`, `imperial`, or `none`, which refuses it; `usual` is the unit that a
+    hint names first. Raises NotAQuantity with the code `quantity-unit`, `quantity-number`, `quantity-kind`, `quantity-gallon`.
     """
     body, _, at = text.strip().partition(" at ")
     at_c = _at_c(at, text) if at else None
     match = _QUANTITY.fullmatch(body.strip())
-    example = f"{_example(kinds[0])}"
+    names = _names(kinds, usual)
     if match is None:
-        raise NotAQuantity(
-            "quantity-number", f"'{text}' is not a number with a unit", f"write it like {example}"
-        )
+        raise NotAQuantity("quantity-number", f"'{text}' is not a number with a unit", _like(names))
     number = decimal(match["number"], text)
     symbol = " ".join(match["unit"].split())
     if not symbol:
         raise NotAQuantity(
-            "quantity-unit", f"'{text}' has no unit", f"write {_choices(match['number'], kinds)}"
+            "quantity-unit", f"'{text}' has no unit", f"write {_choices(match['number'], names)}"
         )
-    unit = _unit(symbol, kinds, gallon, text)
+    unit = _unit(symbol, kinds, gallon, text, names)
     if at and unit.kind not in ("volume", "density"):
         raise NotAQuantity(
             "quantity-kind",
@@ -213,11 +211,11 @@ def price(text: str, gallon: str = "none") -> Price:
         )
     per = match["per"]
     kinds = ("volume", "mass", "energy", "distance", "duration")
-    unit = _unit(" ".join(per[1:].split()), kinds, gallon, text) if per else None
+    unit = _unit(" ".join(per[1:].split()), kinds, gallon, text, _names(kinds, "")) if per else None
     return Price(text.strip(), amount, currency, unit)
 
 
-def _unit(symbol: str, kinds: tuple[str, ...], gallon: str, text: str) -> Unit:
+def _unit(symbol: str, kinds: tuple[str, ...], gallon: str, text: str, names: list[str]) -> Unit:
     """Find the unit of one of the kinds, or say what is wrong with it."""
     if symbol.casefold() in ("gal", "gallon", "gallons") and "volume" in kinds:
         if gallon == "none":
@@ -236,31 +234,31 @@ def _unit(symbol: str, kinds: tuple[str, ...], gallon: str, text: str) -> Unit:
             raise NotAQuantity(
                 "quantity-kind",
                 f"'{text}' is a {kind}, and a {wanted} is wanted here",
-                f"write it in {_listed(kinds)}",
+                f"write it in {', '.join(names[:8])}",
             )
     known = [name for kind in kinds for name in units(kind)]
     hint = did_you_mean(symbol, known)
     raise NotAQuantity(
         "quantity-unit",
         f"'{symbol}' in '{text}' is not a unit known here",
-        hint or f"write it in {_listed(kinds)}",
+        hint or f"write it in {', '.join(names[:8])}",
     )
 
 
-def _listed(kinds: tuple[str, ...]) -> str:
+def _names(kinds: tuple[str, ...], usual: str) -> list[str]:
+    """The symbols that a hint may name, the usual one first."""
     names = list(dict.fromkeys(name for kind in kinds for name in symbols(kind)))
-    return ", ".join(names[:8])
+    return [usual, *(name for name in names if name != usual)] if usual else names
 
 
-def _choices(number: str, kinds: tuple[str, ...]) -> str:
-    names = list(dict.fromkeys(name for kind in kinds for name in symbols(kind)))
-    picks = [names[0], "US gal"] if names[0] == "L" else names[:2]
+def _choices(number: str, names: list[str]) -> str:
+    picks = [names[0], "US gal"] if names[0] == "L" else names[:1] if names[0] == "mL" else names[:2]
     return " or ".join(f"{number} {name}" for name in picks)
 
 
-def _example(kind: str) -> str:
-    names = symbols(kind)
-    return f"12.5 {names[0]}" if names else "12.5"
+def _like(names: list[str]) -> str:
+    more = " or 150 min" if names[0] == "h" else ""
+    return f"write it like 2.5 {names[0]}{more}" if names else "write it like 2.5"
 
 
 def convert(value: float, kind: str, symbol: str) -> float:

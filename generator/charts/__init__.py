@@ -14,7 +14,11 @@ from generator.charts import columns, costs, quality, stores, yields
 
 Spec = dict[str, Any]
 KINDS: Mapping[str, Callable[[Mapping[str, Any]], Spec]] = {
-    **columns.SPECS, **costs.SPECS, **quality.SPECS, **stores.SPECS, **yields.SPECS,
+    **columns.SPECS,
+    **costs.SPECS,
+    **quality.SPECS,
+    **stores.SPECS,
+    **yields.SPECS,
 }
 
 

@@ -18,15 +18,22 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     """Bars of one batch each, built up from the parts; rows {date, batch, part, per_l}; params currency, target."""
     unit, target = params["currency"], params.get("target")
     table = rows().transform_calculate(order=f"indexof({list(PARTS)}, datum.part)")
-    axis = alt.Axis(title="batch, in order of date", labelAngle=0, labelOverlap="greedy", labelSeparation=12, ticks=False)
+    axis = alt.Axis(
+        title="batch, in order of date", labelAngle=0, labelOverlap="greedy", labelSeparation=12, ticks=False
+    )
     batch = alt.X("batch:N", sort=None, axis=axis, scale=alt.Scale(paddingInner=0.15))
     cost = alt.Y("per_l:Q", stack="zero", title=unit)
     colour = alt.Color("part:N", scale=alt.Scale(domain=list(PARTS), range=list(COLOURS)), title=None)
     bars = table.mark_bar().encode(
-        batch, cost, colour, order="order:Q", tooltip=[word("batch"), day(), word("part"), amount("per_l", unit, ".3f")]
+        batch,
+        cost,
+        colour,
+        order="order:Q",
+        tooltip=[word("batch"), day(), word("part"), amount("per_l", unit, ".3f")],
     )
     gaps = (
-        rows().transform_calculate(unknown="datum.per_l === null ? 1 : 0")
+        rows()
+        .transform_calculate(unknown="datum.per_l === null ? 1 : 0")
         .transform_aggregate(total="sum(per_l)", unknown="sum(unknown)", groupby=["batch"])
         .transform_filter("datum.unknown > 0")
         .mark_text(text="?", baseline="bottom", dy=-1, fontSize=11, color=theme.SOFT)
@@ -44,45 +51,85 @@ def oil_price(params: Mapping[str, Any]) -> dict[str, Any]:
     """What was paid against what the fuel cost; rows {lot, date, paid_per_l, fuel_cost_per_l}; params currency."""
     unit = params["currency"]
     lot = alt.Y("lot:N", sort=None, axis=alt.Axis(title=None, grid=True, labelLimit=160))
-    hints = [word("lot"), day(), amount("paid_per_l", "paid for the oil", ".3f"), amount("fuel_cost_per_l", "cost of the fuel", ".3f")]
+    hints = [
+        word("lot"),
+        day(),
+        amount("paid_per_l", "paid for the oil", ".3f"),
+        amount("fuel_cost_per_l", "cost of the fuel", ".3f"),
+    ]
     names = ["paid for the oil", "cost of the fuel made from it"]
-    span = rows().transform_filter("datum.paid_per_l !== null && datum.fuel_cost_per_l !== null").mark_rule(color=theme.RULE, strokeWidth=2).encode(
-        lot, alt.X("paid_per_l:Q"), alt.X2("fuel_cost_per_l:Q"), tooltip=hints
+    span = (
+        rows()
+        .transform_filter("datum.paid_per_l !== null && datum.fuel_cost_per_l !== null")
+        .mark_rule(color=theme.RULE, strokeWidth=2)
+        .encode(lot, alt.X("paid_per_l:Q"), alt.X2("fuel_cost_per_l:Q"), tooltip=hints)
     )
     points = (
-        rows().transform_fold(["paid_per_l", "fuel_cost_per_l"], as_=["field", "price"])
+        rows()
+        .transform_fold(["paid_per_l", "fuel_cost_per_l"], as_=["field", "price"])
         .transform_calculate(what=f"datum.field === 'paid_per_l' ? '{names[0]}' : '{names[1]}'")
         .mark_point(size=60, stroke=theme.BLUE)
         .encode(
-            lot, alt.X("price:Q", title=unit, scale=alt.Scale(zero=True)),
-            theme.marked("what", names, ["circle", "square"]), theme.filled("what", names, [theme.PAPER, theme.BLUE]), tooltip=hints,
+            lot,
+            alt.X("price:Q", title=unit, scale=alt.Scale(zero=True)),
+            theme.marked("what", names, ["circle", "square"]),
+            theme.filled("what", names, [theme.PAPER, theme.BLUE]),
+            tooltip=hints,
         )
     )
     chart = alt.layer(span, points).properties(width=theme.NAMED_WIDTH, height=alt.Step(theme.STEP))
-    return finished(chart, f"Two marks a lot of oil: what was paid for it and what the fuel made from it cost, both {unit}.", legend_offset=12)
+    return finished(
+        chart,
+        f"Two marks a lot of oil: what was paid for it and what the fuel made from it cost, both {unit}.",
+        legend_offset=12,
+    )
 
 
 def offer_range(params: Mapping[str, Any]) -> dict[str, Any]:
     """Range of what a litre would cost; rows {offer, low, mid, high, state}; params target, currency, diesel."""
     unit = params["currency"]
     offer = alt.Y("offer:N", sort=None, axis=alt.Axis(title=None, grid=True, labelLimit=200))
-    hints = [word("offer"), word("state"), amount("low", "low", ".2f"), amount("mid", "to expect", ".2f"), amount("high", "high", ".2f")]
-    across = alt.X("low:Q", title=f"{unit} of finished fuel, with media", scale=alt.Scale(zero=False, padding=12), axis=alt.Axis(tickCount=7, format=".2f"))
+    hints = [
+        word("offer"),
+        word("state"),
+        amount("low", "low", ".2f"),
+        amount("mid", "to expect", ".2f"),
+        amount("high", "high", ".2f"),
+    ]
+    across = alt.X(
+        "low:Q",
+        title=f"{unit} of finished fuel, with media",
+        scale=alt.Scale(zero=False, padding=12),
+        axis=alt.Axis(tickCount=7, format=".2f"),
+    )
     known = rows().transform_filter("datum.low !== null && datum.high !== null")
-    span = known.mark_rule(strokeWidth=3, color=theme.BLUE).encode(offer, across, alt.X2("high:Q"), tooltip=hints)
+    span = known.mark_rule(strokeWidth=3, color=theme.BLUE).encode(
+        offer, across, alt.X2("high:Q"), tooltip=hints
+    )
     middle = rows().mark_point(size=70, color=theme.BLUE).encode(offer, alt.X("mid:Q"), tooltip=hints)
-    state = rows().mark_text(align="left", baseline="middle", dx=10, color=theme.SOFT).encode(offer, alt.X("high:Q"), text="state:N")
-    gap = rows().transform_filter("datum.mid === null").mark_text(align="left", dx=4, fontStyle="italic").encode(
-        offer, x=alt.value(0), text=alt.value("unknown")
+    state = (
+        rows()
+        .mark_text(align="left", baseline="middle", dx=10, color=theme.SOFT)
+        .encode(offer, alt.X("high:Q"), text="state:N")
+    )
+    gap = (
+        rows()
+        .transform_filter("datum.mid === null")
+        .mark_text(align="left", dx=4, fontStyle="italic")
+        .encode(offer, x=alt.value(0), text=alt.value("unknown"))
     )
     layers: list[Any] = [span, middle, state, gap]
     for place, (key, name) in enumerate((("target", "target"), ("diesel", "diesel at the pump"))):
         if params.get(key) is not None:
             layers.append(upright(params[key], f"{name} {params[key]:.2f}", row=place))
     chart = alt.layer(*layers).properties(width=theme.NAMED_WIDTH, height=alt.Step(30))
-    return finished(chart, f"One line an offer: what a unit of fuel made from it would cost, low to high, {unit}.")
+    return finished(
+        chart, f"One line an offer: what a unit of fuel made from it would cost, low to high, {unit}."
+    )
 
 
 SPECS: Mapping[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
-    "cost_parts": cost_parts, "oil_price": oil_price, "offer_range": offer_range,
+    "cost_parts": cost_parts,
+    "oil_price": oil_price,
+    "offer_range": offer_range,
 }

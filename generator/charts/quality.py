@@ -19,20 +19,40 @@ RESULTS = ("bench", "laboratory", "less than", "more than")
 def soap_points(params: Mapping[str, Any]) -> dict[str, Any]:
     """Soap through time, one panel a point, log scale; rows {date, batch, point, mg_per_kg, detected, limit}."""
     del params
-    base = rows().transform_calculate(
-        panel="datum.point + ', mg/kg'",
-        shown="datum.detected ? datum.mg_per_kg : datum.limit",
-        mark=f"datum.detected ? '{FOUND[0]}' : '{FOUND[1]}'",
-    ).transform_filter("isValid(datum.shown) && datum.shown > 0")
-    points = base.mark_point(stroke=theme.BLUE).encode(
-        time_x(), alt.Y("shown:Q", title=None, scale=alt.Scale(type="log"), axis=alt.Axis(values=DECADES, format="~r")),
-        marked("mark", FOUND, ["circle", "triangle-down"]), filled("mark", FOUND, [theme.BLUE, theme.PAPER]),
-        tooltip=[word("batch"), day(), word("mark", "soap"), amount("mg_per_kg", "mg/kg"), amount("limit", "detection limit, mg/kg")],
+    base = (
+        rows()
+        .transform_calculate(
+            panel="datum.point + ', mg/kg'",
+            shown="datum.detected ? datum.mg_per_kg : datum.limit",
+            mark=f"datum.detected ? '{FOUND[0]}' : '{FOUND[1]}'",
+        )
+        .transform_filter("isValid(datum.shown) && datum.shown > 0")
     )
-    chart = points.properties(width=theme.PANEL_WIDTH, height=theme.PANEL).facet(
-        facet=alt.Facet("panel:N", sort=[f"{point}, mg/kg" for point in POINTS], title=None), columns=1
-    ).resolve_scale(y="independent")
-    return finished(chart, "Points: soap in mg/kg by date at the feed, between the columns and in the product, each on a log scale. Open triangles pointing down: not detected, drawn at the detection limit.", legend_offset=8)
+    points = base.mark_point(stroke=theme.BLUE).encode(
+        time_x(),
+        alt.Y("shown:Q", title=None, scale=alt.Scale(type="log"), axis=alt.Axis(values=DECADES, format="~r")),
+        marked("mark", FOUND, ["circle", "triangle-down"]),
+        filled("mark", FOUND, [theme.BLUE, theme.PAPER]),
+        tooltip=[
+            word("batch"),
+            day(),
+            word("mark", "soap"),
+            amount("mg_per_kg", "mg/kg"),
+            amount("limit", "detection limit, mg/kg"),
+        ],
+    )
+    chart = (
+        points.properties(width=theme.PANEL_WIDTH, height=theme.PANEL)
+        .facet(
+            facet=alt.Facet("panel:N", sort=[f"{point}, mg/kg" for point in POINTS], title=None), columns=1
+        )
+        .resolve_scale(y="independent")
+    )
+    return finished(
+        chart,
+        "Points: soap in mg/kg by date at the feed, between the columns and in the product, each on a log scale. Open triangles pointing down: not detected, drawn at the detection limit.",
+        legend_offset=8,
+    )
 
 
 def property_limit(params: Mapping[str, Any]) -> dict[str, Any]:
@@ -43,7 +63,8 @@ def property_limit(params: Mapping[str, Any]) -> dict[str, Any]:
         mark="datum.qualifier === '<' ? 'less than' : datum.qualifier === '>' ? 'more than' : datum.laboratory ? 'laboratory' : 'bench'"
     )
     points = base.mark_point(stroke=theme.BLUE).encode(
-        time_x(), value_y("value", title, zero=True),
+        time_x(),
+        value_y("value", title, zero=True),
         marked("mark", RESULTS, ["circle", "square", "triangle-down", "triangle-up"]),
         filled("mark", RESULTS, [theme.PAPER, theme.BLUE, theme.PAPER, theme.PAPER]),
         tooltip=[word("batch"), day(), word("mark", "result"), amount("value", title)],
@@ -52,11 +73,21 @@ def property_limit(params: Mapping[str, Any]) -> dict[str, Any]:
     for key, words, above in (("high", "at most", True), ("low", "at least", False)):
         if params.get(key) is not None:
             told = f"{words} {params[key]:g} {unit}".strip()
-            layers.append(level(params[key], ", ".join(part for part in (told, params.get("limit_label") or "") if part), above=above))
+            layers.append(
+                level(
+                    params[key],
+                    ", ".join(part for part in (told, params.get("limit_label") or "") if part),
+                    above=above,
+                )
+            )
     chart = alt.layer(*layers).properties(width=theme.WIDTH, height=220)
-    return finished(chart, f"Points: results of {title}, by date; bench and laboratory differ in shape, results given as less or more than a bound are open triangles. Dashed: the limit.")
+    return finished(
+        chart,
+        f"Points: results of {title}, by date; bench and laboratory differ in shape, results given as less or more than a bound are open triangles. Dashed: the limit.",
+    )
 
 
 SPECS: Mapping[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
-    "soap_points": soap_points, "property_limit": property_limit,
+    "soap_points": soap_points,
+    "property_limit": property_limit,
 }

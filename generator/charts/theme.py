@@ -33,19 +33,47 @@ CONFIG: Mapping[str, Any] = {
     "view": {"stroke": None, "continuousWidth": WIDTH, "continuousHeight": HEIGHT},
     "range": {"category": list(CATEGORIES)},
     "axis": {
-        "labelColor": SOFT, "labelFontSize": 13, "titleColor": SOFT, "titleFontSize": 13, "titleFontWeight": "normal",
-        "domainColor": RULE, "tickColor": RULE, "gridColor": FAINT, "tickSize": 4, "labelPadding": 4,
+        "labelColor": SOFT,
+        "labelFontSize": 13,
+        "titleColor": SOFT,
+        "titleFontSize": 13,
+        "titleFontWeight": "normal",
+        "domainColor": RULE,
+        "tickColor": RULE,
+        "gridColor": FAINT,
+        "tickSize": 4,
+        "labelPadding": 4,
     },
     "axisX": {"grid": False, "titlePadding": 8},
     "axisY": {
-        "domain": False, "ticks": False, "tickCount": 5,
-        "titleAngle": 0, "titleAlign": "left", "titleX": -40, "titleY": -12,
+        "domain": False,
+        "ticks": False,
+        "tickCount": 5,
+        "titleAngle": 0,
+        "titleAlign": "left",
+        "titleX": -40,
+        "titleY": -12,
     },
     "legend": {
-        "orient": "top", "direction": "horizontal", "columns": 4, "title": None, "labelColor": INK, "labelFontSize": 13,
-        "symbolSize": 90, "offset": 36, "columnPadding": 14, "labelLimit": 260, "symbolStrokeWidth": 1.5,
+        "orient": "top",
+        "direction": "horizontal",
+        "columns": 4,
+        "title": None,
+        "labelColor": INK,
+        "labelFontSize": 13,
+        "symbolSize": 90,
+        "offset": 36,
+        "columnPadding": 14,
+        "labelLimit": 260,
+        "symbolStrokeWidth": 1.5,
     },
-    "header": {"labelColor": INK, "labelFontSize": 13, "labelAnchor": "start", "labelPadding": 6, "title": None},
+    "header": {
+        "labelColor": INK,
+        "labelFontSize": 13,
+        "labelAnchor": "start",
+        "labelPadding": 6,
+        "title": None,
+    },
     "facet": {"spacing": 22},
     "text": {"color": INK, "fontSize": 13},
     "rule": {"color": INK},
@@ -105,9 +133,9 @@ def level(value: float, label: str, *, above: bool = True) -> alt.LayerChart | a
     """A dashed line across the chart with its name on it."""
     base = fixed([{"level": value, "label": label}])
     line = base.mark_rule(strokeDash=[5, 4], color=INK).encode(y="level:Q")
-    name = base.mark_text(align="left", baseline="bottom" if above else "top", dx=4, dy=-3 if above else 4, **HALO).encode(
-        y="level:Q", x=alt.value(0), text="label:N"
-    )
+    name = base.mark_text(
+        align="left", baseline="bottom" if above else "top", dx=4, dy=-3 if above else 4, **HALO
+    ).encode(y="level:Q", x=alt.value(0), text="label:N")
     return alt.layer(line, name)
 
 
@@ -115,7 +143,9 @@ def upright(value: float, label: str, *, row: int = 0) -> alt.LayerChart | alt.F
     """A dashed line up the chart with its name beside its top; `row` 1 puts the name a line lower."""
     base = fixed([{"level": value, "label": label}])
     line = base.mark_rule(strokeDash=[5, 4], color=INK).encode(x="level:Q")
-    name = base.mark_text(align="right", baseline="top", dx=-4, dy=-2 + 16 * row, **HALO).encode(x="level:Q", y=alt.value(0), text="label:N")
+    name = base.mark_text(align="right", baseline="top", dx=-4, dy=-2 + 16 * row, **HALO).encode(
+        x="level:Q", y=alt.value(0), text="label:N"
+    )
     return alt.layer(line, name)
 
 
@@ -126,6 +156,8 @@ def finished(chart: Any, description: str, *, legend_offset: int = 36) -> dict[s
     """
     made: dict[str, Any] = chart.properties(description=description).to_dict()
     made.pop("$schema", None)
-    if isinstance(made.get("height"), int):  # panels and rows of a fixed step cannot be fitted: set without the axis
+    if isinstance(
+        made.get("height"), int
+    ):  # panels and rows of a fixed step cannot be fitted: set without the axis
         made["autosize"] = {"type": "fit-x", "contains": "padding"}
     return {**made, "config": {**CONFIG, "legend": {**CONFIG["legend"], "offset": legend_offset}}}

@@ -19,30 +19,65 @@ def yield_time(params: Mapping[str, Any]) -> dict[str, Any]:
     """Volume yield with its running median; rows {date, batch, yield_volume_pct, first_run, median}."""
     del params
     title = "finished fuel, % of the oil's volume"
-    points = rows().transform_calculate(mark=f"datum.first_run ? '{RUNS[1]}' : '{RUNS[0]}'").mark_point(stroke=theme.BLUE).encode(
-        time_x(), value_y("yield_volume_pct", title),
-        marked("mark", RUNS, ["circle", "diamond"]), filled("mark", RUNS, [theme.BLUE, theme.PAPER]),
-        tooltip=[word("batch"), day(), amount("yield_volume_pct", "% by volume", ".1f"), word("mark", "run")],
+    points = (
+        rows()
+        .transform_calculate(mark=f"datum.first_run ? '{RUNS[1]}' : '{RUNS[0]}'")
+        .mark_point(stroke=theme.BLUE)
+        .encode(
+            time_x(),
+            value_y("yield_volume_pct", title),
+            marked("mark", RUNS, ["circle", "diamond"]),
+            filled("mark", RUNS, [theme.BLUE, theme.PAPER]),
+            tooltip=[
+                word("batch"),
+                day(),
+                amount("yield_volume_pct", "% by volume", ".1f"),
+                word("mark", "run"),
+            ],
+        )
     )
     middle = rows().mark_line(color=theme.VERMILION, strokeWidth=2).encode(time_x(), alt.Y("median:Q"))
     last = (
-        rows().transform_filter("isValid(datum.median)")
-        .transform_window(place="row_number()", sort=[alt.SortField("date", order="descending")]).transform_filter("datum.place === 1")
-        .mark_text(align="right", baseline="bottom", dy=-8, color=theme.VERMILION, text="running median", **theme.HALO).encode(time_x(), alt.Y("median:Q"))
+        rows()
+        .transform_filter("isValid(datum.median)")
+        .transform_window(place="row_number()", sort=[alt.SortField("date", order="descending")])
+        .transform_filter("datum.place === 1")
+        .mark_text(
+            align="right",
+            baseline="bottom",
+            dy=-8,
+            color=theme.VERMILION,
+            text="running median",
+            **theme.HALO,
+        )
+        .encode(time_x(), alt.Y("median:Q"))
     )
     chart = alt.layer(points, middle, last).properties(width=theme.WIDTH, height=theme.HEIGHT)
-    return finished(chart, f"Points: {title}, by date, with the running median as a line. Open diamonds: runs that filled a fresh bed.")
+    return finished(
+        chart,
+        f"Points: {title}, by date, with the running median as a line. Open diamonds: runs that filled a fresh bed.",
+    )
 
 
 def closure(params: Mapping[str, Any]) -> dict[str, Any]:
     """Mass out over mass in; rows {date, batch, closure_pct}."""
     del params
     title = "mass out over mass in, %"
-    band = fixed([{"low": BAND[0], "high": BAND[1], "label": "97 to 103 %, a usual band for readings by hand"}])
+    band = fixed(
+        [{"low": BAND[0], "high": BAND[1], "label": "97 to 103 %, a usual band for readings by hand"}]
+    )
     area = band.mark_rect(color=theme.FAINT).encode(y="low:Q", y2="high:Q")
-    name = band.mark_text(align="left", baseline="top", dx=4, dy=4, color=theme.SOFT).encode(y="high:Q", x=alt.value(0), text="label:N")
-    points = rows().mark_point(color=theme.BLUE).encode(
-        time_x(), value_y("closure_pct", title), tooltip=[word("batch"), day(), amount("closure_pct", "%", ".1f")]
+    name = band.mark_text(align="left", baseline="top", dx=4, dy=4, color=theme.SOFT).encode(
+        y="high:Q", x=alt.value(0), text="label:N"
+    )
+    points = (
+        rows()
+        .mark_point(color=theme.BLUE)
+        .encode(
+            time_x(),
+            value_y("closure_pct", title),
+            tooltip=[word("batch"), day(), amount("closure_pct", "%", ".1f")],
+        )
     )
     chart = alt.layer(area, name, points).properties(width=theme.WIDTH, height=200)
     return finished(chart, f"Points: {title}, by date. Band: 97 to 103 %.")
@@ -51,16 +86,35 @@ def closure(params: Mapping[str, Any]) -> dict[str, Any]:
 def acid_yield(params: Mapping[str, Any]) -> dict[str, Any]:
     """Mass yield against the acid value of the oil; rows {batch, acid_value, yield_mass_pct, wet}."""
     del params
-    across = alt.X("acid_value:Q", title="acid value of the oil, mg KOH/g", scale=alt.Scale(zero=True, nice=True))
-    points = rows().transform_calculate(mark=f"datum.wet ? '{OILS[1]}' : '{OILS[0]}'").mark_point(stroke=theme.BLUE).encode(
-        across, value_y("yield_mass_pct", "fuel before the columns, % of the oil's mass"),
-        marked("mark", OILS, ["circle", "triangle-down"]), filled("mark", OILS, [theme.BLUE, theme.PAPER]),
-        tooltip=[word("batch"), amount("acid_value", "mg KOH/g"), amount("yield_mass_pct", "% by mass", ".1f"), word("mark", "oil")],
+    across = alt.X(
+        "acid_value:Q", title="acid value of the oil, mg KOH/g", scale=alt.Scale(zero=True, nice=True)
+    )
+    points = (
+        rows()
+        .transform_calculate(mark=f"datum.wet ? '{OILS[1]}' : '{OILS[0]}'")
+        .mark_point(stroke=theme.BLUE)
+        .encode(
+            across,
+            value_y("yield_mass_pct", "fuel before the columns, % of the oil's mass"),
+            marked("mark", OILS, ["circle", "triangle-down"]),
+            filled("mark", OILS, [theme.BLUE, theme.PAPER]),
+            tooltip=[
+                word("batch"),
+                amount("acid_value", "mg KOH/g"),
+                amount("yield_mass_pct", "% by mass", ".1f"),
+                word("mark", "oil"),
+            ],
+        )
     )
     chart = points.properties(width=theme.WIDTH, height=theme.HEIGHT)
-    return finished(chart, "Points: mass yield in % against the acid value of the oil in mg KOH/g, one a batch. Open triangles: wet oil.")
+    return finished(
+        chart,
+        "Points: mass yield in % against the acid value of the oil in mg KOH/g, one a batch. Open triangles: wet oil.",
+    )
 
 
 SPECS: Mapping[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
-    "yield_time": yield_time, "closure": closure, "acid_yield": acid_yield,
+    "yield_time": yield_time,
+    "closure": closure,
+    "acid_yield": acid_yield,
 }

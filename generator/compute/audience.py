@@ -52,7 +52,12 @@ def _latest(frames: dict[str, pd.DataFrame], otherwise: str) -> str:
     """The latest public date: a private record must not move the day these pages count from."""
     dates = [
         str(day)
-        for table, column in (("batches", "date"), ("tests", "date"), ("charges", "packed"), ("charges", "unloaded"))
+        for table, column in (
+            ("batches", "date"),
+            ("tests", "date"),
+            ("charges", "packed"),
+            ("charges", "unloaded"),
+        )
         for day in frames[table][column].dropna()
     ]
     return max(dates, default=otherwise)

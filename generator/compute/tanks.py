@@ -24,7 +24,7 @@ def tanks(books: Mapping[str, TankBook]) -> pd.DataFrame:
                 "volume_l": float(move.litres) if move.event != "dip" else None,
                 "content_l": float(move.content),
                 "dipped_l": float(move.dipped) if move.dipped is not None else None,
-                "difference_l": float(move.dipped - move.content) if move.dipped is not None else None,
+                "difference_l": float(move.difference) if move.difference is not None else None,
                 "capacity_l": float(book.capacity),
                 "to": move.to or None,
                 "use": move.use or None,

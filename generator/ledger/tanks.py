@@ -28,6 +28,8 @@ class Movement:
     to: str = ""
     use: str = ""
     dipped: Decimal | None = None
+    difference: Decimal | None = None
+    settles: bool = False
 
 
 @dataclass(slots=True)
@@ -67,9 +69,12 @@ def _fold(log: Log, entry: Entry[Tank]) -> TankBook:
     book = TankBook(entry.id, capacity, shell.height.value)
     content = Decimal(0)
     for moment, _, _, step in sorted(_steps(log, entry), key=lambda item: item[:3]):
+        before = content
         content += (
             step.litres if step.event == "fill" else -step.litres if step.event == "draw" else Decimal(0)
         )
+        if step.settles and step.dipped is not None:
+            content = step.dipped
         book.movements.append(
             Movement(
                 moment,
@@ -81,6 +86,8 @@ def _fold(log: Log, entry: Entry[Tank]) -> TankBook:
                 step.to,
                 step.use,
                 step.dipped,
+                None if step.dipped is None else step.dipped - before,
+                step.settles,
             )
         )
     return book
@@ -124,7 +131,13 @@ def _steps(log: Log, entry: Entry[Tank]) -> list[tuple[datetime, int, str, Movem
         elif event.dip is not None:
             place = entry.at("history", number, "dip")
             step = Movement(
-                event.date, "dip", Decimal(0), Decimal(0), place, dipped=_dipped(log, entry, event.dip)
+                event.date,
+                "dip",
+                Decimal(0),
+                Decimal(0),
+                place,
+                dipped=_dipped(log, entry, event.dip),
+                settles=event.settle,
             )
             out.append((_end_of_day(event.date, 2), 2, f"{number:06}", step))
     return out

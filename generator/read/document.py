@@ -6,6 +6,7 @@ or too large files are refused before anything is built. What a scalar means is 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
@@ -38,12 +39,25 @@ _HINTS = (
     ("cannot start any token", "indent with spaces; quote a value that starts with @ ` or %"),
     ("did not find expected key", "this line's indentation does not match the lines around it"),
     ("did not find expected '-'", "this line's indentation does not match the lines around it"),
-    ("found unexpected ':'", 'between braces a date with a time needs quotes: "2026-03-14T09:10"'),
+    (
+        "found unexpected ':'",
+        'between braces a value or key with a colon needs quotes: "2026-03-14T09:10", "18:1"',
+    ),
     ("unexpected end of stream", "this quote is never closed"),
     ("did not find expected ',' or", "a bracket or brace is not closed, or a comma is missing"),
 )
 # these are noticed later than where they stand
 _UNCLOSED = ("could not find expected ':'", "end of stream", "did not find expected ',' or")
+
+
+# keys whose values are sentences, in which a '#' may well be meant
+_PROSE = frozenset(
+    ("for", "method", "name", "note", "notice", "public_note", "reason", "source", "title", "to", "use")
+)
+# the two halves of a number that a comma has cut
+_WHOLE = re.compile(r"[-+<>]?\s*[0-9]+", re.ASCII)
+_THOUSANDS = re.compile(r"[0-9]{3}(?![0-9])", re.ASCII)
+_UNIT_BEHIND = re.compile(r"[0-9]+(?:\s|$|[A-Za-z%°])", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +147,7 @@ def _refused_characters(file: str, text: str) -> list[Problem]:
 
 def parse(file: str, text: str, offset: int = 0) -> Reading:
     """Read one YAML document; `offset` lines stand before it in the file."""
-    walk = _Walk(CParser(text).get_event)
+    walk = _Walk(CParser(text).get_event, file, text, offset)
     try:
         data = walk.document()
     except _RefusedError as error:
@@ -150,7 +164,9 @@ def parse(file: str, text: str, offset: int = 0) -> Reading:
             "see the examples in the demo logbook",
         )
         return Reading(None, [problem])
-    return Reading(Document(file, data, walk.marks, offset))
+    if any(problem.is_error for problem in walk.problems):
+        return Reading(None, walk.problems)
+    return Reading(Document(file, data, walk.marks, offset), walk.problems)
 
 
 def _at(file: str, mark: Any, offset: int) -> Place:
@@ -186,8 +202,11 @@ def _syntax(file: str, text: str, error: MarkedYAMLError, offset: int) -> Proble
 class _Walk:
     """One pass over the parser's events."""
 
-    def __init__(self, next_event: Callable[[], Any]) -> None:
+    def __init__(self, next_event: Callable[[], Any], file: str, text: str, offset: int) -> None:
         self.next = next_event
+        self.file, self.text, self.offset = file, text, offset
+        self.problems: list[Problem] = []
+        self.rows: list[str] | None = None
         self.marks: dict[Path, Mark] = {}
         self.items = 0
 
@@ -242,11 +261,15 @@ class _Walk:
     def sequence(self, path: Path) -> list[Any]:
         out: list[Any] = []
         while type(event := self.next()) is not events.SequenceEndEvent:
-            out.append(self.node(event, (*path, len(out)), None))
+            item = self.node(event, (*path, len(out)), None)
+            if out and type(item) is str and type(out[-1]) is str:
+                self.comma(out[-1], item, (*path, len(out) - 1))
+            out.append(item)
         return out
 
     def mapping(self, path: Path) -> dict[str, Any]:
         out: dict[str, Any] = {}
+        before: str | None = None
         while type(event := self.next()) is not events.MappingEndEvent:
             mark = event.start_mark
             if type(event) is not events.ScalarEvent:
@@ -263,8 +286,44 @@ class _Walk:
                 raise _RefusedError(
                     "key-twice", f"'{event.value}' stands twice", mark, "keep one of the two", _First(first)
                 )
-            out[event.value] = self.node(self.next(), (*path, event.value), mark)
+            value = self.next()
+            if before is not None and _UNIT_BEHIND.match(event.value) and getattr(value, "value", None) == "":
+                self.comma(out[before], event.value, (*path, before))
+            before = event.value
+            out[before] = self.node(value, (*path, before), mark)
+            if before in _PROSE and type(value) is events.ScalarEvent and not value.style:
+                self.cut(value.end_mark)
         return out
+
+    def comma(self, first: Any, second: str, path: Path) -> None:
+        """Tell a decimal comma between braces or brackets, where it has made two items of one number."""
+        if type(first) is not str or not _WHOLE.fullmatch(first) or not _UNIT_BEHIND.match(second):
+            return
+        mark = self.marks[path]
+        place = Place(self.file, mark.line + self.offset, mark.column)
+        told = f"'{first},{second}' has a comma in its number, and so became two entries"
+        self.problems.append(
+            Problem("decimal-comma", place, told, f"write a decimal point: {first}.{second}")
+        )
+
+    def cut(self, end: Any) -> None:
+        """Tell a text that goes on behind ' #': YAML takes the rest for a comment."""
+        if self.rows is None:
+            self.rows = self.text.split("\n")
+        rest = self.rows[end.line][end.column :] if end.line < len(self.rows) else ""
+        if rest.lstrip().startswith("#"):
+            place = Place(
+                self.file, end.line + 1 + self.offset, end.column + len(rest) - len(rest.lstrip()) + 1
+            )
+            hint = "put the whole text in double quotes; or, if a comment is meant, on a line of its own"
+            self.problems.append(
+                Problem(
+                    "text-cut",
+                    place,
+                    f"'{visible(rest.strip()[:40])}' is a comment and not part of the text before it",
+                    hint,
+                )
+            )
 
 
 class _First:

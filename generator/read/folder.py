@@ -171,7 +171,12 @@ def _take(found: Folder, name: str, file: str) -> None:
         return
     if not file.endswith(".yaml"):
         found.problems.append(
-            Problem("stray-file", Place(file), "not a YAML file, and not read", "name it .yaml")
+            Problem(
+                "stray-file",
+                Place(file),
+                "not named .yaml, and not read",
+                "name it .yaml if it is a record; move it away if not",
+            )
         )
         return
     document = _document(found, file)

@@ -23,5 +23,7 @@ def assets(specs: Mapping[str, Mapping[str, Any]], templates: Path | None = None
     files["assets/mark.svg"] = (folder / "mark.svg").read_bytes()
     if specs:
         files["assets/specs.js"] = f"window.chartSpecs = {script_text(dict(specs))};\n".encode()
-        files |= {f"assets/vega/{name}": (folder / "vendor" / "vega" / name).read_bytes() for name in VENDORED}
+        files |= {
+            f"assets/vega/{name}": (folder / "vendor" / "vega" / name).read_bytes() for name in VENDORED
+        }
     return files

@@ -61,25 +61,30 @@ def _json(content: Any) -> bytes:
 
 def json_bytes(table: Table, rows: Iterable[Mapping[str, Any]]) -> bytes:
     """A table with the meaning of its columns; an unknown figure is null."""
-    return _json({
-        "table": table.name,
-        "row": table.row,
-        "columns": [_described(column) for column in table.columns],
-        "rows": [{name: _json_value(row[name]) for name in table.names} for row in rows],
-    })
+    return _json(
+        {
+            "table": table.name,
+            "row": table.row,
+            "columns": [_described(column) for column in table.columns],
+            "rows": [{name: _json_value(row[name]) for name in table.names} for row in rows],
+        }
+    )
 
 
 def dictionary_bytes(tables: Iterable[Table]) -> bytes:
     """The data dictionary: every column of every table with unit, meaning, method and what it is made from."""
-    return _json({
-        "tables": [
-            {
-                "table": table.name,
-                "row": table.row,
-                "columns": [
-                    {**_described(column), "method": column.method, "made_from": list(column.needs)} for column in table.columns
-                ],
-            }
-            for table in tables
-        ],
-    })
+    return _json(
+        {
+            "tables": [
+                {
+                    "table": table.name,
+                    "row": table.row,
+                    "columns": [
+                        {**_described(column), "method": column.method, "made_from": list(column.needs)}
+                        for column in table.columns
+                    ],
+                }
+                for table in tables
+            ],
+        }
+    )

@@ -25,7 +25,11 @@ def link_allowed(address: str) -> bool:
 
 
 def _link_open(
-    renderer: RendererProtocol, tokens: Sequence[Token], index: int, options: OptionsDict, environment: MutableMapping[str, Any]
+    renderer: RendererProtocol,
+    tokens: Sequence[Token],
+    index: int,
+    options: OptionsDict,
+    environment: MutableMapping[str, Any],
 ) -> str:
     tokens[index].attrSet("rel", "noopener noreferrer")
     rendered: str = renderer.renderToken(tokens, index, options, environment)  # type: ignore[attr-defined]

@@ -47,5 +47,7 @@ def specifications(pages: Iterable[Page]) -> dict[str, dict[str, Any]]:
         for chart in page.content.get("charts", ()):
             made = spec(chart.kind, chart.params)
             if found.setdefault(chart.id, made) != made:
-                raise ValueError(f"{page.path}: the chart id {chart.id!r} already stands for another specification")
+                raise ValueError(
+                    f"{page.path}: the chart id {chart.id!r} already stands for another specification"
+                )
     return dict(sorted(found.items()))

@@ -29,8 +29,13 @@ class Renderer:
     def __init__(self, templates: Path | None = None) -> None:
         """Load templates from `templates`, or from where `template_dir` finds them."""
         self.environment = Environment(
-            loader=FileSystemLoader(templates or template_dir()), autoescape=True, undefined=StrictUndefined,
-            trim_blocks=True, lstrip_blocks=True, auto_reload=False, keep_trailing_newline=True,
+            loader=FileSystemLoader(templates or template_dir()),
+            autoescape=True,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            auto_reload=False,
+            keep_trailing_newline=True,
         )
         self.environment.filters.update(note=note_html, picture=picture, script_json=script_json)
 

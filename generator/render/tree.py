@@ -14,10 +14,23 @@ from generator.render.pictures import specifications
 from generator.render.site import Renderer
 from generator.tables import ALL, public_columns
 
-NAVIGATION = ("home", "batches", "quality", "costs", "oil", "columns", "tanks", "methods", "problems", "downloads")
+NAVIGATION = (
+    "home",
+    "batches",
+    "quality",
+    "costs",
+    "oil",
+    "columns",
+    "tanks",
+    "methods",
+    "problems",
+    "downloads",
+)
 
 
-def rendered(results: Results, pages: Sequence[Page], widened: tuple[str, ...], problems: int) -> dict[str, bytes]:
+def rendered(
+    results: Results, pages: Sequence[Page], widened: tuple[str, ...], problems: int
+) -> dict[str, bytes]:
     """The tree of a site; the same results and pages give the same bytes."""
     renderer = Renderer()
     common = _common(results, pages, problems)

@@ -54,7 +54,7 @@ def _problems(model: type[BaseModel], document: Document, error: ValidationError
         kind = item["type"]
         if kind == "missing":
             if item["loc"] not in guessed:
-                yield _missing(document, path, str(item["loc"][-1]))
+                yield _missing(model, document, path, item["loc"])
         elif kind == "extra_forbidden":
             yield _unknown(model, document, path, item["loc"])
         elif kind == "esterday":
@@ -76,8 +76,25 @@ def _path(document: Document, loc: tuple[int | str, ...]) -> tuple[str | int, ..
     return path
 
 
-def _missing(document: Document, path: tuple[str | int, ...], name: str) -> Problem:
-    return Problem("missing-key", document.place(*path), f"'{name}' is missing", f"add '{name}: ...' here")
+def _missing(
+    model: type[BaseModel], document: Document, path: tuple[str | int, ...], loc: tuple[int | str, ...]
+) -> Problem:
+    name = str(loc[-1])
+    words = _words(model, loc)
+    value = f"{name}: {' or '.join(words)}" if 0 < len(words) <= 4 else f"{name}: ..."
+    return Problem("missing-key", document.place(*path), f"'{name}' is missing", f"add '{value}' here")
+
+
+def _words(model: type[BaseModel], loc: tuple[int | str, ...]) -> tuple[str, ...]:
+    """The words of which a missing key takes one; none where it takes something else."""
+    here: Any = model
+    for part in loc[:-1]:
+        here = _step(here, part)
+    for name, field in _fields(here).items():
+        if loc[-1] in (name, field.alias):
+            readers = [getattr(data, "func", None) for data in field.metadata]
+            return next((reader.words for reader in readers if hasattr(reader, "words")), ())
+    return ()
 
 
 def _unknown(

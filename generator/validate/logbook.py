@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -25,7 +26,7 @@ from generator.records import (
     Tank,
     Workshop,
 )
-from generator.validate.checks import BALANCE_CHECKS, RECORD_CHECKS
+from generator.validate.checks import BALANCE_CHECKS, RECORD_CHECKS, Check
 from generator.validate.grammar import record_of
 from generator.validate.unread import Unread, called, unread
 
@@ -44,7 +45,7 @@ _KINDS: Mapping[str, tuple[type[Record], str, str]] = {
 class Checked:
     """A log where the settings could be read, and every problem found.
 
-    `balanced` says whether stock, columns and tanks were checked too: not before every file can be read.
+    `balanced` says whether stock, columns and tanks were checked too: not before every record is right by itself.
     """
 
     ledgers: Ledgers | None
@@ -84,10 +85,17 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
             checked.problems.append(
                 Problem("no-batches", Place("batches"), "this logbook holds no batch yet", hint)
             )
+        _run(RECORD_CHECKS, checked, broken)
         checked.balanced = not any(problem.is_error for problem in checked.problems)
-        for rule in (*RECORD_CHECKS, *(BALANCE_CHECKS if checked.balanced else ())):
-            checked.problems += [problem for problem in rule(checked.ledgers) if not broken.explains(problem)]
+        if checked.balanced:
+            _run(BALANCE_CHECKS, checked, broken)
     return checked
+
+
+def _run(rules: Sequence[Check], checked: Checked, broken: Unread) -> None:
+    assert checked.ledgers is not None
+    for rule in rules:
+        checked.problems += [problem for problem in rule(checked.ledgers) if not broken.explains(problem)]
 
 
 def _bare_settings() -> Workshop:
@@ -101,7 +109,7 @@ def _context(workshop: Document) -> dict[str, str]:
     currency = data.get("currency")
     return {
         "gallon": gallon if gallon in ("US", "imperial") else "none",
-        "currency": currency if isinstance(currency, str) and len(currency) == 3 else "",
+        "currency": currency if isinstance(currency, str) and re.fullmatch("[A-Z]{3}", currency) else "",
     }
 
 

@@ -31,5 +31,5 @@ RECORD_CHECKS: tuple[Check, ...] = (
     figures.check,
     samples.check,
 )
-# balances over all records: a file that cannot be read would only make them wrong
+# balances over all records: one that is wrong by itself would only make them wrong
 BALANCE_CHECKS: tuple[Check, ...] = (stock.check, columns.check, tanks.check)

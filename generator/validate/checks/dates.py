@@ -11,6 +11,9 @@ from generator.log import Entry, Log
 from generator.problems import Place, Problem
 from generator.records import Batch
 
+ALONE_DAYS = 180
+LEAST_DAYS = 5
+
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Name what is dated before what it needs."""
@@ -18,6 +21,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     for entry in log.batches.values():
         yield from _lots(log, entry)
         yield from _run(entry)
+    yield from _alone(log)
     yield from _overlaps(log)
     yield from _histories(log)
     for lot in log.lots.values():
@@ -35,6 +39,18 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                 f"{until} is before the offer was made ({offer.record.offered})",
                 offer.at("offered"),
             )
+
+
+def _alone(log: Log) -> Iterator[Problem]:
+    """A batch or lot that is dated long after everything else moves the day from which all pages count."""
+    days = sorted(set(log.dates()))
+    if len(days) < LEAST_DAYS or (days[-1] - days[-2]).days < ALONE_DAYS:
+        return
+    places = [entry.at("date") for entry in log.batches.values() if entry.record.date == days[-1]]
+    places += [entry.at("received") for entry in log.lots.values() if entry.record.received == days[-1]]
+    for place in places:
+        message = f"{days[-1]} is {(days[-1] - days[-2]).days} days after everything else in the logbook ({days[-2]})"
+        yield Problem("date-alone", place, message, "check the year: the pages count from the latest date")
 
 
 def _before(place: Place, message: str, *related: Place) -> Problem:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.ledger.facts import Facts
 from generator.ledger.ledgers import Ledgers
-from generator.log import Entry
+from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch
 
@@ -14,6 +14,7 @@ YIELD_CEILING_PCT = 104.5
 YIELD_FLOOR_PCT = 50.0
 LEAST_MOLES = 3.0
 CLOSURE_PCT = (90.0, 105.0)
+DOSE_OFF_PCT = 25.0
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -25,6 +26,8 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         yield from told
         if not told:  # the same slip would open the mass as well
             yield from _closure(entry, facts)
+        yield from _dose(entry, facts)
+        yield from _heel(log, entry, facts)
 
 
 def _yield(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
@@ -76,6 +79,36 @@ def _closure(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
             "mass-open",
             entry.at("batch"),
             f"mass out is {facts.closure_pct:.1f} % of mass in",
-            f"between {CLOSURE_PCT[0]:.0f} and {CLOSURE_PCT[1]:.0f} % is usual: look for a volume in the wrong unit, or a flow not written",
+            "97 to 103 % is usual for readings by hand; look for a volume in the wrong unit (kg for L, gallons), or a flow not written",
             (entry.at("oil"), entry.at("fuel")),
+        )
+
+
+def _dose(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
+    off = facts.dose_difference_pct
+    if off is not None and abs(off) > DOSE_OFF_PCT:
+        lots = [use.lot for use in entry.record.reaction[0].catalyst]
+        twice = f"; lot '{lots[0]}' stands twice in the list" if len(lots) != len(set(lots)) else ""
+        yield Problem(
+            "dose-off",
+            entry.at("reaction", 0, "catalyst"),
+            f"the catalyst weighed is {abs(off):.0f} % {'above' if off > 0 else 'below'} the workshop's rule{twice}",
+            "check the mass, its unit and the titration; if it was meant, say why in a note",
+            (entry.at("titration"),),
+        )
+
+
+def _heel(log: Log, entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
+    polish = entry.record.polish
+    purifier = log.purifiers.get(polish.purifier) if polish is not None else None
+    if purifier is None or facts.heel_l is None:
+        return
+    room = sum(vessel.volume.value for vessel in purifier.record.vessels)
+    if facts.heel_l > room:
+        yield Problem(
+            "heel-impossible",
+            entry.at("fuel"),
+            f"{facts.fed_l:.0f} L were fed and {facts.fuel_l:.0f} L came out: the columns would keep {facts.heel_l:.0f} L, and hold {room:.0f} L",
+            "check the volumes and units of 'polish' and 'fuel'",
+            (entry.at("polish", "volume"),),
         )

@@ -6,18 +6,23 @@ from collections.abc import Iterator
 from typing import Any
 
 from generator.formulas.acidity import spread_pct
+from generator.ledger.bench import Acidity
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry
 from generator.problems import Place, Problem
 from generator.records import Test, Titration
 
 MOST_SPREAD_PCT = 5.0
+HIGH_FFA_PCT = 15.0
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Check every titration of an oil."""
     log = ledgers.log
     for batch in log.batches.values():
+        found = ledgers.facts[batch.id].acidity
+        if found is not None:
+            yield from _acidity(found, batch.at("titration", "readings"))
         if batch.record.titration is not None:
             yield from _titration(
                 batch.record.titration, *(batch.at("titration", key) for key in ("readings", "blank"))
@@ -33,6 +38,24 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         yield from _tests(lot, lot.record.tests)
     for offer in log.offers.values():
         yield from _tests(offer, offer.record.tests)
+
+
+def _acidity(found: Acidity, place: Place) -> Iterator[Problem]:
+    told = f"the titration gives {found.ffa_pct:.3g} % free fatty acid"
+    if found.ffa_pct > 100:
+        yield Problem(
+            "acidity-impossible",
+            place,
+            f"{told}, more than there can be",
+            "check the units of readings, blank and sample (mL, not L), and the strength of the titrant",
+        )
+    elif found.ffa_pct > HIGH_FFA_PCT:
+        yield Problem(
+            "acidity-high",
+            place,
+            f"{told}, more than kitchen oil usually has",
+            "check readings, sample and titrant for a factor of ten; an oil like this is no oil for alkali alone",
+        )
 
 
 def _tests(entry: Entry[Any], tests: tuple[Test, ...]) -> Iterator[Problem]:

@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from statistics import median
 
 from generator.ledger.basis import substance_of
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.money import unit_cost
+from generator.log import Entry
 from generator.problems import Problem
+from generator.records import Lot
+
+LEAST_LOTS = 3
+ODD_FACTOR = 5.0
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -47,6 +54,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                     f"write it per unit of {kind}, or as a total",
                     (entry.at("quantity"),),
                 )
+    yield from _odd(ledgers)
     for offer in log.offers.values():
         asked = offer.record.asked
         if asked.per is not None and asked.per.kind not in ("volume", "mass"):
@@ -66,3 +74,21 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                     f"'{point.value.text}' is not a price of {series.id}",
                     f"write it per unit of {wanted}",
                 )
+
+
+def _odd(ledgers: Ledgers) -> Iterator[Problem]:
+    """Name lots whose cost per unit is far from the others of their material; nothing paid is nothing odd."""
+    log = ledgers.log
+    costs: dict[tuple[str, str], list[tuple[Entry[Lot], float]]] = {}
+    for name, entry in log.lots.items():
+        account = ledgers.accounts[name]
+        each = unit_cost(log, entry, account)
+        if each:
+            costs.setdefault((entry.record.material, account.unit), []).append((entry, float(each)))
+    for (material, unit), found in costs.items():
+        usual = median(cost for _, cost in found)
+        for entry, cost in found:
+            if len(found) >= LEAST_LOTS and not usual / ODD_FACTOR <= cost <= usual * ODD_FACTOR:
+                message = f"a {unit} of lot '{entry.id}' costs {cost:.2f}, the middle of {len(found)} lots of {material} {usual:.2f}"
+                hint = "check the price, its unit (the whole, or per unit) and the quantity"
+                yield Problem("price-odd", entry.at("paid"), message, hint, (entry.at("quantity"),))

@@ -135,7 +135,17 @@ def _columns(log: Log) -> Iterator[Problem]:
                         "name a material of kind medium",
                     )
                 if event.lot is not None:
-                    yield from _lot(log, event.lot, "medium", entry.at("history", number, "lot"))
+                    place = entry.at("history", number, "lot")
+                    yield from _lot(log, event.lot, "medium", place)
+                    if event.lot in log.lots and log.lots[event.lot].record.material != event.medium:
+                        found = log.lots[event.lot].record.material
+                        yield Problem(
+                            "wrong-kind",
+                            place,
+                            f"lot '{event.lot}' is {found}, and {event.medium} is packed",
+                            "name the lot of that medium, or correct the medium",
+                            (entry.at("history", number, "medium"),),
+                        )
             if isinstance(event, Rinse) and event.methanol is not None:
                 yield from _lot(
                     log, event.methanol.lot, "alcohol", entry.at("history", number, "with", "lot")

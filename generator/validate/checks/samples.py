@@ -23,7 +23,8 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         polish = entry.record.polish
         if polish is None:
             continue
-        yield from _blanks(entry)
+        yield from _blanks(log, entry)
+        yield from _twice(entry)
         if not any(sample.point == "feed" for sample in polish.soap):
             yield Problem(
                 "no-feed-soap",
@@ -38,9 +39,10 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                 f"batch {entry.id} names no catalyst, or both alkalis, so its soap has no factor",
                 "name the lot of catalyst in every stage",
             )
-        yield from _order(log, entry)
+        disordered = list(_order(log, entry))
+        yield from disordered
         feed = soap_at(log, entry.record, "feed")
-        if feed is not None and feed.detected:
+        if feed is not None and feed.detected and not disordered:
             if previous is not None and (
                 feed.mg_per_kg > previous * TENFOLD or feed.mg_per_kg * TENFOLD < previous
             ):
@@ -59,10 +61,26 @@ def _catalysts_known(log: Log, batch: Batch) -> bool:
     return all(entry is not None and entry.record.kind == "catalyst" for entry in materials)
 
 
-def _blanks(entry: Entry[Batch]) -> Iterator[Problem]:
+def _twice(entry: Entry[Batch]) -> Iterator[Problem]:
+    assert entry.record.polish is not None
+    seen: dict[str, int] = {}
+    for number, sample in enumerate(entry.record.polish.soap):
+        if sample.point in seen and not sample.retest:
+            yield Problem(
+                "sample-twice",
+                entry.at("polish", "soap", number, "point"),
+                f"a second sample at '{sample.point}', and only the last one counts",
+                "write 'retest: true' if it repeats the first; name the other point if not",
+                (entry.at("polish", "soap", seen[sample.point], "point"),),
+            )
+        seen[sample.point] = number
+
+
+def _blanks(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
+    slack = 3 * 2**0.5 * log.settings.instruments.burette.value  # what two readings cannot tell apart
     assert entry.record.polish is not None
     for number, sample in enumerate(entry.record.polish.soap):
-        if sample.acid.value < sample.blank.value:
+        if sample.acid.value < sample.blank.value - slack:
             place = entry.at("polish", "soap", number, "acid")
             yield Problem(
                 "blank-above-reading",

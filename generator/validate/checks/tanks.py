@@ -58,10 +58,10 @@ def _dips(book: TankBook, outside: list[Place]) -> Iterator[Problem]:
     for move in book.movements:
         if move.dipped is None or move.place in outside:
             continue
-        if abs(move.dipped - move.content) > book.capacity * Decimal("0.05"):
+        if move.difference is not None and abs(move.difference) > book.capacity * Decimal("0.05"):
             yield Problem(
                 "dip-differs",
                 move.place,
-                f"the dip says {move.dipped:.0f} L, the book {move.content:.0f} L",
-                "look for a fill or a draw that was not written, or read the dip again",
+                f"the dip says {move.dipped:.0f} L, the book {move.dipped - move.difference:.0f} L",
+                "look for a fill or a draw that was not written, or read the dip again; 'settle: true' beside the dip sets the book to it",
             )
