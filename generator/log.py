@@ -67,7 +67,7 @@ class Log:
 
     def now(self) -> date:
         """The day the pages count from: `--as-of`, or the latest date in the logbook."""
-        return self.as_of or max(self.dates(), default=date(1980, 1, 1))
+        return self.as_of or max(self.dates(), default=date.min)
 
     def material_of(self, lot_id: str) -> Entry[Material] | None:
         """The material of a lot, or None where lot or material are not known."""

@@ -624,6 +624,7 @@ COSTS = Table(
             needs=("fuel_l",),
             method="cost-per-litre",
         ),
+        Column("missing", "", "what the unknown parts lack"),
         Column("media_estimated", "", "yes while a charge it ran through is in service"),
         Column("diesel_per_l", PER_L, "pump diesel in force"),
         Column(

@@ -94,8 +94,10 @@ def state(charge: Charge) -> str:
     )
     if share is not None and share >= 100:
         return "spent, the vessel behind it is exposed" if charge.position == "lead" else "spent"
-    if charge.capacity_g("soap") is not None and charge.estimate_g is None:
+    if charge.estimate_g is None:
         return "load unknown: no run has its samples"
+    if charge.capacity_g("soap") is None:
+        return "share unknown: the medium's row gives no capacity"
     coming = next_load_g(charge)
     if left is not None and coming is not None and left < coming:
         return "change before the next batch"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -64,6 +64,34 @@ class Costing:
             return None
         return sum(per_l * litres for per_l, litres in parts if per_l is not None and litres is not None)
 
+    def lacking(self, entry: Entry[Batch], facts: Facts) -> Iterator[str]:
+        """What an unknown cost of this batch lacks, in words."""
+        batch, settings = entry.record, self.log.settings
+        if facts.fuel_l is None:
+            yield "finished volume"
+        lots = [use.lot for stage in batch.reaction for use in (*stage.catalyst, *stage.methanol)]
+        unpriced = [
+            lot
+            for lot in dict.fromkeys([*(use.lot for use in batch.oil), *lots])
+            if self.unit_costs.get(lot) is None
+        ]
+        yield from (f"price of {lot}" for lot in unpriced)
+        if not batch.reaction:
+            yield "methanol and catalyst"
+        if batch.energy is None:
+            yield "energy used"
+        elif price_on(self.log, "electricity", batch.date) is None:
+            yield "price of electricity on that day"
+        for charge, litres in self.charges.get(entry.id, []):
+            if litres is None:
+                yield "volume fed to the columns"
+            elif self.per_l[charge.id] is None:
+                yield f"cost and expected life of charge {charge.id}"
+        if batch.labour is None:
+            yield "hours worked"
+        elif settings.labour_rate is None:
+            yield "labour rate"
+
     def row(self, entry: Entry[Batch], facts: Facts) -> dict[str, Any]:
         """One batch."""
         batch, log = entry.record, self.log
@@ -87,6 +115,7 @@ class Costing:
             "labour": float(hourly * batch.labour.exact)
             if hourly is not None and batch.labour is not None
             else None,
+            "missing": ", ".join(self.lacking(entry, facts)) or None,
             "media_estimated": "yes"
             if any(charge.unloaded is None for charge, _ in self.charges.get(entry.id, []))
             else "no",
@@ -97,7 +126,7 @@ class Costing:
 def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFrame:
     """All batches by date; one row each. Unknown parts leave the tiers they belong to unknown (NaN)."""
     data = frame(COSTS, [costing.row(entry, facts[entry.id]) for entry in log.batches_in_time()])
-    numbers = [name for name in COSTS.names if name not in ("batch", "date", "media_estimated")]
+    numbers = [name for name in COSTS.names if name not in ("batch", "date", "missing", "media_estimated")]
     data[numbers] = data[numbers].apply(pd.to_numeric)
     litres = data["fuel_l"].where(data["fuel_l"] > 0)
     for part in PARTS:

@@ -22,7 +22,7 @@ from generator.formulas.stoichiometry import (
     mean_fatty_acid_g_per_mol,
     triglyceride_g_per_mol,
 )
-from generator.ledger.basis import FUEL, amount, density_line
+from generator.ledger.basis import FUEL, DensityLine, amount, density_line, material_density_line
 from generator.ledger.bench import Acidity
 from generator.ledger.facts import known
 from generator.ledger.money import total_of
@@ -43,7 +43,7 @@ class Record:
     middle: float | None
     high: float | None
     basis: str
-    other_per_l: float | None
+    other: tuple[float, float, float] | None
     loss_share: float
 
 
@@ -60,45 +60,52 @@ def record_for(
     acid: Acidity | None, batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame
 ) -> Record:
     """Yields of batches with oil like this one (acid value within 1 mg KOH/g), or of all where those are too few."""
-    known_yields = batches.dropna(subset=["yield_volume_pct"])
-    near = known_yields
-    if acid is not None:
-        gap = (known_yields["acid_value_mg_koh_per_g"].astype(float) - acid.acid_value_mg_koh_per_g).abs()
-        near = known_yields[gap <= LIKE_MG_KOH_PER_G]
-    like = len(near) >= LEAST_BATCHES
-    chosen = (near if like else known_yields)["yield_volume_pct"].astype(float).div(100).tolist()[-RECENT:]
+    finished = batches.dropna(subset=["yield_volume_pct"])
+    acids = finished["acid_value_mg_koh_per_g"].astype(float)
+    near, like, basis = finished, "", "chemistry: the ceiling only"
+    if acid is not None and acids.notna().any():
+        near = finished[(acids - acid.acid_value_mg_koh_per_g).abs() <= LIKE_MG_KOH_PER_G]
+        like = " of like acidity"
+        if near.empty:
+            basis = f"chemistry: the ceiling only; own batches had acid values of {acids.min():.1f} to {acids.max():.1f}"
+        elif len(near) < LEAST_BATCHES:
+            near, like = finished, ""
+    yields = near["yield_volume_pct"].astype(float).div(100).tolist()[-RECENT:]
     other = (costs["with_media_per_l"] - costs["oil_per_l"]).dropna().tolist()[-RECENT:]
     used = lots[(lots["kind"] == "oil") & (lots["quantity"] > 0) & (lots["lost"] > 0)]
     losses = (used["lost"] / used["quantity"]).astype(float).tolist()
-    low: float | None = None
-    middle: float | None = None
-    high: float | None = None
-    basis = "chemistry: the ceiling only"
-    if len(chosen) >= LEAST_BATCHES:
-        low, middle, high = (float(cut) for cut in quantiles(chosen, n=4))
-        basis = f"own record, {len(chosen)} batches{' of like acidity' if like and acid is not None else ''}"
-    return Record(
-        low, middle, high, basis, median(other) if other else None, median(losses) if losses else 0.0
-    )
+    low, middle, high = _quartiles(yields) or (None, None, None)
+    if low is not None:
+        basis = f"own record, {len(yields)} batches{like}"
+    return Record(low, middle, high, basis, _quartiles(other), median(losses) if losses else 0.0)
+
+
+def _quartiles(values: list[float]) -> tuple[float, float, float] | None:
+    """The quartiles of at least five values."""
+    if len(values) < LEAST_BATCHES:
+        return None
+    low, middle, high = quantiles(values, n=4)
+    return float(low), float(middle), float(high)
 
 
 def _row(
     log: Log, entry: Entry[Offer], batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame
 ) -> dict[str, Any]:
     offer = entry.record
-    line = density_line(log, "oil")
+    line = material_density_line(log, "oil", offer.material)
     offered = amount(log, offer.quantity, line)
     acid = acidity_of(log, offer.tests, line)
     own = record_for(acid, batches, costs, lots)
     usable = offered.litres * (1 - own.loss_share)
-    asked = total_of(log, offer.asked, offer.quantity, None, offer.material)
+    asked = total_of(log, offer.asked, offer.quantity, offer.material)
     haulage = _haulage(log, offer)
-    high = own.high if own.high is not None else _ceiling(log, offer, acid)
+    high = own.high if own.high is not None else _ceiling(log, offer, acid, line)
     fuel = [known(lambda share: share * usable, share) for share in (own.low, own.middle, high)]
     oil_cost = known(lambda price: price + (haulage or 0.0), float(asked) if asked is not None else None)
+    other = own.other or (None, None, None)
     cost = [
-        known(lambda oil, litres, other: oil / litres + other, oil_cost, litres, own.other_per_l)
-        for litres in fuel
+        known(lambda oil, litres, rest: oil / litres + rest, oil_cost, litres, rest)
+        for litres, rest in zip(fuel, reversed(other), strict=True)
     ]
     target = log.settings.target_cost
     target_per_l = (
@@ -109,7 +116,7 @@ def _row(
             price_at_target(goal, other, litres / offered.litres) - (haulage or 0.0) / offered.litres
         ),
         target_per_l,
-        own.other_per_l,
+        other[1],
         fuel[1],
     )
     water = result_of(offer.tests, "water")
@@ -129,12 +136,12 @@ def _row(
         "ffa_pct": acid.ffa_pct if acid else None,
         "water_mg_per_kg": water,
         "usable_l": usable,
-        "dose_g_per_l": _dose(log, acid),
+        "dose_g_per_l": _dose(log, acid, line),
         "fuel_low_l": fuel[0],
         "fuel_l": fuel[1],
         "fuel_high_l": fuel[2],
         "yield_basis": own.basis,
-        "other_cost_per_l": own.other_per_l,
+        "other_cost_per_l": other[1],
         "cost_low_per_l": cost[2],
         "cost_per_l": cost[1],
         "cost_high_per_l": cost[0],
@@ -160,7 +167,7 @@ def _haulage(log: Log, offer: Offer) -> float | None:
     return float(rate.amount / rate.per.factor * offer.distance.exact * 2)
 
 
-def _ceiling(log: Log, offer: Offer, acid: Acidity | None) -> float | None:
+def _ceiling(log: Log, offer: Offer, acid: Acidity | None, line: DensityLine) -> float | None:
     """Litres of ester per litre of oil at full conversion, both at the reference temperature."""
     material = log.materials.get(offer.material)
     if (
@@ -173,18 +180,18 @@ def _ceiling(log: Log, offer: Offer, acid: Acidity | None) -> float | None:
     molar = triglyceride_g_per_mol(
         mean_fatty_acid_g_per_mol({name: share.value for name, share in material.record.profile.items()})
     )
-    oil_kg_per_l = density_line(log, "oil").at(log.reference_c) / 1000
+    oil_kg_per_l = line.at(log.reference_c) / 1000
     return ester_ceiling_kg(oil_kg_per_l, acid.ffa_pct, molar) / (
         density_line(log, FUEL).at(log.reference_c) / 1000
     )
 
 
-def _dose(log: Log, acid: Acidity | None) -> float | None:
+def _dose(log: Log, acid: Acidity | None, line: DensityLine) -> float | None:
     rule = log.settings.dose
     if rule is None or acid is None:
         return None
     molar = molar_mass(rule.of)
-    oil_kg_per_l = density_line(log, "oil").at(log.reference_c) / 1000
+    oil_kg_per_l = line.at(log.reference_c) / 1000
     need = neutralising_g(acid.demand_mol_per_kg, oil_kg_per_l, molar, 100.0)
     return need + base_rate_g(rule.base.value, molar, 1.0, molar, 100.0)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from generator.compute import batches, columns, costs, lots, offers, quality, tanks
 from generator.compute.results import Results
 from generator.compute.written import written
@@ -40,7 +42,7 @@ def _settings(log: Log) -> Results:
     return Results(
         title=settings.title,
         notice=settings.notice,
-        as_of=log.now().isoformat(),
+        as_of=log.now().isoformat() if log.now() > date.min else "no day yet",
         as_of_basis="the latest date in the logbook" if log.as_of is None else "the day that was asked for",
         currency=settings.currency,
         display=settings.display.model_dump(),

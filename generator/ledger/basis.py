@@ -47,9 +47,15 @@ def _default_lines() -> dict[str, DensityLine]:
 
 
 def density_line(log: Log, substance: str, lot_id: str | None = None) -> DensityLine:
-    """The density of `oil`, `methanol` or `fuel`: the material's own where it gives one, else the tool's row."""
+    """The density of `oil`, `methanol` or `fuel`: that of the lot's material where it gives one, else the tool's row."""
+    lot = log.lots.get(lot_id) if lot_id else None
+    return material_density_line(log, substance, lot.record.material if lot is not None else None)
+
+
+def material_density_line(log: Log, substance: str, material: str | None) -> DensityLine:
+    """The density of a material: its own where it gives one, else the tool's row of the substance."""
     default = _default_lines()[substance]
-    entry = log.material_of(lot_id) if lot_id else None
+    entry = log.materials.get(material) if material else None
     if entry is not None and isinstance(entry.record, Oil) and entry.record.density is not None:
         own = entry.record.density
         at_c = default.at_c if own.at_c is None else own.at_c

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
-from generator.ledger.basis import density_line, substance_of
+from generator.ledger.basis import material_density_line, substance_of
 from generator.ledger.stock import ZERO, Account
 from generator.log import Entry, Log
 from generator.records import Lot
@@ -17,10 +17,10 @@ def paid_total(log: Log, entry: Entry[Lot]) -> Decimal | None:
     lot = entry.record
     if lot.paid is None or lot.quantity is None:
         return None
-    return total_of(log, lot.paid, lot.quantity, entry.id, lot.material)
+    return total_of(log, lot.paid, lot.quantity, lot.material)
 
 
-def total_of(log: Log, price: Price, quantity: Quantity, lot_id: str | None, material: str) -> Decimal | None:
+def total_of(log: Log, price: Price, quantity: Quantity, material: str) -> Decimal | None:
     """A price times a quantity; crossing from volume to mass takes the density at the reference temperature."""
     if price.per is None:
         return price.amount
@@ -31,7 +31,7 @@ def total_of(log: Log, price: Price, quantity: Quantity, lot_id: str | None, mat
     substance = substance_of(entry.record.kind) if entry is not None else None
     if substance is None:
         return None
-    kg_per_l = to_exact(density_line(log, substance, lot_id).at(log.reference_c) / 1000)
+    kg_per_l = to_exact(material_density_line(log, substance, material).at(log.reference_c) / 1000)
     return per_base * (quantity.exact * kg_per_l if price.per.kind == "mass" else quantity.exact / kg_per_l)
 
 

@@ -61,14 +61,12 @@ def _page(
 ) -> Page:
     name = row["batch"]
     cost = rows.costs.get(name)
-    groups = {
-        "Oil and dose": dose_figures(row, view),
-        "Yield": yield_figures(row, view),
-        "Soap": soap_figures(row, view),
-    }
+    runs, tests = rows.runs.get(name, []), rows.tests.get(name, [])
+    groups = {"Oil and dose": dose_figures(row, view), "Yield": yield_figures(row, view, len(runs))}
+    if runs:
+        groups["Soap"] = soap_figures(row, len(runs))
     if cost is not None:
         groups["Cost"] = cost_figures(cost, view)
-    runs, tests = rows.runs.get(name, []), rows.tests.get(name, [])
     return Page(
         path=batch_link(name),
         title=f"Batch {name}",
@@ -78,7 +76,7 @@ def _page(
         content={
             "figures": groups,
             "entries": [_entry(item, results.audience) for item in results.written.get(name, [])],
-            "soap_bars": soap_bars(row),
+            "soap_bars": soap_bars(row, len(runs)),
             "cost_bars": cost_bars(cost, view) if cost is not None else [],
             "tables": [
                 *([_runs(runs, view, results.audience)] if runs else []),

@@ -49,6 +49,9 @@ def dose_figures(row: Row, view: Shown) -> list[Figure]:
             "the maker's own rule",
         ),
         figure(
+            BATCHES, row, "dose_g", "Dose: both terms", view.weighed(row["dose_g"]), f"{named} as weighed"
+        ),
+        figure(
             BATCHES, row, "catalyst_g", "Weighed, all stages", view.weighed(row["catalyst_g"]), _against(row)
         ),
         figure(
@@ -64,11 +67,11 @@ def dose_figures(row: Row, view: Shown) -> list[Figure]:
 
 def _against(row: Row) -> str:
     difference = row["dose_difference_pct"]
-    return (
-        f"first stage {difference:+.0f} % against the rule".replace("-", "\u2212")
-        if difference is not None
-        else ""
-    )
+    if difference is None:
+        return ""
+    if round(difference) == 0:
+        return "first stage as the rule says"
+    return f"first stage {with_unit(abs(difference), '%')} {'above' if difference > 0 else 'below'} the rule"
 
 
 def _ratio(row: Row) -> str:
@@ -79,9 +82,9 @@ def _ratio(row: Row) -> str:
     )
 
 
-def yield_figures(row: Row, view: Shown) -> list[Figure]:
+def yield_figures(row: Row, view: Shown, vessels: int) -> list[Figure]:
     """Yields on three bases, what the columns kept, mass closure."""
-    return [
+    out = [
         figure(BATCHES, row, "fuel_l", "Finished fuel", view.volume(row["fuel_l"]), view.basis),
         figure(
             BATCHES,
@@ -113,7 +116,7 @@ def yield_figures(row: Row, view: Shown) -> list[Figure]:
             "heel_l",
             "Left in the columns",
             view.volume(row["heel_l"], 1) if row["heel_l"] is not None else UNKNOWN,
-            "below zero: released",
+            "released by the beds" if (row["heel_l"] or 0.0) < 0 else "fed minus finished",
         ),
         figure(
             BATCHES,
@@ -124,15 +127,20 @@ def yield_figures(row: Row, view: Shown) -> list[Figure]:
             "mass out over mass in",
         ),
     ]
+    return [item for item in out if vessels or item.label != "Left in the columns"]
 
 
-def soap_figures(row: Row, view: Shown) -> list[Figure]:
-    """Soap at the three points, and the acid that exchange sets free."""
+def soap_figures(row: Row, vessels: int) -> list[Figure]:
+    """Soap at the points of the run, and the acid that exchange sets free."""
     labels = {"feed": "Feed", "between": "Between the columns", "product": "Product"}
+    if vessels < 2:
+        del labels["between"]
     out = [
         figure(BATCHES, row, f"soap_{point}_mg_per_kg", label, soap_text(row, point))
         for point, label in labels.items()
     ]
+    if vessels < 2:
+        return out
     rise = with_unit(row["acid_rise_mg_koh_per_g"], "mg KOH/g", 3)
     basis = "soap the resin exchanged frees its acid"
     out.append(
@@ -143,39 +151,50 @@ def soap_figures(row: Row, view: Shown) -> list[Figure]:
 
 def cost_figures(cost: Row, view: Shown) -> list[Figure]:
     """Cost per litre by tier."""
-    estimated = "an estimate while a bed is in service" if cost["media_estimated"] == "yes" else ""
     return [
-        figure(
-            COSTS,
-            cost,
-            "cash_per_l",
-            "Cash",
-            view.per_volume(cost["cash_per_l"]),
-            "oil, methanol, catalyst, energy, other",
-        ),
-        figure(
-            COSTS,
-            cost,
-            "with_media_per_l",
-            "With media",
-            view.per_volume(cost["with_media_per_l"]),
-            estimated,
-        ),
-        figure(COSTS, cost, "with_labour_per_l", "With labour", view.per_volume(cost["with_labour_per_l"])),
-        figure(
-            COSTS,
-            cost,
-            "per_diesel_l",
-            "Per litre of diesel equivalent",
-            with_unit(cost["per_diesel_l"], f"{view.currency}/L", 3),
-            "with media, by net heat",
-        ),
+        cost_figure(cost, "cash_per_l", "Cash", view, "oil, methanol, catalyst, energy, other"),
+        cost_figure(cost, "with_media_per_l", "With media", view, media_basis(cost)),
+        cost_figure(cost, "with_labour_per_l", "With labour", view),
+        cost_figure(cost, "per_diesel_l", "Per litre of diesel equivalent", view, "with media, by net heat"),
     ]
 
 
-def soap_bars(row: Row) -> list[dict[str, Any]]:
-    """Bars on a scale whose full length is the feed, or the largest of the three."""
+def media_basis(cost: Row) -> str:
+    """Whether the share of media is final."""
+    return "an estimate while a bed is in service" if cost["media_estimated"] == "yes" else ""
+
+
+def cost_figure(cost: Row, column: str, label: str, view: Shown, basis: str = "", digits: int = 3) -> Figure:
+    """One tier of the cost of a batch; an unknown one says what it lacks, not what it is made of."""
+    value = cost[column]
+    text = (
+        with_unit(value, f"{view.currency}/L", digits)
+        if column == "per_diesel_l"
+        else view.per_volume(value, digits)
+    )
+    lacks = [
+        item
+        for item in (cost["missing"] or "").split(", ")
+        if item and not item.startswith(_BEYOND.get(column, ()))
+    ]
+    missing = f"needs {', '.join(lacks)}" if value is None else ""
+    return Figure(label, text, basis, COSTS.column(column).method, missing)
+
+
+# what a tier does not need, by how its words begin
+_LABOUR = ("hours worked", "labour rate")
+_BEYOND = {
+    "cash_per_l": (*_LABOUR, "cost and expected life", "volume fed"),
+    "with_media_per_l": _LABOUR,
+    "per_diesel_l": _LABOUR,
+}
+
+
+def soap_bars(row: Row, vessels: int) -> list[dict[str, Any]]:
+    """Bars on a scale whose full length is the feed, or the largest of them."""
     points = {"Feed": "feed", "Between": "between", "Product": "product"}
+    if vessels < 2:
+        del points["Between"]
     known = [row[f"soap_{point}_mg_per_kg"] or 0.0 for point in points.values()]
     most = max(known)
     if most <= 0:

@@ -61,7 +61,7 @@ def finding(standing: Sequence[Row]) -> str:
     for row in standing:
         share = row["soap_share_pct"] if row["type"] != "resin" else row["glycerol_share_pct"]
         since = "its last rinse" if row["last_rinse"] else "it was packed"
-        what = f"glycerol since {since}" if row["type"] == "resin" else "soap"
+        what = f"glycerol since {since}, by the inlet content assumed" if row["type"] == "resin" else "soap"
         held = f", {with_unit(share, '%')} of its capacity for {what}" if share is not None else ""
         parts.append(f"{row['vessel']} ({row['position']}): {row['state']}{held}")
     return f"{'; '.join(parts)}."
@@ -104,7 +104,7 @@ def bed(row: Row, view: Shown) -> list[Figure]:
             Figure(
                 "Glycerol",
                 with_unit(row["glycerol_g"], "g"),
-                f"{significant(row['glycerol_share_pct'], '%', 2)} of capacity {since}",
+                f"{significant(row['glycerol_share_pct'], '%', 2)} of capacity {since}, by the inlet content assumed",
                 "glycerol-held",
                 "" if row["glycerol_g"] is not None else "needs glycerol_inlet of the vessel",
             )
@@ -123,7 +123,9 @@ def bed(row: Row, view: Shown) -> list[Figure]:
             Figure(
                 "Cost of the charge",
                 view.money(row["cost"]),
-                f"{view.per_volume(row['cost_per_l'])}, an estimate while in service",
+                f"{view.per_volume(row['cost_per_l'])}, an estimate while in service"
+                if row["cost_per_l"] is not None
+                else "over a life not known yet: write 'expected' where it was packed",
                 "media-cost",
             )
         )

@@ -28,7 +28,9 @@ def page(results: Results) -> Page:
         finding=finding(rows, view),
         content={
             "figures": {
-                f"Mean of the last {PERIOD} batches whose cost is known": _means(rows, view, results)
+                f"Mean of the last {count(min(PERIOD, len(known(rows))), 'batch', 'batches')} whose cost is known": _means(
+                    rows, view, results
+                )
             },
             "charts": [parts_chart(rows, view, results)],
             "tables": [_table(rows, view)],
@@ -47,7 +49,7 @@ def finding(rows: Sequence[Row], view: Shown) -> str:
     """The last ten against the ten before, and the part that moved most."""
     costed = known(rows)
     if not costed:
-        return "No batch has all the prices that a cost per litre needs."
+        return "No batch has all that a cost per litre needs; each batch's page says what is lacking."
     recent, before = costed[-PERIOD:], costed[-2 * PERIOD : -PERIOD]
     now = fmean(row["with_media_per_l"] for row in recent)
     text = f"With media, a {view.volume_word} cost {view.per_volume(now, 2)} in the last {count(len(recent), 'batch', 'batches')} whose cost is known"
@@ -59,11 +61,14 @@ def finding(rows: Sequence[Row], view: Shown) -> str:
         if part != "labour"
     }
     change = sum(moved.values())
-    part = max(moved, key=lambda name: abs(moved[name]))
-    more = "more" if change > 0 else "less"
-    own = "more" if moved[part] > 0 else "less"
-    unit = view.per_volume(abs(change), 2)
-    return f"{text}, {unit} {more} than in the ten before; the part that moved most is {part}, {view.per_volume(abs(moved[part]), 2)} {own}."
+    first, second = sorted(moved, key=lambda name: -abs(moved[name]))[:2]
+    parts = [first, second] if abs(moved[second]) > 0.5 * abs(moved[first]) else [first]
+    told = listed([f"{part} ({view.per_volume(abs(moved[part]), 2)} {_way(moved[part])})" for part in parts])
+    return f"{text}, {view.per_volume(abs(change), 2)} {_way(change)} than in the ten before; what moved most is {told}."
+
+
+def _way(change: float) -> str:
+    return "more" if change > 0 else "less"
 
 
 def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:

@@ -10,13 +10,16 @@ from generator.pages import batch as batch_page
 from generator.pages import batches as batches_page
 from generator.pages import costs as costs_page
 from generator.pages import oil as oil_page
+from generator.pages.batch_figures import cost_figure, media_basis
 from generator.pages.columns import in_line
 from generator.pages.parts import Row, batch_link, figure
 from generator.pages.view import Figure, Page
 from generator.pages.words import Shown, count, number, shown, significant, soap_text, with_unit
-from generator.tables import BATCHES, COSTS
+from generator.tables import BATCHES
 
 RECENT = 8
+# a dip that differs from the book by more than this share of the tank wants looking after
+DIP_SHARE = 0.05
 
 
 def page(results: Results, warnings: int) -> Page:
@@ -37,7 +40,11 @@ def page(results: Results, warnings: int) -> Page:
         if last is not None
         else "No batch is written yet: write the first file in batches/.",
         content={
-            "actions": actions(results, charges, rows, warnings),
+            **(
+                {"actions": actions(results, charges, rows, warnings)}
+                if results.audience == "workshop"
+                else {}
+            ),
             "beds": [bed(row, view) for row in charges],
             "last": _last(last, costs.get(last["batch"]) if last else None, view) if last is not None else [],
             "last_link": (f"Batch {last['batch']}, {last['date']}", batch_link(last["batch"]))
@@ -55,6 +62,7 @@ def actions(
     results: Results, charges: Sequence[Row], rows: Sequence[Row], warnings: int
 ) -> list[tuple[str, str]]:
     """What needs doing now, most pressing first; empty where nothing does."""
+    view = shown(results)
     out = [
         (
             f"Vessel {row['vessel']} ({row['position']}): {row['state']}.",
@@ -63,16 +71,20 @@ def actions(
         for row in charges
         if row["state"] not in ("working", "new")
     ]
-    if rows and results.audience == "workshop":
+    if rows:
         unfinished = [row["batch"] for row in rows[-RECENT:] if row["fuel_l"] is None]
         out += [(f"Batch {name} is not finished.", batch_link(name)) for name in unfinished]
+    for row in {row["tank"]: row for row in results.rows("tanks") if row["event"] == "dip"}.values():
+        if abs(row["difference_l"]) > row["capacity_l"] * DIP_SHARE:
+            told = f"{row['tank']}: the dip of {row['date']} says {view.volume(row['dipped_l'])}, the book {view.volume(row['dipped_l'] - row['difference_l'])}."
+            out.append((told, "tanks.html"))
     offers = results.rows("offers")
     if any(row["state"] == "open" for row in offers):
-        out.append((oil_page.finding(offers, shown(results)), "oil.html"))
+        out.append((oil_page.finding(offers, view), "oil.html"))
     untested = _untested(results, rows)
     if untested:
         out.append((untested, "quality.html"))
-    if warnings and results.audience == "workshop":
+    if warnings:
         out.append((f"{count(warnings, 'warning')} about the files.", "problems.html"))
     return out
 
@@ -94,12 +106,21 @@ def bed(row: Row, view: Shown) -> dict[str, Any]:
     """One bed in service: its state in words, the ledger that fills first, what is left."""
     shares = [
         (row["soap_share_pct"], "soap", row["soap_capacity_g"], row["soap_estimate_g"]),
-        (row["glycerol_share_pct"], "glycerol", row["glycerol_capacity_g"], row["glycerol_g"]),
+        (
+            row["glycerol_share_pct"],
+            "glycerol, by the inlet content assumed",
+            row["glycerol_capacity_g"],
+            row["glycerol_g"],
+        ),
     ]
     known = [item for item in shares if item[0] is not None]
     fullest = max(known, key=lambda item: item[0]) if known else None
     if fullest is None:
-        text, detail, share = "share of capacity unknown", "needs a capacity in the medium's row", None
+        text, detail, share = (
+            "share of capacity unknown",
+            "needs a capacity in the medium's row and samples of its runs",
+            None,
+        )
     else:
         share = min(fullest[0], 100.0)
         text = f"{significant(fullest[0], '%', 2)} of its capacity for {fullest[1]}"
@@ -126,14 +147,5 @@ def _last(row: Row, cost: Row | None, view: Shown) -> list[Figure]:
         figure(BATCHES, row, "soap_product_mg_per_kg", "Soap in the product", soap_text(row, "product")),
     ]
     if cost is not None:
-        out.append(
-            figure(
-                COSTS,
-                cost,
-                "with_media_per_l",
-                "Cost with media",
-                view.per_volume(cost["with_media_per_l"], 2),
-                "an estimate while a bed is in service" if cost["media_estimated"] == "yes" else "",
-            )
-        )
+        out.append(cost_figure(cost, "with_media_per_l", "Cost with media", view, media_basis(cost), 2))
     return out

@@ -8,7 +8,7 @@ from generator.compute.results import Results
 from generator.pages.lots import acid_chart, lots_table, price_chart
 from generator.pages.parts import Row, Show, figures, plain, prices, table_view, volumes
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import UNKNOWN, Shown, count, shown, with_unit
+from generator.pages.words import UNKNOWN, Shown, count, listed, shown, with_unit
 from generator.tables import OFFERS
 
 
@@ -32,7 +32,7 @@ def page(results: Results) -> Page:
                 if chart is not None
             ],
             "tables": [offers_table(offers, view), lots_table(lots, view, results)],
-            "intro": "An offer is judged by this workshop's own record. The highest price is where a litre of fuel with media costs the target at the middle yield; it says nothing about whether a price will hold.",
+            "intro": "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold.",
             "cautions": ["Hot wet oil erupts: settle and dry it slowly, and watch it."],
         },
     )
@@ -49,12 +49,15 @@ def finding(offers: Sequence[Row], view: Shown) -> str:
     if not judged:
         return f"{count(len(standing), 'offer')} open; none can be judged yet."
     below = [row for row in judged if row["asked_per_l"] <= row["highest_price_per_l"]]
-    best = min(judged, key=lambda row: row["asked_per_l"] - row["highest_price_per_l"])
+    fit = [row for row in judged if not row["advice"]]
+    if not fit:
+        return f"{count(len(standing), 'offer')} open; each that can be judged wants drying or pre-treatment first."
+    best = min(fit, key=lambda row: row["asked_per_l"] - row["highest_price_per_l"])
     gap = best["highest_price_per_l"] - best["asked_per_l"]
     side = "below" if gap >= 0 else "above"
     return (
         f"{count(len(standing), 'offer')} open, {len(below)} asked at or below the highest price at the target; "
-        f"{best['offer']} stands best, {view.per_volume(abs(gap), 2)} {side} it."
+        f"of those that want no drying or pre-treatment {best['offer']} stands best, {view.per_volume(abs(gap), 2)} {side} it."
     )
 
 
@@ -75,23 +78,23 @@ def _offer(row: Row, view: Shown) -> list[Figure]:
         Figure(
             "Highest price",
             view.per_volume(row["highest_price_per_l"], 2),
-            "at the target, after haulage",
+            f"at the target, {_haulage(row)}",
             "highest-price",
-            _lack(row["highest_price_per_l"], "a target and the costs of earlier batches"),
+            _lack(row["highest_price_per_l"], _wanting(row, "target_per_l")),
         ),
         Figure(
             "Fuel to expect",
             fuel if row["fuel_high_l"] is not None else UNKNOWN,
             row["yield_basis"],
             "offer",
-            _lack(row["fuel_high_l"], "a titration"),
+            _lack(row["fuel_high_l"], "five finished batches, or a titration and a fatty-acid profile"),
         ),
         Figure(
             "Cost of the fuel",
             view.per_volume(row["cost_per_l"], 2),
             spread,
             "offer",
-            _lack(row["cost_per_l"], "the yields and costs of earlier batches"),
+            _lack(row["cost_per_l"], _wanting(row)),
         ),
         Figure(
             "Dose",
@@ -102,11 +105,43 @@ def _offer(row: Row, view: Shown) -> list[Figure]:
         ),
         *([Figure("Before it is used", row["advice"])] if row["advice"] else []),
         *(
-            [Figure("Not tested", row["unknown"], "testing it would narrow the range")]
+            [
+                Figure(
+                    "Not tested",
+                    row["unknown"],
+                    "a titration finds batches of like oil; water decides about drying",
+                )
+            ]
             if row["unknown"]
             else []
         ),
     ]
+
+
+def _haulage(row: Row) -> str:
+    """Whether the way to fetch it is in the price."""
+    return (
+        "after haulage"
+        if row["haulage"] is not None
+        else "haulage not counted: needs a distance and collection_rate"
+    )
+
+
+def _wanting(row: Row, *more: str) -> str:
+    """What an offer's cost or price cannot be computed without, and is not there."""
+    names = {
+        "fuel_l": "five finished batches with oil like this",
+        "other_cost_per_l": "five batches whose cost with media is known",
+        "target_per_l": "target_cost in logbook.yaml",
+        "asked_per_l": "a price",
+    }
+    return listed(
+        [
+            text
+            for name, text in names.items()
+            if (name in more or name != "target_per_l") and row[name] is None
+        ]
+    )
 
 
 def _lack(value: object, need: str) -> str:
@@ -125,8 +160,12 @@ def _stock(lots: Sequence[Row], view: Shown) -> list[Figure]:
         for unit in ("L", "kg"):
             left = sum(max(row["left"], 0.0) for row in rows if row["unit"] == unit)
             if any(row["unit"] == unit for row in rows):
+                both = {row["unit"] for row in rows} == {"L", "kg"}
+                kept = (", by volume" if unit == "L" else ", by mass") if both else ""
                 out.append(
-                    Figure(label, view.volume(left) if unit == "L" else view.mass(left), "by the book")
+                    Figure(
+                        f"{label}{kept}", view.volume(left) if unit == "L" else view.mass(left), "by the book"
+                    )
                 )
     return out
 
@@ -147,7 +186,7 @@ def offers_chart(offers: Sequence[Row], view: Shown) -> Chart | None:
         for row in rows
     )
     target = view.per_volume_number(rows[0]["target_per_l"])
-    sentence = "Cost of a litre of fuel with media from each offer; the bar spans the quartiles of this workshop's own yields."
+    sentence = "Cost of fuel with media from each offer; the bar runs from good yield and low other costs to poor yield and high ones, by the quartiles of this workshop's own record."
     return Chart(
         "offers",
         "What the offers would make a litre cost",

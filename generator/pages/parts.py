@@ -38,7 +38,8 @@ def figures(column: str, digits: int = 0) -> Callable[[Row], str]:
 
 def volumes(view: Shown, column: str, digits: int = 0) -> Callable[[Row], str]:
     """The litres of a column as a number of display units."""
-    return lambda row: number(view.volume_number(row[column]), digits)
+    finer = digits if view.display["volume"] == "L" else digits + 1
+    return lambda row: number(view.volume_number(row[column]), finer)
 
 
 def prices(view: Shown, column: str, digits: int) -> Callable[[Row], str]:

@@ -8,7 +8,7 @@ from generator.compute.results import Results
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, newest, plain, table_view, volumes
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import Shown, listed, number, shown
+from generator.pages.words import Shown, listed, shown
 from generator.tables import TANKS
 
 
@@ -61,7 +61,7 @@ def _figures(moves: Sequence[Row], view: Shown) -> list[Figure]:
             Figure(
                 "Last dip",
                 view.volume(dips[-1]["dipped_l"]),
-                f"on {dips[-1]['date']}, {number(view.volume_number(dips[-1]['difference_l']))} against the book",
+                f"on {dips[-1]['date']}, {view.volume(dips[-1]['difference_l'])} against the book",
                 "dip",
             )
         )

@@ -8,6 +8,7 @@ from typing import Any
 
 from generator.compute.results import Results
 from generator.pages.view import Page
+from generator.pages.words import shown
 from generator.render.assets import assets
 from generator.render.exports import csv_bytes, dictionary_bytes, json_bytes
 from generator.render.pictures import specifications
@@ -47,7 +48,7 @@ def _common(results: Results, pages: Sequence[Page], problems: int) -> dict[str,
         "audience": results.audience,
         "nav": _navigation(pages),
         "currency": results.currency,
-        "units": f"Volumes are at {results.reference_c:g} °C unless a page says otherwise.",
+        "units": f"Volumes are {shown(results).basis} unless a page says otherwise.",
         "problems_count": problems if results.audience == "workshop" else 0,
     }
 

@@ -92,8 +92,8 @@ def _words(model: type[BaseModel], loc: tuple[int | str, ...]) -> tuple[str, ...
         here = _step(here, part)
     for name, field in _fields(here).items():
         if loc[-1] in (name, field.alias):
-            readers = [getattr(data, "func", None) for data in field.metadata]
-            return next((reader.words for reader in readers if hasattr(reader, "words")), ())
+            found = (getattr(getattr(data, "func", None), "words", ()) for data in field.metadata)
+            return next((words for words in found if words), ())
     return ()
 
 

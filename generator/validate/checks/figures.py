@@ -9,6 +9,7 @@ from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch
+from generator.validate.checks.oil import HIGH_FFA_PCT
 
 YIELD_CEILING_PCT = 104.5
 YIELD_FLOOR_PCT = 50.0
@@ -22,12 +23,12 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     log = ledgers.log
     for entry in log.batches.values():
         facts = ledgers.facts[entry.id]
-        told = [*_yield(entry, facts), *_methanol(entry, facts)]
+        told = [*_heel(log, entry, facts)] or [*_yield(entry, facts)]
+        told += _methanol(entry, facts)
         yield from told
         if not told:  # the same slip would open the mass as well
             yield from _closure(entry, facts)
         yield from _dose(entry, facts)
-        yield from _heel(log, entry, facts)
 
 
 def _yield(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
@@ -85,7 +86,9 @@ def _closure(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
 
 
 def _dose(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
-    off = facts.dose_difference_pct
+    off, acid = facts.dose_difference_pct, facts.acidity
+    if acid is None or not 0 <= acid.ffa_pct <= HIGH_FFA_PCT:
+        return  # a dose cannot be held to a titration that is doubted already
     if off is not None and abs(off) > DOSE_OFF_PCT:
         lots = [use.lot for use in entry.record.reaction[0].catalyst]
         twice = f"; lot '{lots[0]}' stands twice in the list" if len(lots) != len(set(lots)) else ""

@@ -89,6 +89,6 @@ def _odd(ledgers: Ledgers) -> Iterator[Problem]:
         usual = median(cost for _, cost in found)
         for entry, cost in found:
             if len(found) >= LEAST_LOTS and not usual / ODD_FACTOR <= cost <= usual * ODD_FACTOR:
-                message = f"a {unit} of lot '{entry.id}' costs {cost:.2f}, the middle of {len(found)} lots of {material} {usual:.2f}"
+                message = f"lot '{entry.id}' costs {cost:.2f} per {unit}, and the middle of {len(found)} lots of {material} is {usual:.2f}"
                 hint = "check the price, its unit (the whole, or per unit) and the quantity"
                 yield Problem("price-odd", entry.at("paid"), message, hint, (entry.at("quantity"),))

@@ -137,7 +137,9 @@ def _columns(log: Log) -> Iterator[Problem]:
                 if event.lot is not None:
                     place = entry.at("history", number, "lot")
                     yield from _lot(log, event.lot, "medium", place)
-                    if event.lot in log.lots and log.lots[event.lot].record.material != event.medium:
+                    packed = log.materials.get(event.medium)
+                    fits = event.lot not in log.lots or log.lots[event.lot].record.material == event.medium
+                    if not fits and packed is not None and packed.record.kind == "medium":
                         found = log.lots[event.lot].record.material
                         yield Problem(
                             "wrong-kind",
