@@ -12,7 +12,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from generator.problems import Place, Problem, nearest
-from generator.read.document import MAX_BYTES, Document, decoded, parse
+from generator.read.document import MAX_BYTES, Document, parse
+from generator.read.text import decoded
 
 FOLDERS = ("materials", "lots", "batches", "columns", "tanks", "offers", "prices")
 WORKSHOP = "logbook.yaml"

@@ -8,7 +8,8 @@ import pytest
 from ruamel.yaml.cyaml import CParser
 
 from generator.problems import Place
-from generator.read.document import MAX_DEPTH, decoded, parse
+from generator.read.document import MAX_DEPTH, parse
+from generator.read.text import decoded
 
 
 def first(text: str) -> tuple[str, int, int]:
@@ -130,7 +131,9 @@ def test_a_byte_order_mark_is_passed_over() -> None:
 def test_bytes_that_are_no_utf8(raw: bytes, line: int, column: int) -> None:
     text, problems = decoded("a.yaml", raw)
     assert text == ""
-    assert [(problem.code, problem.place) for problem in problems] == [("not-utf8", Place("a.yaml", line, column))]
+    assert [(problem.code, problem.place) for problem in problems] == [
+        ("not-utf8", Place("a.yaml", line, column))
+    ]
 
 
 @pytest.mark.parametrize(
@@ -153,7 +156,9 @@ def test_bytes_that_are_no_utf8(raw: bytes, line: int, column: int) -> None:
 )
 def test_characters_that_are_not_what_they_seem(char: str, name: str) -> None:
     _, problems = decoded("a.yaml", f"a: 1\nbé: x{char}y\n".encode())
-    assert [(problem.code, problem.place) for problem in problems] == [("odd-character", Place("a.yaml", 2, 6))]
+    assert [(problem.code, problem.place) for problem in problems] == [
+        ("odd-character", Place("a.yaml", 2, 6))
+    ]
     assert problems[0].message == f"{name} stands here"
 
 
@@ -191,7 +196,9 @@ def test_broken_syntax_is_placed_where_the_mistake_is(text: str, place: tuple[in
     assert hint in parse("a.yaml", text).problems[0].hint
 
 
-@pytest.mark.parametrize("junk", ["@", "`", "%", "\t", "- a\nb: c", "a: 'b", "]", "}", ":", "? ", "|", "a: |3\n b", "&", "*", "!"])
+@pytest.mark.parametrize(
+    "junk", ["@", "`", "%", "\t", "- a\nb: c", "a: 'b", "]", "}", ":", "? ", "|", "a: |3\n b", "&", "*", "!"]
+)
 def test_junk_raises_nothing(junk: str) -> None:
     found = parse("a.yaml", junk)
     assert found.problems or found.document is not None

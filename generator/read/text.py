@@ -1,0 +1,51 @@
+"""Bytes of a file -> text, strictly: UTF-8 only, and no character that is not what it seems."""
+
+from __future__ import annotations
+
+from generator.problems import Place, Problem
+
+# characters that let a text look like something else, or that break lines in some programs and not in others
+_REFUSED = {
+    **dict.fromkeys([*range(9), 11, 12, *range(14, 32), 127, *range(128, 160)], "a control character"),
+    **dict.fromkeys([*range(8234, 8239), *range(8294, 8298), 8206, 8207], "a bidirectional mark"),
+    **dict.fromkeys((8203, 8204, 8205, 8288, 65279, 8232, 8233, 65534, 65535), "an invisible character"),
+}
+
+
+def decoded(file: str, raw: bytes) -> tuple[str, list[Problem]]:
+    """Decode strictly as UTF-8 and refuse characters that are not what they seem."""
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
+        problem = Problem(
+            "not-utf8", Place(file, line, column), "this file is not UTF-8 text", "save it as UTF-8"
+        )
+        return "", [problem]
+    bad = text.translate(_DROP) if not text.isascii() or _has_control(text) else text
+    return text, [] if len(bad) == len(text) else _refused_characters(file, text)
+
+
+_DROP = dict.fromkeys(_REFUSED)
+
+
+def _has_control(text: str) -> bool:
+    return not text.replace("\n", "").replace("\t", "").replace("\r", "").isprintable()
+
+
+def _refused_characters(file: str, text: str) -> list[Problem]:
+    out = []
+    for number, line in enumerate(text.split("\n"), 1):
+        for column, char in enumerate(line.removesuffix("\r"), 1):
+            if ord(char) in _REFUSED:
+                what = f"{_REFUSED[ord(char)]} U+{ord(char):04X}"
+                out.append(
+                    Problem(
+                        "odd-character",
+                        Place(file, number, column),
+                        f"{what} stands here",
+                        "delete it and type the text again",
+                    )
+                )
+    return out[:20]
