@@ -49,7 +49,13 @@ def test_errors_exit_with_one(bad: Path) -> None:
 
 @pytest.mark.parametrize(
     "arguments",
-    [["chek"], ["check", "--jsn"], ["check", "a", "b"], ["check", "--as-of", "yesterday"], ["build", "--audience", "all"]],
+    [
+        ["chek"],
+        ["check", "--jsn"],
+        ["check", "a", "b"],
+        ["check", "--as-of", "yesterday"],
+        ["build", "--audience", "all"],
+    ],
 )
 def test_wrong_usage_exits_with_two(arguments: list[str]) -> None:
     done = run(*arguments)
@@ -114,13 +120,19 @@ def test_as_of_is_a_day_of_the_calendar(good: Path) -> None:
     ("given", "message", "hint"),
     [
         ("nowhere", "there is no such folder", "give the folder that holds logbook.yaml"),
-        ("logbook/batches/b1.yaml", "this is one file, not a logbook", "it belongs to the logbook at logbook: give that folder"),
+        (
+            "logbook/batches/b1.yaml",
+            "this is one file, not a logbook",
+            "it belongs to the logbook at logbook: give that folder",
+        ),
         ("stray.yaml", "this is one file, not a logbook", "give the folder that holds logbook.yaml"),
         (".", "this folder holds no logbook.yaml", "did you mean logbook?"),
         ("empty", "this folder holds no logbook.yaml", "write logbook.yaml with format"),
     ],
 )
-def test_what_is_no_logbook(good: Path, monkeypatch: pytest.MonkeyPatch, given: str, message: str, hint: str) -> None:
+def test_what_is_no_logbook(
+    good: Path, monkeypatch: pytest.MonkeyPatch, given: str, message: str, hint: str
+) -> None:
     monkeypatch.chdir(good.parent)
     Path("stray.yaml").write_text("batch: b1\n", encoding="utf-8")
     Path("empty").mkdir()

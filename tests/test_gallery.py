@@ -47,8 +47,12 @@ MADE: dict[str, Callable[[Path], object]] = {
     "not-a-plain-file": _link,
     "not-a-plain-file-folder": _linked_folder,
     "not-a-plain-file-pipe": lambda root: os.mkfifo(root / "lots" / "pipe.yaml"),
-    "not-utf8": lambda root: (root / "lots" / "old.yaml").write_bytes("lot: old\nsource: Caf\xe9\n".encode("latin-1")),
-    "odd-character": lambda root: (root / "lots" / "odd.yaml").write_text("lot: od\u200bd\n", encoding="utf-8"),
+    "not-utf8": lambda root: (root / "lots" / "old.yaml").write_bytes(
+        "lot: old\nsource: Caf\xe9\n".encode("latin-1")
+    ),
+    "odd-character": lambda root: (root / "lots" / "odd.yaml").write_text(
+        "lot: od\u200bd\n", encoding="utf-8"
+    ),
     "odd-character-control": lambda root: (root / "lots" / "odd.yaml").write_bytes(b"lot: odd\nnote: a\0b\n"),
     "text-too-long": lambda root: lay(
         root, "batches/b2.yaml", ("batch: b2\n", f"batch: b2\nnote: {'n' * (MAX_TEXT + 1)}\n")
@@ -95,8 +99,13 @@ def test_the_same_from_a_shell(name: str, tmp_path: Path) -> None:
     lay_case(name, tmp_path)
     done = subprocess.run(
         [sys.executable, "-m", "generator", "check"],
-        cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(GALLERY.parents[1])},
-        capture_output=True, text=True, encoding="utf-8", timeout=60, check=False,
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(GALLERY.parents[1])},
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        timeout=60,
+        check=False,
     )
     assert (done.stderr, done.stdout) == (expected(name), "")
     assert done.returncode == (1 if ": error: " in expected(name) else 0)

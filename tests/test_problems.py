@@ -12,7 +12,9 @@ from generator.problems import Place, Problem, did_you_mean, nearest, ordered, r
 GENERATOR = Path(__file__).parents[1] / "generator"
 
 
-def problem(line: int = 0, column: int = 0, code: str = "bad-date", message: str = "m", **more: str) -> Problem:
+def problem(
+    line: int = 0, column: int = 0, code: str = "bad-date", message: str = "m", **more: str
+) -> Problem:
     """Make a problem in one file."""
     return Problem(code, Place("a.yaml", line, column), message, **more)  # type: ignore[arg-type]
 
@@ -23,7 +25,9 @@ def test_a_place_is_written_as_editors_open_it() -> None:
 
 
 def test_the_whole_text() -> None:
-    found = Problem("bad-date", Place("a.yaml", 2, 7), "what was found", "what to write", (Place("b.yaml", 1, 1),))
+    found = Problem(
+        "bad-date", Place("a.yaml", 2, 7), "what was found", "what to write", (Place("b.yaml", 1, 1),)
+    )
     assert told(found, ["batch: b1", "date: 1.2.26"], "logbook/") == "\n".join(
         [
             "logbook/a.yaml:2:7: error: what was found (bad-date)",
@@ -58,7 +62,9 @@ def test_the_caret_stays_below_its_column_behind_tabs_and_odd_characters() -> No
 
 @pytest.mark.parametrize("char", ["\x1b", "\0", "\r", "\n", "\u202e", "\u200b", "\x9b", "\u2028", "\ufeff"])
 def test_what_could_steer_a_terminal_is_made_visible(char: str) -> None:
-    found = Problem("bad-date", Place(f"a{char}.yaml", 1, 1), f"m{char}", f"h{char}", (Place(f"b{char}", 1, 1),))
+    found = Problem(
+        "bad-date", Place(f"a{char}.yaml", 1, 1), f"m{char}", f"h{char}", (Place(f"b{char}", 1, 1),)
+    )
     text = told(found, [f"line{char}"])
     assert char == "\n" or char not in text
     assert len(text.split("\n")) == 5

@@ -54,7 +54,7 @@ def estimate(charge: Charge) -> None:
         elif run.is_measured:
             run.estimate_g = run.soap_g.middle
         else:
-            fallback = run.soap_g.high if charge.position == "lead" else run.soap_g.low
+            fallback = run.soap_g.high if run.position == "lead" else run.soap_g.low
             run.estimate_g = run.soap_g.held(usual if usual is not None else fallback)
         load = load + run.estimate_g if load is not None and run.estimate_g is not None else None
         run.load_g = load

@@ -80,7 +80,10 @@ def charges(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Charge]:
 
 def grams(charge: Charge) -> list[tuple[str, float | None, float | None]]:
     """Batch, least and most that each run left."""
-    return [(run.batch, run.soap_g.low if run.soap_g else None, run.soap_g.high if run.soap_g else None) for run in charge.runs]
+    return [
+        (run.batch, run.soap_g.low if run.soap_g else None, run.soap_g.high if run.soap_g else None)
+        for run in charge.runs
+    ]
 
 
 def near(value: float) -> object:
@@ -178,8 +181,14 @@ def test_rotation_of_like_media_moves_the_charge(tmp_path: Path) -> None:
     found = folded(tmp_path, history, batches)
     assert found.problems == []
     first, second = found.charges
-    assert [(run.position, run.soap_g.low) for run in first.runs if run.soap_g] == [("lead", near(LEAD_G)), ("lag", near(LAG_G))]
-    assert [(run.position, run.soap_g.low) for run in second.runs if run.soap_g] == [("lag", near(LAG_G)), ("lead", near(LEAD_G))]
+    assert [(run.position, run.soap_g.low) for run in first.runs if run.soap_g] == [
+        ("lead", near(LEAD_G)),
+        ("lag", near(LAG_G)),
+    ]
+    assert [(run.position, run.soap_g.low) for run in second.runs if run.soap_g] == [
+        ("lag", near(LAG_G)),
+        ("lead", near(LEAD_G)),
+    ]
     assert (first.position, second.position) == ("lag", "lead")
 
 
@@ -199,7 +208,10 @@ def test_a_vessel_packed_behind_a_rotation_stands_where_the_other_stood(tmp_path
         + PACK_A.format(day="2026-01-14", medium="beads")
     )
     found = folded(tmp_path, history, {"b1": batch("b1", 16, FEED, AFTER_B, PRODUCT)})
-    assert [(charge.id, charge.position) for charge in found.in_service()] == [("shed-B-1", "lead"), ("shed-A-2", "lag")]
+    assert [(charge.id, charge.position) for charge in found.in_service()] == [
+        ("shed-B-1", "lead"),
+        ("shed-A-2", "lag"),
+    ]
 
 
 def test_unlike_media_stay_where_they_are(tmp_path: Path) -> None:
@@ -238,7 +250,9 @@ def test_a_sample_behind_the_last_vessel_is_the_product(tmp_path: Path) -> None:
 
 def test_the_same_instant_takes_the_event_first(tmp_path: Path) -> None:
     """Packed at nine, run from nine: the run meets the fresh charge."""
-    history = LIKE.replace("date: 2026-01-03, event: pack, vessel: A", 'date: "2026-01-11T09:00", event: pack, vessel: A')
+    history = LIKE.replace(
+        "date: 2026-01-03, event: pack, vessel: A", 'date: "2026-01-11T09:00", event: pack, vessel: A'
+    )
     history = PACK_B.format(day="2026-01-03", medium="beads") + history.splitlines(keepends=True)[0]
     found = folded(tmp_path, history, {"b1": batch("b1", 11, FEED, BETWEEN, PRODUCT)})
     assert found.problems == []
@@ -248,16 +262,33 @@ def test_the_same_instant_takes_the_event_first(tmp_path: Path) -> None:
 def test_a_sodium_catalyst_has_another_factor(tmp_path: Path) -> None:
     """304.4 in place of 320.56 g/mol: every figure by that share."""
     sodium = BEADS[1].replace("beads:", "beads:")
-    files = {"materials/all.yaml": (BASE / "materials" / "all.yaml").read_text(encoding="utf-8").replace(BEADS[0], sodium).replace("of: KOH", "of: NaOH")}
+    files = {
+        "materials/all.yaml": (BASE / "materials" / "all.yaml")
+        .read_text(encoding="utf-8")
+        .replace(BEADS[0], sodium)
+        .replace("of: KOH", "of: NaOH")
+    }
     found = folded(tmp_path, LIKE, {"b1": batch("b1", 11, FEED, BETWEEN, PRODUCT)}, **files)
     assert found.charges[0].soap_low_g == near(LEAD_G * 304.4 / 320.56)
 
 
 def test_a_vessel_that_stays_empty_is_told_once(tmp_path: Path) -> None:
-    changes: Changes = {"columns/shed.yaml": (BASE / "columns" / "shed.yaml").read_text(encoding="utf-8").split("  - {date: 2026-01-03, event: pack, vessel: B")[0]}
+    changes: Changes = {
+        "columns/shed.yaml": (BASE / "columns" / "shed.yaml")
+        .read_text(encoding="utf-8")
+        .split("  - {date: 2026-01-03, event: pack, vessel: B")[0]
+    }
     assert codes(told(tmp_path, changes)) == ["vessel-empty"]
 
 
 def test_a_log_without_columns_has_no_charges(tmp_path: Path) -> None:
-    log: Log = log_of(tmp_path, {"columns/shed.yaml": None, "batches/b1.yaml": None, "batches/b2.yaml": None, "tanks/tank-1.yaml": None})
+    log: Log = log_of(
+        tmp_path,
+        {
+            "columns/shed.yaml": None,
+            "batches/b1.yaml": None,
+            "batches/b2.yaml": None,
+            "tanks/tank-1.yaml": None,
+        },
+    )
     assert fold(log).charges == []

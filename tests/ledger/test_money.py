@@ -36,7 +36,10 @@ def test_a_price_per_pound_on_kilograms(tmp_path: Path) -> None:
 
 def test_a_price_per_us_gallon_on_litres(tmp_path: Path) -> None:
     """300 L at 3.785411784 EUR per gallon of 3.785411784 L are 300 EUR."""
-    assert cost(tmp_path, "oil-1", {OIL: ("0.40 EUR/L", "3.785411784 EUR/US gal")}) == (close("300"), close("1"))
+    assert cost(tmp_path, "oil-1", {OIL: ("0.40 EUR/L", "3.785411784 EUR/US gal")}) == (
+        close("300"),
+        close("1"),
+    )
 
 
 def test_a_price_per_litre_on_gallons(tmp_path: Path) -> None:
@@ -59,7 +62,10 @@ def test_the_material_s_own_density_counts(tmp_path: Path) -> None:
     """At 900 kg/m³, 300 L are 270 kg: 135 EUR."""
     own: Changes = {
         OIL: ("0.40 EUR/L", "0.50 EUR/kg"),
-        "materials/all.yaml": ("frying-oil: {kind: oil,", "frying-oil: {kind: oil, density: 0.900 kg/L at 15 °C,"),
+        "materials/all.yaml": (
+            "frying-oil: {kind: oil,",
+            "frying-oil: {kind: oil, density: 0.900 kg/L at 15 °C,",
+        ),
     }
     assert cost(tmp_path, "oil-1", own) == (close("135"), close("0.45"))
 
@@ -87,7 +93,10 @@ def test_a_lot_of_which_nothing_was_usable_has_no_cost(tmp_path: Path) -> None:
     assert cost(tmp_path, "spilt", {"lots/spilt.yaml": text}) == (D("5.00"), None)
 
 
-@pytest.mark.parametrize(("value", "unit"), [("", "0"), ("value: 0.20 EUR/L\n", "0.2"), ("value: 0.757082357 EUR/US gal\n", "0.2000000000528")])
+@pytest.mark.parametrize(
+    ("value", "unit"),
+    [("", "0"), ("value: 0.20 EUR/L\n", "0.2"), ("value: 0.757082357 EUR/US gal\n", "0.2000000000528")],
+)
 def test_recovered_methanol_costs_its_stated_value(tmp_path: Path, value: str, unit: str) -> None:
     paid, found = cost(tmp_path, "meoh-back", {BACK: ("recovered: true\n", f"recovered: true\n{value}")})
     assert paid is None
@@ -98,7 +107,13 @@ def test_a_reference_price_holds_from_its_day_to_the_next(tmp_path: Path) -> Non
     series = "price: diesel\nseries:\n  - {date: 2026-01-05, value: 1.61 EUR/L}\n  - {date: 2026-02-02, value: 1.63 EUR/L}\n"
     log = log_of(tmp_path, {DIESEL: series})
     days = [date(2026, 1, 4), date(2026, 1, 5), date(2026, 2, 1), date(2026, 2, 2), date(2030, 1, 1)]
-    assert [price_on(log, "diesel", day) for day in days] == [None, D("1.61"), D("1.61"), D("1.63"), D("1.63")]
+    assert [price_on(log, "diesel", day) for day in days] == [
+        None,
+        D("1.61"),
+        D("1.61"),
+        D("1.63"),
+        D("1.63"),
+    ]
     assert price_on(log, "electricity", date(2026, 2, 2)) is None
 
 

@@ -55,13 +55,22 @@ def test_the_day_orders_what_the_file_does_not(tmp_path: Path) -> None:
 def test_on_one_day_what_comes_in_comes_first_and_a_count_last(tmp_path: Path) -> None:
     extra = "losses:\n  - {date: 2026-01-10, volume: 5 L at 15 °C}\ncounts:\n  - {date: 2026-01-10, volume: 195 L at 15 °C}\n"
     changes: Changes = {OIL: ("received: 2026-01-02", f"received: 2026-01-10\n{extra.rstrip()}")}
-    assert [what for what, *_ in lines(tmp_path, "oil-1", changes)] == ["received", "lost", "drawn", "counted", "drawn"]
+    assert [what for what, *_ in lines(tmp_path, "oil-1", changes)] == [
+        "received",
+        "lost",
+        "drawn",
+        "counted",
+        "drawn",
+    ]
 
 
 def test_recovered_methanol_is_drawn_by_name(tmp_path: Path) -> None:
     changes: Changes = {
         B1: ("polish:", "methanol_recovered: {volume: 4 L at 15 °C, into: meoh-back}\npolish:"),
-        B2: ("{lot: meoh-1, volume: 20 L at 15 °C}", "{lot: meoh-1, volume: 17 L at 15 °C}, {lot: meoh-back, volume: 3 L at 15 °C}"),
+        B2: (
+            "{lot: meoh-1, volume: 20 L at 15 °C}",
+            "{lot: meoh-1, volume: 17 L at 15 °C}, {lot: meoh-back, volume: 3 L at 15 °C}",
+        ),
     }
     log = log_of(tmp_path, changes)
     found = accounts(log)
@@ -103,7 +112,12 @@ def test_a_mass_is_carried_to_the_litres_of_its_lot(tmp_path: Path) -> None:
 def test_litres_are_carried_to_the_kilograms_of_their_lot(tmp_path: Path) -> None:
     changes: Changes = {OIL: ("300 L at 15 °C\npaid: 0.40 EUR/L", "276 kg\npaid: 0.40 EUR/kg")}
     account = accounts(log_of(tmp_path, changes))["oil-1"]
-    assert (account.unit, account.received, account.drawn_by("b1"), account.left) == ("kg", D(276), D(92), D(92))
+    assert (account.unit, account.received, account.drawn_by("b1"), account.left) == (
+        "kg",
+        D(276),
+        D(92),
+        D(92),
+    )
 
 
 def test_a_volume_without_temperature_is_taken_at_the_assumed_one(tmp_path: Path) -> None:
@@ -143,7 +157,9 @@ def test_the_tolerance_parts_a_warning_from_an_error(tmp_path: Path) -> None:
 
 def test_a_count_mends_the_book(tmp_path: Path) -> None:
     """150 L were delivered and 100 drawn; a count of 105 L covers the next 100 L."""
-    changes: Changes = {OIL: ("300 L at 15 °C", "150 L at 15 °C\ncounts:\n  - {date: 2026-01-12, volume: 105 L at 15 °C}")}
+    changes: Changes = {
+        OIL: ("300 L at 15 °C", "150 L at 15 °C\ncounts:\n  - {date: 2026-01-12, volume: 105 L at 15 °C}")
+    }
     assert codes(told(tmp_path, changes)) == ["count-differs"]
 
 

@@ -50,7 +50,9 @@ def test_a_dip_is_carried_from_the_assumed_to_the_reference_temperature(tmp_path
     """Fuel at 25 °C: 880 - 0.723 x 10 = 872.77 kg/m³; so 872.77 / 880 of the litres at 15 °C."""
     warm: Changes = {"logbook.yaml": ("title:", "assumed_temperature: 25 °C\ntitle:")}
     found = book(tmp_path, DRAW + "  - {date: 2026-01-21, dip: 30 cm}\n", warm)
-    assert float(found.movements[-1].dipped or 0) == pytest.approx(math.pi * 40**2 * 0.03 * 872.77 / 880, rel=1e-9)
+    assert float(found.movements[-1].dipped or 0) == pytest.approx(
+        math.pi * 40**2 * 0.03 * 872.77 / 880, rel=1e-9
+    )
 
 
 def test_a_draw_is_carried_to_the_reference_temperature(tmp_path: Path) -> None:

@@ -28,7 +28,15 @@ def test_a_good_folder_is_read_whole(root: Path) -> None:
     assert found.problems == []
     assert found.workshop is not None
     counts = {name: len(found.documents[name]) for name in FOLDERS}
-    assert counts == {"materials": 1, "lots": 6, "batches": 2, "columns": 1, "tanks": 1, "offers": 1, "prices": 1}
+    assert counts == {
+        "materials": 1,
+        "lots": 6,
+        "batches": 2,
+        "columns": 1,
+        "tanks": 1,
+        "offers": 1,
+        "prices": 1,
+    }
     assert [note.text for note in found.pages] == ["A shed in a garden.\n"]
 
 
@@ -82,7 +90,11 @@ def test_a_pipe_does_not_hang(root: Path, place: str) -> None:
     os.mkfifo(path)
     done = subprocess.run(
         [sys.executable, "-m", "generator", "check", str(root)],
-        cwd=Path(__file__).parents[2], capture_output=True, text=True, timeout=30, check=False,
+        cwd=Path(__file__).parents[2],
+        capture_output=True,
+        text=True,
+        timeout=30,
+        check=False,
     )
     assert done.returncode == 1
     assert f"{place}: error: this is a link or a special file and was not opened" in done.stderr
@@ -99,7 +111,15 @@ def test_hidden_files_and_folders_are_passed_over(root: Path) -> None:
 
 
 def test_what_does_not_belong_is_named_and_not_read(root: Path) -> None:
-    for name in ("notes.txt", "lots/photo.jpg", "lots/oil.yml", "pages/map.yaml", "lost/a.yaml", "README.md", "LICENSE"):
+    for name in (
+        "notes.txt",
+        "lots/photo.jpg",
+        "lots/oil.yml",
+        "pages/map.yaml",
+        "lost/a.yaml",
+        "README.md",
+        "LICENSE",
+    ):
         path = root / name
         path.parent.mkdir(exist_ok=True)
         path.write_text(CANARY, encoding="utf-8")
@@ -108,7 +128,10 @@ def test_what_does_not_belong_is_named_and_not_read(root: Path) -> None:
         "lost", "lots/oil.yml", "lots/photo.jpg", "notes.txt", "pages/map.yaml",
     ]  # fmt: skip
     assert set(codes(found.problems)) == {"stray-file"}
-    assert next(problem.hint for problem in found.problems if problem.place.file == "lost") == "did you mean 'lots'?"
+    assert (
+        next(problem.hint for problem in found.problems if problem.place.file == "lost")
+        == "did you mean 'lots'?"
+    )
     assert CANARY not in repr(found)
 
 
@@ -146,7 +169,9 @@ def test_the_number_of_files_is_limited(
 def test_reading_changes_nothing(root: Path) -> None:
     def state() -> dict[str, tuple[bytes, int, int]]:
         files = [path for path in root.rglob("*") if path.is_file()]
-        return {str(path): (path.read_bytes(), path.stat().st_mtime_ns, path.stat().st_mode) for path in files}
+        return {
+            str(path): (path.read_bytes(), path.stat().st_mtime_ns, path.stat().st_mode) for path in files
+        }
 
     before = state()
     for path in root.rglob("*"):

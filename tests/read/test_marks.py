@@ -45,7 +45,9 @@ def document() -> Document:
         (("größe",), Mark(10, 1, 10, 8)),
     ],
 )
-def test_line_and_column_of_key_and_value(document: Document, path: tuple[str | int, ...], mark: Mark) -> None:
+def test_line_and_column_of_key_and_value(
+    document: Document, path: tuple[str | int, ...], mark: Mark
+) -> None:
     assert document.marks[path] == mark
 
 
@@ -75,7 +77,9 @@ def test_lines_above_the_document_count() -> None:
     assert broken.problems[0].related == (Place("pages/a.md", 2, 1),)
 
 
-@pytest.mark.parametrize("text", ["no", "010", "12:30", "1e3", ".nan", "~", "null", "2026-01-02", "0x1F", "1_000", "true"])
+@pytest.mark.parametrize(
+    "text", ["no", "010", "12:30", "1e3", ".nan", "~", "null", "2026-01-02", "0x1F", "1_000", "true"]
+)
 def test_a_scalar_is_the_text_that_was_written(text: str) -> None:
     found = parse("a.yaml", f"key: {text}\nlist: [{text.replace(':', '.')}]\n").document
     assert found is not None

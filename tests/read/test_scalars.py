@@ -100,7 +100,9 @@ def test_each_has_its_code_at_its_place(tmp_path: Path, key: str, written: str, 
     assert [(problem.code, problem.place) for problem in own] == [(code, Place(file, line, len(key) + 3))]
 
 
-@pytest.mark.parametrize("written", ["no", "010", "1:30", "1e400", ".nan", "1,5", "1_000", "2025-02-30", "~", "null", "0x1F"])
+@pytest.mark.parametrize(
+    "written", ["no", "010", "1:30", "1e400", ".nan", "1,5", "1_000", "2025-02-30", "~", "null", "0x1F"]
+)
 def test_as_free_text_each_stays_what_was_written(tmp_path: Path, written: str) -> None:
     log = log_of(tmp_path, {OIL: ("paid:", f"source: {written}\npaid:")})
     assert log.lots["oil-1"].record.source == written
@@ -108,5 +110,10 @@ def test_as_free_text_each_stays_what_was_written(tmp_path: Path, written: str) 
 
 def test_ids_of_sixty_four_characters_are_taken(tmp_path: Path) -> None:
     name = "a" * 64
-    log = log_of(tmp_path, {"lots/new.yaml": f"lot: {name}\nmaterial: chips\nreceived: 2026-01-02\nquantity: 1 kg\npaid: 0 EUR\n"})
+    log = log_of(
+        tmp_path,
+        {
+            "lots/new.yaml": f"lot: {name}\nmaterial: chips\nreceived: 2026-01-02\nquantity: 1 kg\npaid: 0 EUR\n"
+        },
+    )
     assert name in log.lots

@@ -32,7 +32,9 @@ RECORDS = {B1: Batch, SHED: Purifier, ALL: Materials, "tanks/tank-1.yaml": Tank,
         ("pages/about.md", "title:", "titel:", "did you mean 'title'?"),
     ],
 )
-def test_a_misspelt_key_is_told_once_with_the_nearest(tmp_path: Path, file: str, old: str, new: str, hint: str) -> None:
+def test_a_misspelt_key_is_told_once_with_the_nearest(
+    tmp_path: Path, file: str, old: str, new: str, hint: str
+) -> None:
     """Where the misspelt key is one that must be there, its absence is not told a second time."""
     problems = [problem for problem in told(tmp_path, {file: (old, new)}) if problem.is_error]
     assert [(problem.code, problem.hint) for problem in problems] == [("unknown-key", hint)]
@@ -55,12 +57,27 @@ def test_two_missing_keys_are_told_as_two(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("changes", "code", "place", "hint"),
     [
-        ({SHED: ("event: pack, vessel: B", "event: packed, vessel: B")}, "not-a-choice", Place(SHED, 7, 31), "'pack'"),
+        (
+            {SHED: ("event: pack, vessel: B", "event: packed, vessel: B")},
+            "not-a-choice",
+            Place(SHED, 7, 31),
+            "'pack'",
+        ),
         ({SHED: ("event: pack, vessel: B", "vessel: B")}, "missing-key", Place(SHED, 7, 5), "event"),
-        ({SHED: ("event: pack, vessel: B", "event: [pack], vessel: B")}, "not-a-choice", Place(SHED, 7, 31), "pack"),
+        (
+            {SHED: ("event: pack, vessel: B", "event: [pack], vessel: B")},
+            "not-a-choice",
+            Place(SHED, 7, 31),
+            "pack",
+        ),
         ({ALL: ("{kind: catalyst", "{kind: catalysts")}, "not-a-choice", Place(ALL, 3, 18), "'catalyst'"),
         ({ALL: ("{kind: catalyst, ", "{")}, "missing-key", Place(ALL, 3, 11), "kind"),
-        ({ALL: ("{kind: alcohol, of: methanol, purity: 99.8 %}", "methanol")}, "not-a-group", Place(ALL, 4, 13), "key"),
+        (
+            {ALL: ("{kind: alcohol, of: methanol, purity: 99.8 %}", "methanol")},
+            "not-a-group",
+            Place(ALL, 4, 13),
+            "key",
+        ),
     ],
 )
 def test_the_word_that_chooses_the_kind_of_record(

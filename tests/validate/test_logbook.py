@@ -39,7 +39,9 @@ def test_all_mistakes_come_at_once_and_sorted_by_place(tmp_path: Path) -> None:
 
 
 def test_several_in_one_file_come_at_once(tmp_path: Path) -> None:
-    problems = told(tmp_path, {OIL: "lot: oil 1\nmaterial: frying-oil\nreceived: soon\nquantity: 300\npaid: free\n"})
+    problems = told(
+        tmp_path, {OIL: "lot: oil 1\nmaterial: frying-oil\nreceived: soon\nquantity: 300\npaid: free\n"}
+    )
     assert codes([problem for problem in problems if problem.place.file == OIL]) == [
         "bad-id", "bad-date", "quantity-unit", "quantity-number",
     ]  # fmt: skip
@@ -76,7 +78,9 @@ def test_nor_is_what_a_broken_file_of_materials_holds(tmp_path: Path) -> None:
 
 def test_another_id_that_is_missing_is_still_told(tmp_path: Path) -> None:
     """One broken file hides what follows from it, and nothing else."""
-    problems = told(tmp_path, {OIL: "lot: oil-1\nlot: oil-1\n", B1: ("{lot: koh-1, mass", "{lot: koh-9, mass")})
+    problems = told(
+        tmp_path, {OIL: "lot: oil-1\nlot: oil-1\n", B1: ("{lot: koh-1, mass", "{lot: koh-9, mass")}
+    )
     assert sorted((problem.code, problem.place.file) for problem in problems) == [
         ("key-twice", OIL),
         ("unknown-id", B1),
@@ -106,7 +110,9 @@ def test_only_errors_keep_a_logbook_from_being_fit(tmp_path: Path) -> None:
 
 
 def test_wrong_settings_do_not_hide_the_mistakes_in_other_files(tmp_path: Path) -> None:
-    problems = told(tmp_path, {"logbook.yaml": ("currency: EUR", "currency: Euro"), OIL: ("300 L at 15 °C", "300")})
+    problems = told(
+        tmp_path, {"logbook.yaml": ("currency: EUR", "currency: Euro"), OIL: ("300 L at 15 °C", "300")}
+    )
     assert [(problem.code, problem.place.file) for problem in problems] == [
         ("price-currency", "logbook.yaml"),
         ("quantity-unit", OIL),
@@ -145,7 +151,17 @@ def test_materials_in_two_files_share_one_list_of_ids(tmp_path: Path) -> None:
 
 
 def test_one_id_may_stand_for_a_lot_and_a_tank(tmp_path: Path) -> None:
-    assert told(tmp_path, {TANK: ("tank: tank-1", "tank: oil-1"), B1: ("tank: tank-1", "tank: oil-1"), B2: ("tank: tank-1", "tank: oil-1")}) == []
+    assert (
+        told(
+            tmp_path,
+            {
+                TANK: ("tank: tank-1", "tank: oil-1"),
+                B1: ("tank: tank-1", "tank: oil-1"),
+                B2: ("tank: tank-1", "tank: oil-1"),
+            },
+        )
+        == []
+    )
 
 
 def test_now_is_the_latest_date_in_the_logbook(tmp_path: Path) -> None:
@@ -177,7 +193,9 @@ def test_a_batch_that_could_not_be_read_is_not_told_as_no_batch(tmp_path: Path) 
     assert {problem.code for problem in found} == {"missing-key"}
 
 
-@pytest.mark.parametrize("name", ["materials", "lots", "batches", "columns", "tanks", "offers", "prices", "pages"])
+@pytest.mark.parametrize(
+    "name", ["materials", "lots", "batches", "columns", "tanks", "offers", "prices", "pages"]
+)
 def test_each_folder_may_be_empty(tmp_path: Path, name: str) -> None:
     root = logbook(tmp_path)
     for path in (root / name).iterdir():

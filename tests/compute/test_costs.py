@@ -1,0 +1,180 @@
+"""Costs worked out by hand, and what is unknown in them stays unknown."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.compute.results import Results
+from generator.compute.tally import tally
+from generator.ledger.ledgers import Ledgers
+from tests.logbook_files import Changes, log_of
+
+B1, OIL, SHED = "batches/b1.yaml", "lots/oil-1.yaml", "columns/shed.yaml"
+POWER = "price: electricity\nseries:\n  - {date: 2026-01-01, value: 0.25 EUR/kWh}\n"
+EFFORT = ("tests:", "energy: 10 kWh\nlabour: 2 h\nother_costs: [{for: laboratory, paid: 5.00 EUR}]\ntests:")
+WHOLE: Changes = {
+    B1: EFFORT,
+    "prices/electricity.yaml": POWER,
+    "logbook.yaml": ("title:", "labour_rate: 12.00 EUR/h\ntitle:"),
+    SHED: (", bed:", ", expected: 1000 L, bed:"),
+}
+
+
+def results(parent: Path, changes: Changes | None = None) -> Results:
+    """Everything computed from the changed logbook."""
+    return tally(Ledgers(log_of(parent, changes)))
+
+
+def cost(parent: Path, changes: Changes | None = None, batch: str = "b1") -> dict[str, Any]:
+    """The row of one batch."""
+    return next(row for row in results(parent, changes).rows("costs") if row["batch"] == batch)
+
+
+@pytest.fixture
+def whole(tmp_path: Path) -> dict[str, Any]:
+    return cost(tmp_path, WHOLE)
+
+
+def test_every_part_of_a_batch(whole: dict[str, Any]) -> None:
+    """100 L of oil at 0.40, 20 L of methanol at 0.90, 1 kg of flakes at 3.00, 10 kWh at 0.25, the laboratory, 2 h."""
+    parts = {name: whole[name] for name in ("oil", "methanol", "catalyst", "energy", "other", "labour")}
+    assert parts == {
+        "oil": 40.0,
+        "methanol": 18.0,
+        "catalyst": 3.0,
+        "energy": 2.5,
+        "other": 5.0,
+        "labour": 24.0,
+    }
+
+
+def test_media_are_spread_over_the_fuel_expected(whole: dict[str, Any]) -> None:
+    """14 of 20 kg of chips for 10 EUR are 7 EUR, the beads 80 EUR, each over 1000 L; 98 L went through."""
+    assert whole["media"] == pytest.approx(98 * (7 + 80) / 1000, rel=1e-12)
+    assert whole["media_estimated"] == "yes"
+
+
+def test_tiers_per_litre_of_finished_fuel(whole: dict[str, Any]) -> None:
+    """97 L came out; media stand above cash, labour above media."""
+    cash = 40 + 18 + 3 + 2.5 + 5
+    media = 98 * 87 / 1000
+    assert whole["cash_per_l"] == pytest.approx(cash / 97, rel=1e-12)
+    assert whole["with_media_per_l"] == pytest.approx((cash + media) / 97, rel=1e-12)
+    assert whole["with_labour_per_l"] == pytest.approx((cash + media + 24) / 97, rel=1e-12)
+    assert whole["known_per_l"] == pytest.approx((cash + media) / 97, rel=1e-12)
+    assert whole["per_diesel_l"] == pytest.approx((cash + media) / 97 * 35.536 / 32.638, rel=1e-12)
+    assert whole["diesel_per_l"] == 1.6
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"prices/electricity.yaml": POWER},  # no reading
+        {B1: EFFORT},  # no price
+        {
+            B1: EFFORT,
+            "prices/electricity.yaml": POWER.replace("2026-01-01", "2026-01-11"),
+        },  # no price on that day
+    ],
+)
+def test_an_energy_that_is_not_known_leaves_cash_unknown_and_oil_known(
+    tmp_path: Path, changes: Changes
+) -> None:
+    found = cost(tmp_path, changes)
+    assert found["energy"] is None
+    assert found["cash_per_l"] is None
+    assert found["with_media_per_l"] is None
+    assert found["with_labour_per_l"] is None
+    assert found["per_diesel_l"] is None
+    assert found["oil_per_l"] == pytest.approx(40 / 97, rel=1e-12)
+    assert found["known_per_l"] > 0
+
+
+def test_an_oil_without_a_price_leaves_its_part_unknown_and_the_others_known(tmp_path: Path) -> None:
+    found = cost(tmp_path, {OIL: ("paid: 0.40 EUR/L\n", "")})
+    assert (found["oil"], found["oil_per_l"], found["cash_per_l"]) == (None, None, None)
+    assert found["methanol"] == 18.0
+
+
+def test_a_price_of_zero_that_is_declared_is_zero(tmp_path: Path) -> None:
+    found = cost(tmp_path, {**WHOLE, OIL: ("0.40 EUR/L", "0 EUR")})
+    assert (found["oil"], found["oil_per_l"]) == (0.0, 0.0)
+    assert found["cash_per_l"] == pytest.approx((18 + 3 + 2.5 + 5) / 97, rel=1e-12)
+
+
+def test_one_lot_of_two_without_a_price_leaves_the_whole_part_unknown(tmp_path: Path) -> None:
+    text = "lot: gift\nmaterial: frying-oil\nreceived: 2026-01-02\nquantity: 50 L at 15 °C\n"
+    changes: Changes = {
+        "lots/gift.yaml": text,
+        B1: (
+            "  - {lot: oil-1, volume: 100 L at 15 °C}\n",
+            "  - {lot: oil-1, volume: 60 L at 15 °C}\n  - {lot: gift, volume: 40 L at 15 °C}\n",
+        ),
+    }
+    assert cost(tmp_path / "a", changes)["oil"] is None
+    priced: Changes = {**changes, "lots/gift.yaml": text + "paid: 5.00 EUR\n"}
+    assert cost(tmp_path / "b", priced)["oil"] == pytest.approx(60 * 0.4 + 40 * 0.1, rel=1e-12)
+
+
+def test_a_batch_without_fuel_yet_has_parts_and_no_cost_per_litre(tmp_path: Path) -> None:
+    found = cost(tmp_path, {**WHOLE, B1: ("fuel: {volume: 97 L at 15 °C, tank: tank-1}\n", "")})
+    assert found["oil"] == 40.0
+    assert found["fuel_l"] is None
+    assert found["oil_per_l"] is None
+    assert found["cash_per_l"] is None
+
+
+def test_fuel_of_nothing_has_no_cost_per_litre(tmp_path: Path) -> None:
+    found = cost(
+        tmp_path, {B1: ("fuel: {volume: 97 L at 15 °C, tank: tank-1}", "fuel: {volume: 0 L at 15 °C}")}
+    )
+    assert found["fuel_l"] == 0.0
+    assert found["oil_per_l"] is None
+
+
+def test_a_batch_that_met_no_column_has_no_media(tmp_path: Path) -> None:
+    text = (Path(__file__).parents[1] / "gallery" / "_base" / B1).read_text(encoding="utf-8")
+    head, _, rest = text.partition("polish:")
+    found = cost(tmp_path, {B1: head + "fuel:" + rest.partition("fuel:")[2]})
+    assert found["media"] == 0.0
+
+
+def test_a_medium_without_a_lot_leaves_media_unknown(tmp_path: Path) -> None:
+    found = cost(tmp_path, {**WHOLE, SHED: ("lot: chips-1, ", "")})
+    assert found["media"] is None
+    assert found["with_media_per_l"] is None
+    assert found["cash_per_l"] is not None
+
+
+def test_a_charge_without_any_soap_sample_has_no_cost_per_litre_to_spread(tmp_path: Path) -> None:
+    """In service, none of its kind unloaded, nothing expected, nothing of its capacity known to be used."""
+    found = results(tmp_path)
+    charge = next(row for row in found.rows("charges") if row["vessel"] == "B")
+    assert charge["expected_l"] is None
+    assert charge["cost_per_l"] is None
+    assert charge["cost"] == pytest.approx(80.0)
+
+
+def test_no_table_holds_a_number_where_a_figure_is_unknown(tmp_path: Path) -> None:
+    """A logbook of two bare batches: what was not written comes out as None, nowhere as zero or NaN."""
+    changes: Changes = {
+        f"batches/b{n}.yaml": f"batch: b{n}\ndate: 2026-01-1{n}\noil: [{{lot: oil-1, volume: 100 L at 15 °C}}]\n"
+        for n in (1, 2)
+    }
+    found = results(tmp_path, {**changes, "tanks/tank-1.yaml": None})
+    for row in found.rows("batches"):
+        known = {name for name, value in row.items() if value is not None}
+        assert known == {
+            "batch",
+            "date",
+            "oil_l",
+            "oil_kg",
+            "oil_lots",
+        }  # no ester in theory: its acidity is not known
+    for name in found.frames:
+        for row in found.rows(name):
+            assert not any(isinstance(value, float) and math.isnan(value) for value in row.values()), name

@@ -1,0 +1,141 @@
+"""What an offer would make, worked out by hand, and the highest price put to the proof."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.compute.tally import tally
+from generator.ledger.ledgers import Ledgers
+from tests.logbook_files import BASE, Changes, log_of
+
+OFFER = "offers/school.yaml"
+POWER = "price: electricity\nseries:\n  - {date: 2026-01-01, value: 0.25 EUR/kWh}\n"
+
+
+def batch(number: int, fuel_l: int) -> str:
+    """One of several batches of 30 L, each with so many litres of fuel from it."""
+    text = (BASE / "batches" / "b1.yaml").read_text(encoding="utf-8").replace(", tank: tank-1", "")
+    text = text.replace("batch: b1", f"batch: b{number}").replace("2026-01-1", f"2026-0{number + 1}-1")
+    text = (
+        text.replace("100 L at", "30 L at").replace("20 L at", "6 L at").replace("mass: 20 kg", "mass: 6 kg")
+    )
+    text = text.replace("98 L at", "30 L at").replace("97 L at 15 °C", f"{fuel_l / 10} L at 15 °C")
+    return text.replace("tests:", "energy: 4 kWh\ntests:")
+
+
+# 30 L of oil each; 27 to 30 L of fuel: yields of 90, 92, 95, 97, 100 %
+FUEL = (270, 276, 285, 291, 300)
+LOG: Changes = {
+    **{f"batches/b{number}.yaml": batch(number, fuel) for number, fuel in enumerate(FUEL)},
+    "tanks/tank-1.yaml": None,
+    "prices/electricity.yaml": POWER,
+    "columns/shed.yaml": (", bed:", ", expected: 1000 L, bed:"),
+    "logbook.yaml": ("title:", "target_cost: 1.20 EUR/L\ncollection_rate: 0.30 EUR/km\ntitle:"),
+}
+
+
+def offer(parent: Path, *changes: tuple[str, str], **more: tuple[str, str]) -> dict[str, Any]:
+    """The row of the only offer, its file changed."""
+    text = (BASE / OFFER).read_text(encoding="utf-8")
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    files = {key.replace("__", "/").replace("_", "-") + ".yaml": value for key, value in more.items()}
+    (row,) = tally(Ledgers(log_of(parent, {**LOG, OFFER: text, **files}))).rows("offers")
+    return row
+
+
+FAR = ("quantity:", "distance: 20 km\nquantity:")
+
+
+def test_yields_of_the_own_record(tmp_path: Path) -> None:
+    """Quartiles of 90, 92, 95, 97, 100 % by the exclusive method: 91, 95 and 98.5 % of 200 L."""
+    found = offer(tmp_path)
+    assert [found[name] for name in ("fuel_low_l", "fuel_l", "fuel_high_l")] == pytest.approx(
+        [182.0, 190.0, 197.0], rel=1e-12
+    )
+    assert found["yield_basis"] == "own record, 5 batches"
+    assert (found["usable_l"], found["quantity_l"]) == (200.0, 200.0)
+
+
+def test_the_cost_of_a_litre_from_it(tmp_path: Path) -> None:
+    """Oil 100 EUR and 2 x 20 km at 0.30, over 182, 190 or 197 L; beside it what the own batches cost without oil.
+
+    Each: 6 L of methanol at 0.90, 1 kg of flakes at 3.00, 4 kWh at 0.25, media 30 x (7 + 80) / 1000: 12.01 EUR over
+    its fuel. Of five such costs the quartiles lie midway between the two lowest, at the third, between the two highest.
+    """
+    found = offer(tmp_path, FAR)
+    spent = 5.4 + 3 + 1 + 30 * 87 / 1000
+    low, middle, high = (spent / 30.0 + spent / 29.1) / 2, spent / 28.5, (spent / 27.6 + spent / 27.0) / 2
+    assert found["haulage"] == pytest.approx(12.0)
+    assert found["other_cost_per_l"] == pytest.approx(middle, rel=1e-12)
+    assert found["cost_per_l"] == pytest.approx(112 / 190 + middle, rel=1e-12)
+    assert found["cost_low_per_l"] == pytest.approx(112 / 197 + low, rel=1e-12)
+    assert found["cost_high_per_l"] == pytest.approx(112 / 182 + high, rel=1e-12)
+
+
+@pytest.mark.parametrize("changes", [(), (FAR,)])
+def test_the_highest_price_asked_gives_the_target(
+    tmp_path: Path, changes: tuple[tuple[str, str], ...]
+) -> None:
+    highest = offer(tmp_path / "a", *changes)["highest_price_per_l"]
+    again = offer(tmp_path / "b", *changes, ("0.50 EUR/L", f"{highest:.12f} EUR/L"))
+    assert again["cost_per_l"] == pytest.approx(1.20, abs=1e-9)
+    assert again["target_per_l"] == 1.2
+    assert again["highest_price_per_l"] == pytest.approx(highest, abs=1e-9)
+
+
+def test_the_highest_price_does_not_depend_on_what_is_asked(tmp_path: Path) -> None:
+    assert (
+        offer(tmp_path / "a")["highest_price_per_l"]
+        == offer(tmp_path / "b", ("0.50 EUR/L", "9.00 EUR/L"))["highest_price_per_l"]
+    )
+
+
+def test_losses_in_preparation_make_less_of_it_usable(tmp_path: Path) -> None:
+    """The only lot of oil lost 30 of its 300 L: a tenth."""
+    found = offer(
+        tmp_path, lots__oil_1=("paid:", "losses: [{date: 2026-01-03, volume: 30 L at 15 °C}]\npaid:")
+    )
+    assert found["usable_l"] == pytest.approx(180.0, rel=1e-12)
+    assert found["fuel_l"] == pytest.approx(0.95 * 180, rel=1e-12)
+
+
+def test_without_a_target_there_is_no_highest_price(tmp_path: Path) -> None:
+    found = offer(tmp_path, logbook=("title:", "notice: none\ntitle:"))
+    assert (found["target_per_l"], found["highest_price_per_l"]) == (None, None)
+    assert found["cost_per_l"] is not None
+
+
+def test_too_few_batches_leave_the_yield_unknown(tmp_path: Path) -> None:
+    """Four of five: no median is taken from them, and without a titration the oil's chemistry gives no ceiling."""
+    log = log_of(
+        tmp_path, {**LOG, "batches/b4.yaml": batch(4, 300).replace("fuel: {volume: 30.0 L at 15 °C}\n", "")}
+    )
+    (found,) = tally(Ledgers(log)).rows("offers")
+    assert [
+        found[name] for name in ("fuel_low_l", "fuel_l", "fuel_high_l", "cost_per_l", "highest_price_per_l")
+    ] == [None] * 5
+    assert found["yield_basis"] == "chemistry: the ceiling only"
+    assert found["unknown"] == "titration, water"
+
+
+@pytest.mark.parametrize(
+    ("line", "state"),
+    [("", "open"), ("valid_until: 2026-12-31", "open"), ("valid_until: 2026-01-25", "expired"),
+     ("declined: 2026-01-22", "declined"), ("bought_as: oil-1", "bought")],
+)  # fmt: skip
+def test_the_state_of_an_offer(tmp_path: Path, line: str, state: str) -> None:
+    """Counted from the latest date in the logbook, in May."""
+    assert offer(tmp_path, ("quantity:", f"{line}\nquantity:"))["state"] == state
+
+
+def test_advice_by_the_workshop_s_own_lines(tmp_path: Path) -> None:
+    lines = "thresholds: {water: 1000 mg/kg, acid value: 4 mg KOH/g}\ntitle:"
+    wet = ("asked:", "tests: [{property: water, value: 1200 mg/kg}]\nasked:")
+    found = offer(tmp_path / "a", wet, logbook=("title:", lines))
+    assert found["advice"] == "dry it first: above the workshop's line of 1000 mg/kg water"
+    assert offer(tmp_path / "b", wet)["advice"] is None
