@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem, ordered
 from generator.publish import Published, publish
 from generator.read.folder import Folder, read_folder
@@ -43,17 +44,19 @@ def build_site(logbook: Path, out: Path, audience: str, as_of: date | None = Non
     if ledgers is None or not checked.fit:
         return Built(folder, checked.problems, len(ledgers.log.batches) if ledgers is not None else 0)
     # what follows is slow to import, and not needed to tell a mistake
-    from generator.compute.audience import shared  # noqa: PLC0415
+    from generator.compute.audience import shared, without_private  # noqa: PLC0415
     from generator.compute.quality import limits_of  # noqa: PLC0415
     from generator.compute.tally import tally  # noqa: PLC0415
     from generator.pages import Told, assemble  # noqa: PLC0415
     from generator.render.tree import rendered  # noqa: PLC0415
 
     log = ledgers.log
-    widened = log.settings.public if audience == "shared" else ()
-    results = tally(ledgers)
+    widened: tuple[str, ...] = ()
     if audience == "shared":
-        results = shared(results, widened)
+        log, widened = without_private(log), log.settings.public
+        results = shared(tally(Ledgers(log)), widened)
+    else:
+        results = tally(ledgers)
     files = {entry.document.file: entry.id for entry in log.batches.values()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     pages = list(assemble(results, limits_of(log), Told(checked.problems, lines, files), widened))

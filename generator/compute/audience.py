@@ -1,4 +1,4 @@
-"""Results for everyone -> results for the shared site: what is private is dropped here, before any page is made.
+"""What the shared site may be made from: private batches are gone before a ledger is folded, the rest before any page.
 
 An allowlist decides: the columns marked public in `tables`, the entries marked public in a batch file, the pages marked
 public. Tables without a public column come out empty. Nothing downstream ever sees the rest.
@@ -11,13 +11,20 @@ from dataclasses import replace
 import pandas as pd
 
 from generator.compute.results import Results, Written, frame
+from generator.log import Log
 from generator.tables import ALL, Table, public_columns
+
+
+def without_private(log: Log) -> Log:
+    """The log without its private batches, so that no sum over the others holds one of them."""
+    return replace(
+        log, batches={name: entry for name, entry in log.batches.items() if not entry.record.private}
+    )
 
 
 def shared(results: Results, widened: tuple[str, ...]) -> Results:
     """The same results without what is private; `widened` are the columns the settings add, as `table.column`."""
-    hidden = results.private_batches
-    frames = {table.name: _public(table, results.frames[table.name], hidden, widened) for table in ALL}
+    frames = {table.name: _public(table, results.frames[table.name], widened) for table in ALL}
     return replace(
         results,
         audience="shared",
@@ -27,25 +34,18 @@ def shared(results: Results, widened: tuple[str, ...]) -> Results:
         thresholds={},
         frames=frames,
         written={
-            name: [_bare(item) for item in items if item.public]
-            for name, items in results.written.items()
-            if name not in hidden
+            name: [_bare(item) for item in items if item.public] for name, items in results.written.items()
         },
         pages={name: page for name, page in results.pages.items() if page.public},
-        private_batches=frozenset(),
     )
 
 
-def _public(
-    table: Table, data: pd.DataFrame, hidden: frozenset[str], widened: tuple[str, ...]
-) -> pd.DataFrame:
-    """The public columns of the public rows; the private ones stay as columns without any value."""
+def _public(table: Table, data: pd.DataFrame, widened: tuple[str, ...]) -> pd.DataFrame:
+    """The public columns; the private ones stay as columns without any value."""
     names = public_columns(table, widened)
     if not names:
         return frame(table, [])
-    key = {"batches": "batch", "runs": "batch", "costs": "batch", "tests": "subject"}.get(table.name)
-    rows = data[~data[key].isin(hidden)] if key is not None and hidden else data
-    return rows[list(names)].reindex(columns=list(table.names)).reset_index(drop=True)
+    return data[list(names)].reindex(columns=list(table.names)).reset_index(drop=True)
 
 
 def _latest(frames: dict[str, pd.DataFrame], otherwise: str) -> str:

@@ -46,7 +46,6 @@ class Results:
     frames: dict[str, pd.DataFrame] = field(default_factory=dict)
     written: dict[str, list[Written]] = field(default_factory=dict)
     pages: dict[str, Page] = field(default_factory=dict)
-    private_batches: frozenset[str] = frozenset()
 
     def rows(self, name: str) -> list[dict[str, Any]]:
         """The rows of a table as plain values, None for unknown, in the order of the frame."""

@@ -29,7 +29,6 @@ def tally(ledgers: Ledgers) -> Results:
     frames["offers"] = offers.offers(log, frames["batches"], frames["costs"], frames["lots"])
     frames["tanks"] = tanks.tanks(ledgers.tanks)
     results.written = {name: written(entry.record) for name, entry in log.batches.items()}
-    results.private_batches = frozenset(name for name, entry in log.batches.items() if entry.record.private)
     results.pages = dict(log.pages)
     return results
 

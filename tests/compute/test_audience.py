@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.compute.audience import shared
+from generator.compute.audience import shared, without_private
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
@@ -89,15 +89,14 @@ def test_pages_are_the_public_ones(tmp_path: Path) -> None:
     assert sorted(shared(whole, ()).pages) == ["open-day"]
 
 
-def test_a_private_batch_is_in_no_table_and_no_entry(tmp_path: Path) -> None:
-    whole = results(tmp_path, {B2: ("batch: b2\n", "batch: b2\nprivate: true\n")})
-    bare = shared(whole, ())
-    assert {row["batch"] for row in whole.rows("batches")} == {"b1", "b2"}
-    for name in ("batches", "runs"):
-        assert {row["batch"] for row in bare.rows(name)} == {"b1"}
-    assert {row["subject"] for row in bare.rows("tests")} == {"b1"}
-    assert set(bare.written) == {"b1"}
-    assert "b2" not in bytes_of(bare)
+def test_a_private_batch_is_as_if_it_had_never_been(tmp_path: Path) -> None:
+    log = log_of(tmp_path / "a", {B2: ("batch: b2\n", "batch: b2\nprivate: true\n")})
+    bare = shared(tally(Ledgers(without_private(log))), ())
+    assert set(log.batches) == {"b1", "b2"}
+    assert {row["batch"] for row in bare.rows("batches")} == {"b1"}
+    never = log_of(tmp_path / "b")
+    del never.batches["b2"]
+    assert bytes_of(bare) == bytes_of(shared(tally(Ledgers(never)), ()))
 
 
 @pytest.mark.parametrize(
