@@ -9,8 +9,8 @@ from pathlib import Path
 
 from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem, ordered
-from generator.publish import Published, publish
-from generator.read.folder import Folder, read_folder
+from generator.publish import CannotPublish, Published, publish
+from generator.read.folder import FOLDERS, PAGES, Folder, read_folder
 from generator.validate.logbook import Checked, check
 
 
@@ -60,9 +60,23 @@ def build_site(logbook: Path, out: Path, audience: str, as_of: date | None = Non
     files = {entry.document.file: entry.id for entry in log.batches.values()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     pages = list(assemble(results, limits_of(log), Told(checked.problems, lines, files), widened))
+    _refuse_inside(logbook, out)
     tree = rendered(results, pages, widened, len(checked.problems))
     published = publish(tree, out, protected=list(_protected(logbook)))
     return Built(folder, checked.problems, len(log.batches), len(pages), published, widened)
+
+
+def _refuse_inside(logbook: Path, out: Path) -> None:
+    """CannotPublish for an output among the records themselves."""
+    place, root = out.resolve(), logbook.resolve()
+    if (
+        place.is_relative_to(root)
+        and place.relative_to(root).parts[:1]
+        and place.relative_to(root).parts[0] in (*FOLDERS, PAGES)
+    ):
+        raise CannotPublish(
+            f"{out} lies among the files of the logbook", "give a folder beside it, such as site"
+        )
 
 
 def _protected(logbook: Path) -> Iterator[Path]:

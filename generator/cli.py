@@ -46,7 +46,7 @@ def check(logbook: Path, as_json: bool, as_of: datetime.datetime | None) -> None
 
     folder, checked = checked_folder(logbook, as_of.date() if as_of else None)
     if as_json:
-        click.echo(json.dumps(_as_json(checked.problems), indent=2, ensure_ascii=False))
+        click.echo(json.dumps(_as_json(checked.problems), indent=2))
     else:
         _tell(folder, logbook, checked.problems)
         _summary(checked.problems, len(checked.log.batches) if checked.log else 0)

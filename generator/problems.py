@@ -107,7 +107,7 @@ def told(problem: Problem, lines: list[str] | None, prefix: str = "") -> str:
     parts = [head]
     if lines and 0 < problem.place.line <= len(lines):
         parts += _excerpt(lines[problem.place.line - 1], problem.place.column)
-    parts += [f"    also: {prefix}{visible(str(place))}" for place in problem.related]
+    parts += [f"    also: {visible(prefix)}{visible(str(place))}" for place in problem.related]
     if problem.hint:
         parts.append(f"    hint: {visible(problem.hint)}")
     return "\n".join(parts)

@@ -20,6 +20,8 @@ _QUANTITY = re.compile(
     r"(?P<sign>[<>]?)\s*(?P<number>[-+]?[0-9.,_'eE+-]*[0-9])\s*(?P<unit>.*)", re.ASCII | re.DOTALL
 )
 MAX_DIGITS = 15
+LONGEST = 80
+COLDEST_C, HOTTEST_C = -60.0, 250.0
 
 
 class NotAQuantity(ValueError):
@@ -124,6 +126,12 @@ def quantity(text: str, kinds: tuple[str, ...], gallon: str = "none", usual: str
     `gallon` says what a bare `gal` means: `US`, `imperial`, or `none`, which refuses it; `usual` is the unit that a
     hint names first. Raises NotAQuantity with the code `quantity-unit`, `quantity-number`, `quantity-kind`, `quantity-gallon`.
     """
+    if len(text) > LONGEST:
+        raise NotAQuantity(
+            "quantity-number",
+            f"'{text[:40]} ...' is too long for a number with a unit",
+            _like(_names(kinds, usual)),
+        )
     body, _, at = text.strip().partition(" at ")
     at_c = _at_c(at, text) if at else None
     match = _QUANTITY.fullmatch(body.strip())
@@ -147,7 +155,15 @@ def quantity(text: str, kinds: tuple[str, ...], gallon: str = "none", usual: str
 
 
 def _at_c(at: str, whole: str) -> float:
+    if " at " in at:
+        raise NotAQuantity("quantity-number", f"'{whole}' has two temperatures", "write one")
     temperature = quantity(at, ("temperature",))
+    if not COLDEST_C <= temperature.value <= HOTTEST_C:
+        raise NotAQuantity(
+            "out-of-range",
+            f"'{whole}': nothing here is that cold or hot",
+            "check the temperature and its unit",
+        )
     if temperature.sign:
         raise NotAQuantity(
             "quantity-number",
@@ -190,6 +206,10 @@ def price(text: str, gallon: str = "none") -> Price:
 
     Raises NotAQuantity with `price-currency`, `quantity-unit`, `quantity-number`.
     """
+    if len(text) > LONGEST:
+        raise NotAQuantity(
+            "quantity-number", f"'{text[:40]} ...' is too long for a price", "write it like 0.38 EUR/L"
+        )
     match = re.fullmatch(
         r"(?P<number>[-+]?[0-9.,_'eE+-]*[0-9])\s*(?P<currency>[A-Za-z€$£]*)\s*(?P<per>/\s*.+)?",
         text.strip(),

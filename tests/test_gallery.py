@@ -7,11 +7,12 @@ text file is made here.
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -54,6 +55,8 @@ MADE: dict[str, Callable[[Path], object]] = {
         "lot: od\u200bd\n", encoding="utf-8"
     ),
     "odd-character-control": lambda root: (root / "lots" / "odd.yaml").write_bytes(b"lot: odd\nnote: a\0b\n"),
+    "odd-file-name": lambda root: (root / "lots" / "odd\nname.yaml").write_text("lot: odd\n"),
+    "unreadable": lambda root: (root / "lots" / "oil-1.yaml").chmod(0),
     "text-too-long": lambda root: lay(
         root, "batches/b2.yaml", ("batch: b2\n", f"batch: b2\nnote: {'n' * (MAX_TEXT + 1)}\n")
     ),
@@ -61,6 +64,21 @@ MADE: dict[str, Callable[[Path], object]] = {
     "yaml-syntax-tab": lambda root: (root / "lots" / "tab.yaml").write_text("lot: tab\n\tmaterial: chips\n"),
 }
 FEWER = {"too-many-files": 9}
+
+
+@contextlib.contextmanager
+def _nobody() -> Iterator[None]:
+    """Read as a user whom modes stop; root is stopped by none."""
+    if os.geteuid() != 0:
+        yield
+        return
+    CliRunner().invoke(main, ["check"])  # imports what nobody may not
+    Path.cwd().chmod(0o755)
+    os.seteuid(65534)
+    try:
+        yield
+    finally:
+        os.seteuid(0)
 
 
 def lay_case(name: str, parent: Path) -> Path:
@@ -88,7 +106,8 @@ def test_the_text_to_the_letter(name: str, tmp_path: Path, monkeypatch: pytest.M
     monkeypatch.chdir(tmp_path)
     if name in FEWER:
         monkeypatch.setattr("generator.read.folder.MAX_FILES", FEWER[name])
-    done = CliRunner().invoke(main, ["check"])
+    with _nobody() if name == "unreadable" else contextlib.nullcontext():
+        done = CliRunner().invoke(main, ["check"])
     assert done.stderr == expected(name)
     assert done.stdout == ""
     assert done.exit_code == (1 if ": error: " in expected(name) else 0)

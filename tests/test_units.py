@@ -66,7 +66,9 @@ BAD_VOLUMES = [
     ("5 °C", "quantity-kind"),
     ("5 %", "quantity-kind"),
     ("5 L at 20 L", "quantity-kind"),
-    ("5 L at 20 °C at 30 °C", "quantity-kind"),
+    ("5 L at 20 °C at 30 °C", "quantity-number"),
+    ("5 L at -300 °C", "out-of-range"),
+    ("1 L" + " at 1 °C" * 400, "quantity-number"),
     ("5 L at warm", "quantity-number"),
     ("5 L at 20,5 °C", "decimal-comma"),
 ]

@@ -13,6 +13,8 @@ from pathlib import Path, PurePosixPath
 from generator.publish.errors import CannotPublish, few
 
 MANIFEST = ".esterday-files.json"
+BEGUN = f"{MANIFEST}.part"
+"""Stands in a folder from its first moment until the list is whole and takes its place: this folder is ours."""
 FORMAT = 1
 
 
@@ -28,7 +30,9 @@ class Site:
     @property
     def foreign_files(self) -> list[str]:
         """Files (and links, pipes, devices) that are not ours, in order."""
-        return sorted(path for path in self.files if path not in self.digests and path != MANIFEST)
+        return sorted(
+            path for path in self.files if path not in self.digests and path not in (MANIFEST, BEGUN)
+        )
 
     @property
     def foreign_folders(self) -> list[str]:
@@ -78,6 +82,14 @@ def site_in(folder: Path, shown: Path) -> Site:
     return Site(folder, _listed(folder / MANIFEST, shown) if MANIFEST in files else {}, files, folders)
 
 
+def is_ours(folder: Path) -> bool:
+    """Whether a folder beside the site was made by a build: a real folder, empty or with one of our marks in it."""
+    if not stat.S_ISDIR(folder.lstat().st_mode):
+        return False
+    names = {entry.name for entry in os.scandir(folder)}
+    return not names or not names.isdisjoint({MANIFEST, BEGUN})
+
+
 def has_manifest(folder: Path) -> bool:
     """Whether a folder was complete: the list is the last file to be written."""
     return os.path.lexists(folder / MANIFEST)
@@ -104,7 +116,7 @@ def _walk(folder: Path, shown: Path) -> Iterator[tuple[str, os.stat_result]]:
 def _listed(path: Path, shown: Path) -> dict[str, str]:
     """Read the list of our files; it lay where anyone may have changed it: checked like any input."""
     try:
-        if path.is_symlink():
+        if not stat.S_ISREG(path.lstat().st_mode):
             raise ValueError
         whole = json.loads(path.read_bytes())
         if not isinstance(whole, dict) or whole.get("format") != FORMAT:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-import shutil
+import contextlib
+import stat
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from generator.publish.errors import CannotPublish, reason, told_of
 from generator.publish.inventory import Site, check_paths, digest, site_in
 from generator.publish.lock import locked
 from generator.publish.staging import carry_over, refuse_collisions, write_manifest, write_tree
-from generator.publish.swap import clear_old, recover, take_place
+from generator.publish.swap import clear_old, recover, remove, take_place
 from generator.publish.target import Target, target
 
 
@@ -43,21 +44,37 @@ def publish(
 
 
 def _replace(tree: Mapping[str, bytes], place: Target) -> Published:
-    old = site_in(place.folder, place.shown)
+    old = _own(site_in(place.folder, place.shown), tree)
     refuse_collisions(tree, old)
     try:
         published = _build(tree, old, place.staged)
     except BaseException:  # also Ctrl-C; what the disk will not let go of, the next run clears
-        shutil.rmtree(place.staged, ignore_errors=True)
+        with contextlib.suppress(OSError):
+            remove(place.staged)
         raise
     try:
         left = take_place(place, old)
     except OSError:  # not for Ctrl-C: it may be the old site that is aside now
-        shutil.rmtree(place.staged, ignore_errors=True)
+        with contextlib.suppress(OSError):
+            remove(place.staged)
         raise
     if left is not None:
         _clear(left, place)
     return published
+
+
+def _own(old: Site, tree: Mapping[str, bytes]) -> Site:
+    """Take off the list what the new site has not and what is no longer as it was written: that may be somebody's."""
+    kept = {
+        path: known
+        for path, known in old.digests.items()
+        if path in tree or path not in old.files or _as_written(old, path, known)
+    }
+    return replace(old, digests=kept)
+
+
+def _as_written(old: Site, path: str, known: str) -> bool:
+    return stat.S_ISREG(old.files[path].st_mode) and digest((old.folder / path).read_bytes()) == known
 
 
 def _build(tree: Mapping[str, bytes], old: Site, staged: Path) -> Published:

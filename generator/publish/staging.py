@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from generator.publish.errors import CannotPublish, few
-from generator.publish.inventory import MANIFEST, Site, folders_above, manifest
+from generator.publish.inventory import BEGUN, MANIFEST, Site, folders_above, manifest
 
 FILE_MODE = 0o644
 FOLDER_MODE = 0o755
@@ -33,6 +33,7 @@ def refuse_collisions(tree: Mapping[str, bytes], old: Site) -> None:
 def write_tree(tree: Mapping[str, bytes], digests: Mapping[str, str], old: Site, into: Path) -> list[str]:
     """Fill the folder `into` with our files; return those written, the others are links to those of `old`."""
     _make_folder(into)
+    _write(into / BEGUN, b"")
     for folder in sorted({folder for path in tree for folder in folders_above(path)}):
         _make_folder(into / folder)
     changed = [path for path in sorted(tree) if not _linked(path, tree[path], digests[path], old, into)]
@@ -54,9 +55,8 @@ def carry_over(old: Site, into: Path) -> list[str]:
 
 def write_manifest(digests: Mapping[str, str], into: Path) -> None:
     """Write the list of our files, last and whole in one step: a folder that has it is complete."""
-    part = into / f"{MANIFEST}.part"
-    _write(part, manifest(digests))
-    part.rename(into / MANIFEST)
+    (into / BEGUN).write_bytes(manifest(digests))
+    (into / BEGUN).rename(into / MANIFEST)
 
 
 def _make_folder(path: Path) -> None:

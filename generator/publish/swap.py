@@ -8,7 +8,8 @@ import os
 import shutil
 from pathlib import Path
 
-from generator.publish.inventory import Site, has_manifest, site_in
+from generator.publish.errors import CannotPublish
+from generator.publish.inventory import BEGUN, MANIFEST, Site, has_manifest, is_ours, site_in
 from generator.publish.target import Target
 
 AT_FDCWD = -100
@@ -52,6 +53,10 @@ def rename_twice(target: Target) -> None:
 
 def recover(target: Target) -> None:
     """Clear what a dead run left beside; the old site goes back if it died between two renames."""
+    for left in (target.staged, target.aside):
+        if os.path.lexists(left) and not is_ours(left):
+            message = f"{left} has the name that a build uses for a moment, and was not made by one"
+            raise CannotPublish(message, "move it away, or give another output folder")
     if os.path.lexists(target.aside) and not os.path.lexists(target.folder):
         target.aside.rename(target.folder)
     for left in (target.staged, target.aside):
@@ -62,14 +67,26 @@ def recover(target: Target) -> None:
             foreign = site_in(left, left).foreign_files
             new = target.folder
             _move([path for path in foreign if not os.path.lexists(new / path)], left, new)
-        shutil.rmtree(left)
+        remove(left)
 
 
 def clear_old(left: Path, new: Path) -> None:
     """Delete a replaced site; what others added or changed in it since we looked moves to the new one."""
     foreign = site_in(left, left).foreign_files
     _move([path for path in foreign if not _same(left / path, new / path)], left, new)
-    shutil.rmtree(left)
+    remove(left)
+
+
+def remove(left: Path) -> None:
+    """Delete a folder of ours, its marks last: a run that dies in between leaves what the next one knows as ours."""
+    with os.scandir(left) as entries:
+        inside = sorted(entries, key=lambda entry: entry.name in (MANIFEST, BEGUN))
+    for entry in inside:
+        if entry.is_dir(follow_symlinks=False):
+            shutil.rmtree(entry.path)
+        else:
+            Path(entry.path).unlink()
+    left.rmdir()
 
 
 def _move(paths: list[str], left: Path, new: Path) -> None:

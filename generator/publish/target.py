@@ -45,6 +45,10 @@ def target(out: Path, protected: Sequence[Path]) -> Target:
         if guard is not None:
             message = f"{out} is or holds {guard}, which no build replaces"
             raise CannotPublish(message, "give a folder of its own, such as site")
+        if ".git" in folder.parts:
+            raise CannotPublish(
+                f"{out} lies in a folder that git keeps for itself", "give a folder beside it"
+            )
         if os.path.lexists(folder) and not stat.S_ISDIR(folder.lstat().st_mode):
             raise CannotPublish(f"{out} is not a folder", "give a folder, new or of an earlier build")
         if os.path.ismount(folder):

@@ -16,33 +16,14 @@ from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
 from generator.problems import Place, Problem, visible
+from generator.read.syntax import syntax_problem
+from generator.read.text import odd_character
 
 MAX_BYTES = 1024 * 1024
 MAX_DEPTH = 20
 MAX_ITEMS = 20_000
 
 Path = tuple[str | int, ...]
-
-_HINTS = (
-    (
-        "mapping values are not allowed",
-        "a value that holds ': ' needs quotes, or this line is indented too far",
-    ),
-    ("could not find expected ':'", "write 'key: value', with a blank behind the colon"),
-    ("tab character", "indent with blanks, not with tabs"),
-    ("cannot start any token", "indent with spaces; quote a value that starts with @ ` or %"),
-    ("did not find expected key", "this line's indentation does not match the lines around it"),
-    ("did not find expected '-'", "this line's indentation does not match the lines around it"),
-    (
-        "found unexpected ':'",
-        'between braces a value or key with a colon needs quotes: "2026-03-14T09:10", "18:1"',
-    ),
-    ("unexpected end of stream", "this quote is never closed"),
-    ("did not find expected ',' or", "a bracket or brace is not closed, or a comma is missing"),
-)
-# these are noticed later than where they stand
-_UNCLOSED = ("could not find expected ':'", "end of stream", "did not find expected ',' or")
-
 
 # keys whose values are sentences, in which a '#' may well be meant
 _PROSE = frozenset(
@@ -110,7 +91,7 @@ def parse(file: str, text: str, offset: int = 0) -> Reading:
         related = (_at(file, error.other, offset),) if error.other is not None else ()
         return Reading(None, [Problem(error.code, place, error.message, error.hint, related)])
     except MarkedYAMLError as error:
-        return Reading(None, [_syntax(file, text, error, offset)])
+        return Reading(None, [syntax_problem(file, text, error, offset)])
     except YAMLError:
         problem = Problem(
             "yaml-syntax",
@@ -126,32 +107,6 @@ def parse(file: str, text: str, offset: int = 0) -> Reading:
 
 def _at(file: str, mark: Any, offset: int) -> Place:
     return Place(file, mark.line + 1 + offset, mark.column + 1)
-
-
-def _syntax(file: str, text: str, error: MarkedYAMLError, offset: int) -> Problem:
-    mark = error.problem_mark or error.context_mark
-    found = str(error.problem or error.context)
-    context = error.context_mark
-    unclosed = context is not None and any(words in found for words in _UNCLOSED)
-    if unclosed:
-        mark, context = context, mark
-    hint = next((hint for key, hint in _HINTS if key in found), "check indentation, colons and quotes")
-    if mark is None:
-        return Problem("yaml-syntax", Place(file, 1 + offset, 1), found, hint)
-    rows = text.split("\n")
-    line = min(mark.line, len(rows) - 1)
-    column = mark.column if line == mark.line else len(rows[line])
-    since = (
-        f", {'noticed in' if unclosed else 'in what begins in'} line {context.line + 1 + offset}"
-        if context and context.line != mark.line
-        else ""
-    )
-    return Problem(
-        "yaml-syntax",
-        Place(file, line + 1 + offset, column + 1),
-        f"not well-formed YAML: {found}{since}",
-        hint,
-    )
 
 
 class _Walk:
@@ -208,6 +163,7 @@ class _Walk:
                 "drop it; every value is read as text",
             )
         if kind is events.ScalarEvent:
+            self.refuse_odd(event)
             return event.value
         if len(path) >= MAX_DEPTH:
             raise _RefusedError("too-deep", f"nested deeper than {MAX_DEPTH} levels", mark, "flatten it")
@@ -236,6 +192,7 @@ class _Walk:
                     mark,
                     "write the values out",
                 )
+            self.refuse_odd(event)
             if event.value in out:
                 first = self.marks[(*path, event.value)]
                 raise _RefusedError(
@@ -249,6 +206,17 @@ class _Walk:
             if before in _PROSE and type(value) is events.ScalarEvent and not value.style:
                 self.cut(value.end_mark)
         return out
+
+    def refuse_odd(self, event: Any) -> None:
+        """Between double quotes an escape can stand for a character that is refused when it is typed."""
+        odd = odd_character(event.value) if event.style == '"' else None
+        if odd is not None:
+            raise _RefusedError(
+                "odd-character",
+                f"{odd} is written here as an escape",
+                event.start_mark,
+                "delete it and type the text again",
+            )
 
     def comma(self, first: Any, second: str, path: Path) -> None:
         """Tell a decimal comma between braces or brackets, where it has made two items of one number."""

@@ -18,6 +18,7 @@ from generator.read.text import decoded
 FOLDERS = ("materials", "lots", "batches", "columns", "tanks", "offers", "prices")
 WORKSHOP = "logbook.yaml"
 PAGES = "pages"
+SITE_MARK = ".esterday-files.json"  # stands in every built site; one may lie beside the records
 MAX_FILES = 50_000
 
 
@@ -44,7 +45,10 @@ class Folder:
         path = self.root / file
         if not file or not _is_plain(path) or path.stat().st_size > MAX_BYTES:
             return None
-        return path.read_text(encoding="utf-8-sig", errors="replace").split("\n")
+        try:
+            return path.read_text(encoding="utf-8-sig", errors="replace").split("\n")
+        except OSError:
+            return None
 
 
 def read_folder(root: Path) -> Folder:
@@ -60,7 +64,7 @@ def read_folder(root: Path) -> Folder:
         if name in FOLDERS or name == PAGES:
             for file in _files(found, name):
                 _take(found, name, file)
-        elif name != WORKSHOP and not _is_readme(name):
+        elif name != WORKSHOP and not _is_readme(name) and not (root / name / SITE_MARK).exists():
             hint = nearest(name, (*FOLDERS, PAGES, WORKSHOP))
             remedy = f"did you mean '{hint}'?" if hint else f"folders read: {', '.join((*FOLDERS, PAGES))}"
             found.problems.append(
@@ -76,7 +80,11 @@ def _is_readme(name: str) -> bool:
 
 
 def _not_a_logbook(root: Path) -> Problem | None:
-    if not root.exists():
+    try:
+        there = root.exists()
+    except OSError:
+        there = False
+    if not there:
         return Problem(
             "no-logbook",
             Place(str(root)),
@@ -131,11 +139,26 @@ def _files(found: Folder, name: str) -> list[str]:
                 )
             )
             continue
-        for entry in sorted(os.scandir(path), key=lambda entry: entry.name):
+        try:
+            entries = sorted(os.scandir(path), key=lambda entry: entry.name)
+        except OSError as error:
+            found.problems.append(_unreadable(here, error))
+            continue
+        for entry in entries:
             if entry.name.startswith("."):
                 continue
             below = f"{here}/{entry.name}"
-            if entry.is_dir(follow_symlinks=False):
+            if not entry.name.isprintable():
+                told = "".join(char if char.isprintable() else "?" for char in below)
+                found.problems.append(
+                    Problem(
+                        "odd-file-name",
+                        Place(told),
+                        "this name holds characters that cannot be shown",
+                        "rename the file",
+                    )
+                )
+            elif entry.is_dir(follow_symlinks=False):
                 todo.append(below)
             elif entry.is_file(follow_symlinks=False):
                 out.append(below)
@@ -208,7 +231,18 @@ def _raw(found: Folder, file: str) -> bytes | None:
             )
         )
         return None
-    return path.read_bytes()
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        found.problems.append(_unreadable(file, error))
+        return None
+
+
+def _unreadable(file: str, error: OSError) -> Problem:
+    reason = error.strerror or type(error).__name__
+    return Problem(
+        "unreadable", Place(file), f"this cannot be read: {reason}", "let the user who builds read it"
+    )
 
 
 def _document(found: Folder, file: str) -> Document | None:

@@ -12,6 +12,16 @@ _REFUSED = {
 }
 
 
+MOST_TOLD = 20
+
+
+def odd_character(text: str) -> str | None:
+    """Name the first refused character of a text, as one may come of an escape between quotes; None where none is."""
+    if text.isprintable():
+        return None
+    return next((f"{_REFUSED[ord(char)]} U+{ord(char):04X}" for char in text if ord(char) in _REFUSED), None)
+
+
 def decoded(file: str, raw: bytes) -> tuple[str, list[Problem]]:
     """Decode strictly as UTF-8 and refuse characters that are not what they seem."""
     try:
@@ -35,9 +45,11 @@ def _has_control(text: str) -> bool:
 
 
 def _refused_characters(file: str, text: str) -> list[Problem]:
-    out = []
+    out: list[Problem] = []
     for number, line in enumerate(text.split("\n"), 1):
         for column, char in enumerate(line.removesuffix("\r"), 1):
+            if len(out) == MOST_TOLD:
+                return out
             if ord(char) in _REFUSED:
                 what = f"{_REFUSED[ord(char)]} U+{ord(char):04X}"
                 out.append(
@@ -48,4 +60,4 @@ def _refused_characters(file: str, text: str) -> list[Problem]:
                         "delete it and type the text again",
                     )
                 )
-    return out[:20]
+    return out

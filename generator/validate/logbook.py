@@ -8,11 +8,12 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from generator.fields import ID, RESERVED
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
-from generator.problems import Place, Problem
+from generator.problems import Place, Problem, visible
 from generator.read.document import Document
-from generator.read.folder import WORKSHOP, Folder
+from generator.read.folder import WORKSHOP, Folder, Note
 from generator.records import (
     Batch,
     Lot,
@@ -132,11 +133,26 @@ def _read_records(
             _add(table, seen, entry, key, problems, broken)
         _sort(table)
     for note in folder.pages:
-        head, found = record_of(PageHead, note.head, context)
-        problems += found
-        name = note.head.file.rsplit("/", 1)[-1].removesuffix(".md")
-        if head is not None:
-            log.pages[name] = Page(id=name, title=head.title, public=head.public, text=note.text)
+        _page(log, note, context, problems)
+
+
+def _page(log: Log, note: Note, context: dict[str, str], problems: list[Problem]) -> None:
+    """A free text; its id is its file's name, which becomes an address and so follows the rule of ids."""
+    head, found = record_of(PageHead, note.head, context)
+    problems += found
+    name = note.head.file.rsplit("/", 1)[-1].removesuffix(".md")
+    place = Place(note.head.file)
+    if ID.fullmatch(name) is None or name.casefold() in RESERVED:
+        hint = "name it with letters A-Z, a-z, digits and hyphens, such as opening-the-shed.md"
+        problems.append(
+            Problem("bad-id", place, f"'{visible(name)[:64]}' cannot be the name of a page", hint)
+        )
+    elif name.casefold() in {other.casefold() for other in log.pages}:
+        problems.append(
+            Problem("id-twice", place, f"there are two pages named '{name}'", "rename one of the two")
+        )
+    elif head is not None:
+        log.pages[name] = Page(id=name, title=head.title, public=head.public, text=note.text)
 
 
 def _not_read(document: Document, name: str, key: str, broken: Unread) -> None:

@@ -13,10 +13,17 @@ ROOT = Path(__file__).resolve().parents[2]
 
 SAME = {f"same/{number:02}.html": f"<p>{number}</p>\n".encode() * 50 for number in range(12)}
 A: Mapping[str, bytes] = {
-    **SAME, "index.html": b"A\n", "batches/001.html": b"a" * 9000, "only-a/deep/er.html": b"in A alone\n",
+    **SAME,
+    "index.html": b"A\n",
+    "batches/001.html": b"a" * 9000,
+    "only-a/deep/er.html": b"in A alone\n",
 }
 B: Mapping[str, bytes] = {
-    **SAME, "index.html": b"B\n", "batches/001.html": b"b" * 9000, "batches/2.html": b"", "only-b.css": b"B",
+    **SAME,
+    "index.html": b"B\n",
+    "batches/001.html": b"b" * 9000,
+    "batches/2.html": b"",
+    "only-b.css": b"B",
 }
 FOREIGN = {"CNAME": b"example.org\n", "own/photo.jpg": b"\xff\xd8\x00", "batches/mine.txt": b"mine\n"}
 
@@ -82,7 +89,10 @@ def start(code: str, *args: object) -> subprocess.Popen[str]:
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join([str(ROOT), str(ROOT / "tests")])}
     return subprocess.Popen(
         [sys.executable, "-c", code, *map(str, args)],
-        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=environment,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env=environment,
     )
 
 

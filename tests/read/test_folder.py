@@ -209,4 +209,4 @@ def test_an_unreadable_name_is_told_and_raises_nothing(root: Path) -> None:
             pass
     except OSError:
         pytest.skip("this file system takes no such name")
-    assert codes(read_folder(root).problems) == ["stray-file"]
+    assert codes(read_folder(root).problems) == ["odd-file-name"]

@@ -1,0 +1,54 @@
+"""What the YAML parser stumbled over, told so that a person finds it."""
+
+from __future__ import annotations
+
+from ruamel.yaml.error import MarkedYAMLError
+
+from generator.problems import Place, Problem
+
+_HINTS = (
+    (
+        "mapping values are not allowed",
+        "a value that holds ': ' needs quotes, or this line is indented too far",
+    ),
+    ("could not find expected ':'", "write 'key: value', with a blank behind the colon"),
+    ("tab character", "indent with blanks, not with tabs"),
+    ("cannot start any token", "indent with spaces; quote a value that starts with @ ` or %"),
+    ("did not find expected key", "this line's indentation does not match the lines around it"),
+    ("did not find expected '-'", "this line's indentation does not match the lines around it"),
+    (
+        "found unexpected ':'",
+        'between braces a value or key with a colon needs quotes: "2026-03-14T09:10", "18:1"',
+    ),
+    ("unexpected end of stream", "this quote is never closed"),
+    ("did not find expected ',' or", "a bracket or brace is not closed, or a comma is missing"),
+)
+# these are noticed later than where they stand
+_UNCLOSED = ("could not find expected ':'", "end of stream", "did not find expected ',' or")
+
+
+def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) -> Problem:
+    """The problem of a text that is no YAML, placed where it begins, with what most likely happened."""
+    mark = error.problem_mark or error.context_mark
+    found = str(error.problem or error.context)
+    context = error.context_mark
+    unclosed = context is not None and any(words in found for words in _UNCLOSED)
+    if unclosed:
+        mark, context = context, mark
+    hint = next((hint for key, hint in _HINTS if key in found), "check indentation, colons and quotes")
+    if mark is None:
+        return Problem("yaml-syntax", Place(file, 1 + offset, 1), found, hint)
+    rows = text.split("\n")
+    line = min(mark.line, len(rows) - 1)
+    column = mark.column if line == mark.line else len(rows[line])
+    since = (
+        f", {'noticed in' if unclosed else 'in what begins in'} line {context.line + 1 + offset}"
+        if context and context.line != mark.line
+        else ""
+    )
+    return Problem(
+        "yaml-syntax",
+        Place(file, line + 1 + offset, column + 1),
+        f"not well-formed YAML: {found}{since}",
+        hint,
+    )
