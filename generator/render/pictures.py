@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from html import escape
 from typing import Any
 
@@ -36,8 +38,13 @@ def _renumbered(text: str, id_: str) -> str:
 
 
 def picture(chart: Chart) -> Markup:
-    """The picture of a chart."""
-    return svg(spec(chart.kind, chart.params), chart.values, f"chart-{chart.id}")
+    """The picture of a chart; one that stands on two pages is drawn once."""
+    return _drawn(chart.kind, json.dumps(chart.params, sort_keys=True), json.dumps(chart.values), chart.id)
+
+
+@lru_cache(maxsize=64)
+def _drawn(kind: str, params: str, values: str, id_: str) -> Markup:
+    return svg(spec(kind, json.loads(params)), json.loads(values), f"chart-{id_}")
 
 
 def specifications(pages: Iterable[Page]) -> dict[str, dict[str, Any]]:
