@@ -46,10 +46,13 @@ class Results:
     frames: dict[str, pd.DataFrame] = field(default_factory=dict)
     written: dict[str, list[Written]] = field(default_factory=dict)
     pages: dict[str, Page] = field(default_factory=dict)
+    _rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict, init=False, repr=False)
 
     def rows(self, name: str) -> list[dict[str, Any]]:
-        """The rows of a table as plain values, None for unknown, in the order of the frame."""
-        return plain_rows(self.frames[name])
+        """The rows of a table as plain values, None for unknown, in the order of the frame; made once, to be read only."""
+        if name not in self._rows:
+            self._rows[name] = plain_rows(self.frames[name])
+        return self._rows[name]
 
 
 def frame(table: Table, rows: Iterator[Row] | list[dict[str, Any]]) -> pd.DataFrame:
