@@ -15,9 +15,9 @@ from generator.pages.batch_figures import (
     soap_figures,
     yield_figures,
 )
-from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view
+from generator.pages.parts import Row, Show, batch_link, plain, run_shows, table_view
 from generator.pages.view import Entry, Page, TableView
-from generator.pages.words import UNKNOWN, Shown, number, shown, significant, soap_text, with_unit
+from generator.pages.words import Shown, shown, soap_text, with_unit
 from generator.tables import RUNS, TESTS
 
 ROOT = "../"
@@ -132,36 +132,9 @@ def _runs(rows: Sequence[Row], view: Shown, audience: str) -> TableView:
         [
             Show("vessel", "Vessel", lambda row: f"{row['vessel']}, {row['position']}"),
             Show("charge", "Charge", plain("charge"), href=_charge_link),
-            Show("bed_volumes_per_h", "Flow", figures("bed_volumes_per_h", 1), "bed volumes/h"),
-            Show("contact_min", "Contact", figures("contact_min"), "min"),
-            Show(
-                "inlet_kpa",
-                "Inlet, highest",
-                lambda row: number(view.pressure_number(row["inlet_kpa"]), 2),
-                view.display["pressure"],
-            ),
-            Show(
-                "soap_high_g",
-                "Soap taken up",
-                lambda row: interval(row["soap_low_g"], row["soap_high_g"]),
-                "g",
-            ),
-            Show(
-                "load_share_pct",
-                "Of capacity, after",
-                lambda row: significant(row["load_share_pct"], "", 2),
-                "%",
-            ),
+            *run_shows(view),
         ],
     )
-
-
-def interval(low: float | None, high: float | None) -> str:
-    """Two ends, or one number where they are the same when written."""
-    if high is None:
-        return UNKNOWN if low is None else f"{number(low)} or more"
-    first, last = number(low), number(high)
-    return last if first == last else f"{first} to {last}"
 
 
 def _tests(rows: Sequence[Row]) -> TableView:

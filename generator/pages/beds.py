@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from generator.pages.batch import interval
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, volumes
 from generator.pages.view import Chart, TableView
-from generator.pages.words import Shown, count, number, significant
+from generator.pages.words import Shown, count, interval, number, significant
 from generator.tables import CHARGES, RUNS
 
 

@@ -5,11 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
-from generator.pages.batch import interval
 from generator.pages.beds import charges_table, load_chart, pressure_chart, rate_chart
-from generator.pages.parts import Row, Show, batch_link, figures, newest, plain, table_view, volumes
+from generator.pages.parts import (
+    Row,
+    Show,
+    batch_link,
+    newest,
+    plain,
+    run_shows,
+    table_view,
+    volumes,
+)
 from generator.pages.view import Figure, Page, TableView
-from generator.pages.words import UNKNOWN, Shown, count, number, shown, significant, with_unit
+from generator.pages.words import UNKNOWN, Shown, count, interval, number, shown, significant, with_unit
 from generator.tables import RUNS
 
 
@@ -145,20 +153,7 @@ def runs_table(runs: Sequence[Row], view: Shown) -> TableView:
             Show("start", "Start", plain("start")),
             Show("vessel", "Vessel", lambda row: f"{row['vessel']}, {row['position']}"),
             Show("fed_l", "Fed", volumes(view, "fed_l"), view.display["volume"]),
-            Show("bed_volumes_per_h", "Flow", figures("bed_volumes_per_h", 1), "bed volumes/h"),
-            Show("contact_min", "Contact", figures("contact_min"), "min"),
-            Show(
-                "soap_high_g",
-                "Soap taken up",
-                lambda row: interval(row["soap_low_g"], row["soap_high_g"]),
-                "g",
-            ),
-            Show(
-                "load_share_pct",
-                "Of capacity, after",
-                lambda row: significant(row["load_share_pct"], "", 2),
-                "%",
-            ),
+            *run_shows(view),
         ],
         filterable=True,
     )

@@ -51,9 +51,11 @@ def page(results: Results, warnings: int) -> Page:
             if last is not None
             else None,
             "charts": charts,
-            "recent": batches_page.table(
-                rows, view, results, newest_first=True, id_="recent", most=min(RECENT, len(rows))
-            ),
+            "tables": [
+                batches_page.table(
+                    rows, view, results, newest_first=True, id_="recent", most=min(RECENT, len(rows))
+                )
+            ],
         },
     )
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.pages.view import Cell, Figure, Head, TableView
-from generator.pages.words import UNKNOWN, Shown, number, sort_key
+from generator.pages.words import UNKNOWN, Shown, interval, number, significant, sort_key
 from generator.tables import Table
 
 Row = Mapping[str, Any]
@@ -45,6 +45,26 @@ def volumes(view: Shown, column: str, digits: int = 0) -> Callable[[Row], str]:
 def prices(view: Shown, column: str, digits: int) -> Callable[[Row], str]:
     """The money per litre of a column as a number per display unit."""
     return lambda row: number(view.per_volume_number(row[column]), digits)
+
+
+def run_shows(view: Shown) -> list[Show]:
+    """How a run through one vessel went: flow, contact, pressure, soap; for tables of runs."""
+    return [
+        Show("bed_volumes_per_h", "Flow", figures("bed_volumes_per_h", 1), "bed volumes/h"),
+        Show("contact_min", "Contact", figures("contact_min"), "min"),
+        Show(
+            "inlet_kpa",
+            "Inlet, highest",
+            lambda row: number(view.pressure_number(row["inlet_kpa"]), 2),
+            view.display["pressure"],
+        ),
+        Show(
+            "soap_high_g", "Soap taken up", lambda row: interval(row["soap_low_g"], row["soap_high_g"]), "g"
+        ),
+        Show(
+            "load_share_pct", "Of capacity, after", lambda row: significant(row["load_share_pct"], "", 2), "%"
+        ),
+    ]
 
 
 def table_view(

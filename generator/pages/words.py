@@ -45,6 +45,14 @@ def _leading_zeros(value: float) -> int:
     return len(text) - len(text.lstrip("0"))
 
 
+def interval(low: float | None, high: float | None) -> str:
+    """Two ends, or one number where they are the same when written."""
+    if high is None:
+        return UNKNOWN if low is None else f"{number(low)} or more"
+    first, last = number(low), number(high)
+    return last if first == last else f"{first} to {last}"
+
+
 def listed(words: Sequence[str]) -> str:
     """Join words with commas and an `and`."""
     if len(words) < 2:
