@@ -1,0 +1,51 @@
+"""What the README shows is true: its batch is a batch, its commands exist, its two set-up commands are CI's."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from click.testing import CliRunner
+
+from generator.cli import main
+from generator.read.document import parse
+from generator.records import Batch
+from generator.validate.grammar import record_of
+
+ROOT = Path(__file__).resolve().parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def _blocks(language: str) -> list[str]:
+    return re.findall(rf"```{language}\n(.*?)```", README, re.DOTALL)
+
+
+def test_the_batch_shown_is_a_batch() -> None:
+    text = next(block for block in _blocks("yaml") if block.startswith("batch:"))
+    reading = parse("README.md", text)
+    assert reading.problems == []
+    assert reading.document is not None
+    record, problems = record_of(Batch, reading.document, {"gallon": "none", "currency": "EUR"})
+    assert problems == []
+    assert record is not None and record.batch == "2026-014"
+
+
+def test_every_command_shown_exists() -> None:
+    shown = re.findall(r"^(?:\.venv/bin/)?esterday (\w+)([^\n#]*)", "\n".join(_blocks("sh")), re.MULTILINE)
+    assert len(shown) >= 3
+    for command, rest in shown:
+        help_text = CliRunner().invoke(main, [command, "--help"])
+        assert help_text.exit_code == 0
+        for option in re.findall(r"--[\w-]+", rest):
+            assert option in help_text.output
+
+
+def test_ci_calls_the_test_command_as_it_stands() -> None:
+    command = next(block for block in _blocks("sh") if "pytest" in block).strip()
+    assert command in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+
+
+def test_the_first_paragraph_says_the_job() -> None:
+    first = README.split("\n\n")[1]
+    for word in ("biodiesel", "batch", "columns" if "columns" in first else "column", "cost", "site"):
+        assert word in first
