@@ -43,6 +43,7 @@ def build_site(logbook: Path, out: Path, audience: str, as_of: date | None = Non
     ledgers = checked.ledgers
     if ledgers is None or not checked.fit:
         return Built(folder, checked.problems, len(ledgers.log.batches) if ledgers is not None else 0)
+    _refuse_inside(logbook, out)
     # what follows is slow to import, and not needed to tell a mistake
     from generator.compute.audience import shared, without_private  # noqa: PLC0415
     from generator.compute.quality import limits_of  # noqa: PLC0415
@@ -60,7 +61,6 @@ def build_site(logbook: Path, out: Path, audience: str, as_of: date | None = Non
     files = {entry.document.file: entry.id for entry in log.batches.values()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     pages = list(assemble(results, limits_of(log), Told(checked.problems, lines, files), widened))
-    _refuse_inside(logbook, out)
     tree = rendered(results, pages, widened, len(checked.problems))
     published = publish(tree, out, protected=list(_protected(logbook)))
     return Built(folder, checked.problems, len(log.batches), len(pages), published, widened)

@@ -289,7 +289,7 @@ BATCHES = Table(
             "mg KOH/g",
             "rise of the acid value from soap exchanged by the resin",
             public=True,
-            needs=("soap_between_mg_per_kg", "soap_product_mg_per_kg"),
+            needs=("samples before and behind each resin",),
             method="acid-rise",
         ),
         Column("tank", "", "tank the fuel went into"),

@@ -8,21 +8,24 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.results import frame
-from generator.ledger.bench import Soap
-from generator.ledger.facts import Facts
+from generator.formulas.constants import SOAP_G_PER_MOL
+from generator.formulas.soap import acid_rise_mg_koh_per_g
+from generator.ledger.bench import Soap, alkali
+from generator.ledger.charges import Columns
+from generator.ledger.facts import Facts, known
 from generator.log import Entry, Log
 from generator.records import Batch
 from generator.tables import BATCHES
 
 
-def batches(log: Log, facts: Mapping[str, Facts]) -> pd.DataFrame:
+def batches(log: Log, facts: Mapping[str, Facts], columns: Columns) -> pd.DataFrame:
     """All batches by date; one row each."""
-    return frame(BATCHES, list(_rows(log, facts)))
+    return frame(BATCHES, list(_rows(log, facts, columns)))
 
 
-def _rows(log: Log, facts: Mapping[str, Facts]) -> Iterator[dict[str, Any]]:
+def _rows(log: Log, facts: Mapping[str, Facts], columns: Columns) -> Iterator[dict[str, Any]]:
     for entry in log.batches_in_time():
-        yield {**_written(entry), **_figures(facts[entry.id])}
+        yield {**_written(entry), **_figures(facts[entry.id]), **_acid_rise(log, entry, columns)}
 
 
 def _written(entry: Entry[Batch]) -> dict[str, Any]:
@@ -65,6 +68,17 @@ _SAME = tuple(
     for name in BATCHES.names
     if hasattr(Facts, name) and name not in ("batch",) and not name.startswith("soap_")
 )
+
+
+def _acid_rise(log: Log, entry: Entry[Batch], columns: Columns) -> dict[str, float | None]:
+    base = alkali(log, entry.record)
+    exchanged = columns.exchanged_mg_per_kg(entry.id)
+    rise = (
+        None
+        if base is None
+        else known(lambda soap: acid_rise_mg_koh_per_g(soap, SOAP_G_PER_MOL[base]), exchanged)
+    )
+    return {"acid_rise_mg_koh_per_g": rise}
 
 
 def _soap(point: str, result: Soap | None) -> dict[str, Any]:

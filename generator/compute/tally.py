@@ -20,7 +20,7 @@ def tally(ledgers: Ledgers) -> Results:
     unit_costs = {name: unit_cost(log, entry, stock[name]) for name, entry in log.lots.items()}
     results = _settings(log)
     frames = results.frames
-    frames["batches"] = batches.batches(log, facts)
+    frames["batches"] = batches.batches(log, facts, lines)
     frames["charges"] = columns.charges(lines, unit_costs)
     frames["runs"] = columns.runs(lines)
     frames["tests"] = quality.tests(log)

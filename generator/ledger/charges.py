@@ -63,6 +63,11 @@ class Charge:
     rinses: list[datetime] = field(default_factory=list)
     glycerol_g: float | None = 0.0
 
+    @property
+    def is_resin(self) -> bool:
+        """Whether its medium exchanges soap for acid."""
+        return self.medium is not None and self.medium.type == "resin"
+
     def capacity_g(self, of: str) -> float | None:
         """What the medium's row says this much of it takes up; None where the row gives no figure."""
         for ledger in self.medium.ledgers if self.medium else ():
@@ -116,6 +121,20 @@ class Columns:
     def runs(self) -> Iterator[Run]:
         """All runs, charge by charge."""
         return (run for charge in self.charges for run in charge.runs)
+
+    def exchanged_mg_per_kg(self, batch_id: str) -> float | None:
+        """The most soap that resins can have taken from a batch; None where a sample is missing or no resin was met.
+
+        What an absorbent held does not count: it sets no acid free.
+        """
+        taken = [
+            run for charge in self.charges if charge.is_resin for run in charge.runs if run.batch == batch_id
+        ]
+        if not taken or any(run.soap_g is None or not run.is_measured or not run.fed_kg for run in taken):
+            return None
+        return sum(
+            run.soap_g.high * 1000 / run.fed_kg for run in taken if run.soap_g is not None and run.fed_kg
+        )
 
     def in_service(self) -> list[Charge]:
         """The charges that were not unloaded."""

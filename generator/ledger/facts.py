@@ -10,9 +10,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from generator.formulas.columns import share_pct
-from generator.formulas.constants import SOAP_G_PER_MOL, molar_mass
+from generator.formulas.constants import molar_mass
 from generator.formulas.dose import base_rate_g, methanol_molar_ratio, methanol_pct_v_v, neutralising_g
-from generator.formulas.soap import acid_rise_mg_koh_per_g
 from generator.formulas.stoichiometry import (
     ester_ceiling_kg,
     mean_fatty_acid_g_per_mol,
@@ -20,7 +19,7 @@ from generator.formulas.stoichiometry import (
     triglyceride_g_per_mol,
 )
 from generator.ledger.basis import FUEL, Amount, DensityLine, amount, density_line
-from generator.ledger.bench import Acidity, Soap, acidity, alkali, purity_pct, soap_at
+from generator.ledger.bench import Acidity, Soap, acidity, purity_pct, soap_at
 from generator.ledger.charges import after
 from generator.log import Entry, Log
 from generator.records import Batch, Catalyst, Oil, Use
@@ -55,7 +54,6 @@ class Facts:
     soap_feed: Soap | None = None
     soap_between: Soap | None = None
     soap_product: Soap | None = None
-    acid_rise_mg_koh_per_g: float | None = None
     assumed: list[str] = field(default_factory=list)
 
     @property
@@ -262,7 +260,3 @@ def _soap(log: Log, batch: Batch, facts: Facts) -> None:
     facts.soap_feed = soap_at(log, batch, "feed")
     facts.soap_between = soap_at(log, batch, after(vessels[-2])) if len(vessels) > 1 else None
     facts.soap_product = soap_at(log, batch, "product")
-    base = alkali(log, batch)
-    if base is not None and facts.soap_between is not None and facts.soap_product is not None:
-        exchanged = max(facts.soap_between.high_mg_per_kg - facts.soap_product.low_mg_per_kg, 0.0)
-        facts.acid_rise_mg_koh_per_g = acid_rise_mg_koh_per_g(exchanged, SOAP_G_PER_MOL[base])

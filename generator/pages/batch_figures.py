@@ -139,8 +139,6 @@ def soap_figures(row: Row, vessels: int) -> list[Figure]:
         figure(BATCHES, row, f"soap_{point}_mg_per_kg", label, soap_text(row, point))
         for point, label in labels.items()
     ]
-    if vessels < 2:
-        return out
     rise = with_unit(row["acid_rise_mg_koh_per_g"], "mg KOH/g", 3)
     basis = "soap the resin exchanged frees its acid"
     out.append(

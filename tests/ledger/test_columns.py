@@ -292,3 +292,17 @@ def test_a_log_without_columns_has_no_charges(tmp_path: Path) -> None:
         },
     )
     assert fold(log).charges == []
+
+
+@pytest.mark.parametrize(("lead", "exchanged"), [("chips", 64.112 - 12.8224), ("beads", 641.12 - 12.8224)])
+def test_soap_that_resins_exchanged_sets_acid_free_and_what_an_absorbent_held_does_not(
+    tmp_path: Path, lead: str, exchanged: float
+) -> None:
+    history = PACK_A.format(day="2026-01-03", medium=lead) + PACK_B.format(day="2026-01-03", medium="beads")
+    columns = folded(
+        tmp_path,
+        history,
+        {"b7": batch("b7", 10, FEED, BETWEEN, PRODUCT), "b8": batch("b8", 12, FEED, PRODUCT)},
+    )
+    assert columns.exchanged_mg_per_kg("b7") == pytest.approx(exchanged, rel=1e-12)
+    assert columns.exchanged_mg_per_kg("b8") is None
