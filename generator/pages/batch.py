@@ -77,6 +77,7 @@ def _page(
             "figures": groups,
             "entries": [_entry(item, results.audience) for item in results.written.get(name, [])],
             "soap_bars": soap_bars(row, len(runs)),
+            "cost_title": f"What a {view.volume_word} cost",
             "cost_bars": cost_bars(cost, view) if cost is not None else [],
             "tables": [
                 *([_runs(runs, view, results.audience)] if runs else []),

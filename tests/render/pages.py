@@ -46,7 +46,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "batches": {"table": table(text), "charts": [chart(text)]},
         "batch": {
             "figures": {text: figures(text)}, "entries": [Entry(text, text, text, "../oil.html"), Entry("Fuel", text, text)],
-            "soap_bars": [bar, {**bar, "censored": True}], "cost_bars": [{**bar, "share": None}], "tables": [table(text)],
+            "soap_bars": [bar, {**bar, "censored": True}], "cost_title": text, "cost_bars": [{**bar, "share": None}], "tables": [table(text)],
             "note": "plain", "public_note": "plain", "previous": (text, "b0.html"), "next": None, "problems": [text], "assumed": text,
         },
         **dict.fromkeys(("quality", "costs", "oil", "columns", "tanks"), sheet),
