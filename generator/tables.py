@@ -405,6 +405,7 @@ CHARGES = Table(
             public=True,
             method="soap-held",
         ),
+        Column("capacity_confidence", "", "how sure the medium's row is of its capacities", public=True),
         Column("runs_estimated", "", "runs filled in that way", public=True),
         Column("soap_capacity_g", "g", "capacity by the medium's row", public=True, method="soap-held"),
         Column(

@@ -134,6 +134,7 @@ def _charge(
         "soap_low_g": charge.soap_low_g,
         "soap_high_g": high,
         "soap_estimate_g": charge.estimate_g,
+        "capacity_confidence": _confidence(charge),
         "runs_estimated": sum(not run.is_measured for run in charge.runs),
         "soap_capacity_g": charge.capacity_g("soap"),
         "soap_share_pct": soap_share_pct(charge),
@@ -150,6 +151,12 @@ def _charge(
             lambda whole, fuel: whole / fuel, float(cost) if cost is not None else None, expected or None
         ),
     }
+
+
+def _confidence(charge: Charge) -> str | None:
+    """The words of the medium's row about its capacities."""
+    rows = charge.medium.ledgers if charge.medium is not None else ()
+    return "; ".join(f"{row.of}: {row.confidence}" for row in rows if row.confidence is not None) or None
 
 
 def _runs(charge: Charge) -> Iterator[dict[str, Any]]:

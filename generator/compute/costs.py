@@ -116,7 +116,9 @@ class Costing:
             if hourly is not None and batch.labour is not None
             else None,
             "missing": ", ".join(self.lacking(entry, facts)) or None,
-            "media_estimated": "yes"
+            "media_estimated": None
+            if entry.id not in self.charges
+            else "yes"
             if any(charge.unloaded is None for charge, _ in self.charges.get(entry.id, []))
             else "no",
             "diesel_per_l": float(diesel) if diesel is not None else None,

@@ -13,7 +13,6 @@ import pandas as pd
 
 from generator.compute.lots import acidity_of, result_of
 from generator.compute.results import frame
-from generator.formulas.acidity import ffa_pct
 from generator.formulas.constants import molar_mass
 from generator.formulas.dose import base_rate_g, neutralising_g
 from generator.formulas.economics import price_at_target
@@ -206,9 +205,9 @@ def _advice(log: Log, acid: Acidity | None, water: float | None) -> str | None:
         and lines.acid_value is not None
         and acid.acid_value_mg_koh_per_g > lines.acid_value.value
     ):
-        share = ffa_pct(acid.demand_mol_per_kg)
+        found = acid.acid_value_mg_koh_per_g
         advice.append(
-            f"pre-treat or blend it: {share:.1f} % free acid, above the workshop's line of {lines.acid_value.text}"
+            f"pre-treat or blend it: acid value {found:.1f}, above the workshop's line of {lines.acid_value.text}"
         )
     return "; ".join(advice) or None
 

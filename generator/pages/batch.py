@@ -95,17 +95,23 @@ def _page(
 
 def finding(row: Row, cost: Row | None, view: Shown) -> str:
     """The batch in one sentence."""
-    parts = [f"Made on {row['date']} from {view.volume(row['oil_l'])} of oil"]
-    parts.append(f"{view.volume(row['fuel_l'])} of fuel" if row["fuel_l"] is not None else "not finished yet")
-    if row["yield_volume_pct"] is not None:
-        parts.append(f"{with_unit(row['yield_volume_pct'], '%', 1)} by volume")
+    if row["fuel_l"] is None:
+        return f"Batch {row['batch']} of {row['date']}: {view.volume(row['oil_l'])} of oil, not finished yet."
+    by_volume = (
+        f" ({with_unit(row['yield_volume_pct'], '%', 1)} by volume {view.basis})"
+        if row["yield_volume_pct"]
+        else ""
+    )
+    parts = [
+        f"Batch {row['batch']} of {row['date']}: {view.volume(row['fuel_l'])} of fuel from {view.volume(row['oil_l'])} of oil{by_volume}"
+    ]
     if row["heel_l"] is not None and row["oil_l"] is not None and row["heel_l"] > row["oil_l"] * FRESH_SHARE:
         parts.append(f"{view.volume(row['heel_l'])} held back by a fresh bed")
     if row["soap_product_detected"] is not None:
-        parts.append(f"soap in the product {soap_text(row, 'product')}")
+        parts.append(f"soap in the product: {soap_text(row, 'product')}")
     if cost is not None and cost["with_media_per_l"] is not None:
         parts.append(f"{view.per_volume(cost['with_media_per_l'], 2)} with media")
-    return f"{', '.join(parts)}."
+    return f"{'; '.join(parts)}."
 
 
 def _link(batch: object) -> tuple[str, str] | None:

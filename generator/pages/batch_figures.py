@@ -153,7 +153,13 @@ def cost_figures(cost: Row, view: Shown) -> list[Figure]:
         cost_figure(cost, "cash_per_l", "Cash", view, "oil, methanol, catalyst, energy, other"),
         cost_figure(cost, "with_media_per_l", "With media", view, media_basis(cost)),
         cost_figure(cost, "with_labour_per_l", "With labour", view),
-        cost_figure(cost, "per_diesel_l", "Per litre of diesel equivalent", view, "with media, by net heat"),
+        cost_figure(
+            cost,
+            "per_diesel_l",
+            f"Per {view.volume_word} of diesel equivalent",
+            view,
+            "with media, by net heat",
+        ),
     ]
 
 
@@ -165,11 +171,7 @@ def media_basis(cost: Row) -> str:
 def cost_figure(cost: Row, column: str, label: str, view: Shown, basis: str = "", digits: int = 3) -> Figure:
     """One tier of the cost of a batch; an unknown one says what it lacks, not what it is made of."""
     value = cost[column]
-    text = (
-        with_unit(value, f"{view.currency}/L", digits)
-        if column == "per_diesel_l"
-        else view.per_volume(value, digits)
-    )
+    text = view.per_volume(value, digits)
     lacks = [
         item
         for item in (cost["missing"] or "").split(", ")

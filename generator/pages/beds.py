@@ -29,7 +29,7 @@ def load_chart(runs: Sequence[Row], charges: Sequence[Row]) -> Chart:
     )
     beyond = [row for row in charges if row["soap_share_pct"] is not None and row["soap_share_pct"] > 100]
     finished = sum(row["unloaded"] is not None for row in charges)
-    sentence = f"{count(len(charges), 'charge')}, {finished} of them unloaded; {len(beyond)} took up more soap than the medium's row says, by the estimate."
+    sentence = f"{count(len(charges), 'charge')}, {finished} of them unloaded; {len(beyond) or 'none'} took up more soap than the medium's row says, by the estimate."
     return Chart("bed-load", "Soap in each bed", sentence, "bed_load", values, _load_table(recent))
 
 

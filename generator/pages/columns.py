@@ -45,7 +45,7 @@ def page(results: Results) -> Page:
                 if chart is not None
             ],
             "tables": [charges_table(charges, view), runs_table(runs, view)],
-            "intro": "An absorbent guards and a resin polishes; they keep their own ledgers and cannot change places. Capacities are the figures in the media's rows, with their confidence; this workshop's own finished charges are the better source.",
+            "intro": _intro(results, charges),
             "cautions": [
                 "Spent media, filters and rags wet with fuel heat themselves: closed metal container, outdoors.",
                 "Rinsing a resin makes litres of contaminated methanol: toxic, and its vapour ignites easily.",
@@ -59,6 +59,29 @@ def in_line(charges: Sequence[Row]) -> list[Row]:
     """Charges in the order in which the fuel meets them."""
     order = {"lead": 0, "lag": 2}
     return sorted(charges, key=lambda row: (row["purifier"], order.get(row["position"], 1), row["position"]))
+
+
+def _sure(row: Row) -> str:
+    return (
+        f" ({row['capacity_confidence']})"
+        if row["capacity_confidence"]
+        else ", which says nothing of how sure it is"
+    )
+
+
+def _intro(results: Results, charges: Sequence[Row]) -> str:
+    """What holds for the media there are, and what a shared page leaves out."""
+    parts = []
+    if {row["type"] for row in charges} >= {"absorbent", "resin"}:
+        parts.append(
+            "An absorbent guards and a resin polishes; they keep their own ledgers and cannot change places."
+        )
+    parts.append(
+        "Capacities are the figures in the media's rows; this workshop's own finished charges are the better source."
+    )
+    if results.audience == "shared":
+        parts.append("Runs of batches that are not shown here are left out of every sum.")
+    return " ".join(parts)
 
 
 def finding(standing: Sequence[Row]) -> str:
@@ -101,7 +124,7 @@ def bed(row: Row, view: Shown) -> list[Figure]:
         Figure(
             "Of capacity",
             significant(row["soap_share_pct"], "%", 2),
-            f"{number(row['soap_capacity_g'])} g by the medium's row",
+            f"{number(row['soap_capacity_g'])} g by the medium's row{_sure(row)}",
             "soap-held",
             "" if row["soap_share_pct"] is not None else "needs a capacity in the medium's row",
         ),

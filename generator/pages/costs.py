@@ -11,7 +11,7 @@ from generator.compute.results import Results
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, figures, newest, plain, prices, table_view, volumes
 from generator.pages.view import Chart, Figure, Page
-from generator.pages.words import Shown, count, listed, number, shown
+from generator.pages.words import Shown, count, listed, shown
 from generator.tables import COSTS
 
 PERIOD = 10
@@ -64,7 +64,7 @@ def finding(rows: Sequence[Row], view: Shown) -> str:
     first, second = sorted(moved, key=lambda name: -abs(moved[name]))[:2]
     parts = [first, second] if abs(moved[second]) > 0.5 * abs(moved[first]) else [first]
     told = listed([f"{part} ({view.per_volume(abs(moved[part]), 2)} {_way(moved[part])})" for part in parts])
-    return f"{text}, {view.per_volume(abs(change), 2)} {_way(change)} than in the ten before; what moved most is {told}."
+    return f"{text}, {view.per_volume(abs(change), 2)} {_way(change)} than in the ten before; {'what moved most is' if len(parts) == 1 else 'what moved most are'} {told}."
 
 
 def _way(change: float) -> str:
@@ -106,8 +106,8 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
     diesel = [row["per_diesel_l"] for row in recent]
     out.append(
         Figure(
-            "Per litre of diesel equivalent",
-            f"{number(fmean(diesel), 3)} {view.currency}/L",
+            f"Per {view.volume_word} of diesel equivalent",
+            view.per_volume(fmean(diesel)),
             "with media, by net heat",
             "diesel-equivalent",
         )
@@ -116,7 +116,7 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
     out.append(
         Figure(
             "Diesel at the pump",
-            f"{number(pump, 3)} {view.currency}/L" if pump is not None else "unknown",
+            view.per_volume(pump),
             "last price written before the batch",
             "",
             "" if pump is not None else "needs prices/ with a series of diesel",
@@ -147,6 +147,8 @@ def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
     )
     if lacking:
         sentence += f" Unknown, and left out of the bars: {listed(lacking)}."
+    if results.target_per_l is not None:
+        sentence += " The target is held against the cost with media; labour stands above it."
     params = {"currency": view.per_unit, "target": view.per_volume_number(results.target_per_l)}
     shows = [
         Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),

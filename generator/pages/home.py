@@ -126,7 +126,7 @@ def bed(row: Row, view: Shown) -> dict[str, Any]:
     else:
         share = min(fullest[0], 100.0)
         text = f"{significant(fullest[0], '%', 2)} of its capacity for {fullest[1]}"
-        detail = f"{number(fullest[3])} of {number(fullest[2])} g by the medium's row; {view.volume(row['fuel_l'])} treated in {count(row['runs'], 'run')}"
+        detail = f"{number(fullest[3])} of {number(fullest[2])} g by the medium's row ({row['capacity_confidence'] or 'how sure is not said'}); {view.volume(row['fuel_l'])} treated in {count(row['runs'], 'run')}"
     return {
         "vessel": f"{row['vessel']}, {row['position']}",
         "medium": row["medium"],

@@ -30,7 +30,7 @@ def price_chart(lots: Sequence[Row], view: Shown) -> Chart | None:
         }
         for row in rows
     )
-    sentence = f"{count(len(rows), 'oil lot')}: what a usable litre of the oil cost with freight, and what a litre of the fuel it went into cost with media."
+    sentence = f"{count(len(rows), 'oil lot')}: what a usable {view.volume_word} of the oil cost with freight, and what a {view.volume_word} of the fuel it went into cost with media."
     return Chart(
         "oil-price",
         "Oil lots: paid, and what became of it",
@@ -61,7 +61,7 @@ def acid_chart(results: Results, view: Shown) -> Chart | None:
         for row in rows
     ]
     wet = sum(bool(value["wet"]) for value in values)
-    sentence = f"{count(len(rows), 'batch', 'batches')} with a titration and a yield; {wet} had an emulsion. Fuel before the columns by mass of oil, so fresh beds do not blur it."
+    sentence = f"{count(len(rows), 'batch', 'batches')} with a titration and a yield; {wet or 'none'} had an emulsion. Fuel before the columns by mass of oil, so fresh beds do not blur it."
     chart_table = table_view(
         BATCHES,
         "acid-yield-table",

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from generator.compute.results import Results
 from generator.data import rows
 from generator.pages.view import Cell, Head, Page, TableView
-from generator.pages.words import count
+from generator.pages.words import count, shown
 from generator.specifications import Limit
 
 
@@ -36,5 +36,5 @@ def page(results: Results, limits: Mapping[str, Limit]) -> Page:
 
 
 def _assumptions(results: Results) -> list[str]:
-    reference = f"Reference temperature {results.reference_c:g} °C."
+    reference = f"Reference temperature: {shown(results).reference}."
     return [reference, *(f"Resolution of the {name}: {text}." for name, text in results.instruments.items())]

@@ -56,7 +56,7 @@ def finding(offers: Sequence[Row], view: Shown) -> str:
     gap = best["highest_price_per_l"] - best["asked_per_l"]
     side = "below" if gap >= 0 else "above"
     return (
-        f"{count(len(standing), 'offer')} open, {len(below)} asked at or below the highest price at the target; "
+        f"{count(len(standing), 'offer')} open, {len(below) or 'none'} asked at or below the highest price at the target; "
         f"of those that want no drying or pre-treatment {best['offer']} stands best, {view.per_volume(abs(gap), 2)} {side} it."
     )
 
@@ -189,7 +189,7 @@ def offers_chart(offers: Sequence[Row], view: Shown) -> Chart | None:
     sentence = "Cost of fuel with media from each offer; the bar runs from good yield and low other costs to poor yield and high ones, by the quartiles of this workshop's own record."
     return Chart(
         "offers",
-        "What the offers would make a litre cost",
+        f"What the offers would make a {view.volume_word} cost",
         sentence,
         "offer_range",
         values,

@@ -40,7 +40,7 @@ def page(results: Results, limits: Mapping[str, Limit]) -> Page:
                 "A bench test is not a standard's method, and a result beside a limit is no statement of conformity.",
                 "Surveys of finished fuel failed on methanol and flash point, total glycerol and oxidation stability; a soap test sees none of them. What was not tested is not known.",
             ],
-            "intro": f"Limits: {results.specification}. {results.specification_source}"
+            "intro": f"Limits: {results.specification_source}."
             if results.specification
             else "No specification is chosen in logbook.yaml, so results stand without limits.",
         },
@@ -143,7 +143,9 @@ def property_chart(
         for row in rows
     )
     outside = sum(row["verdict"] == "outside" for row in rows)
-    against = f"; {outside} outside {held.text} ({results.specification})" if held else ""
+    against = (
+        f"; {outside or 'none'} outside the limit ({held.text}, {results.specification})" if held else ""
+    )
     laboratory = sum(row["laboratory"] == "yes" for row in rows)
     sentence = f"{count(len(rows), 'result')} of {name}, {laboratory} by a laboratory{against}."
     params = {

@@ -8,7 +8,7 @@ from generator.compute.results import Results
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, newest, plain, table_view, volumes
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import Shown, listed, shown
+from generator.pages.words import Shown, count, listed, shown
 from generator.tables import TANKS
 
 
@@ -27,7 +27,7 @@ def page(results: Results) -> Page:
             "figures": {name: _figures(moves, view) for name, moves in by_tank.items()},
             "charts": [_chart(rows, view)] if rows else [],
             "tables": [_table(rows, view)],
-            "intro": "A tank is a new lot each time a batch is pumped in. Contents are by the book: fills, minus draws; a dip is shown beside it and changes nothing.",
+            "intro": "A tank is a new lot each time a batch is pumped in. Contents are by the book: fills, minus draws; a dip stands beside them, and sets the book only where it says settle.",
             "cautions": [
                 "Storage, transport and use of fuel are for the fire, tax and road authorities named by your local law; ask them."
             ],
@@ -85,7 +85,7 @@ def _chart(rows: Sequence[Row], view: Shown) -> Chart:
     )
     dips = [abs(row["difference_l"]) for row in recent if row["difference_l"] is not None]
     told = (
-        f"the largest of {len(dips)} dips is {view.volume(max(dips))} off the book"
+        f"of {count(len(dips), 'dip')} the one farthest off is {view.volume(max(dips))} from the book"
         if dips
         else "no dip is written"
     )
