@@ -24,8 +24,13 @@ def batches(log: Log, facts: Mapping[str, Facts], columns: Columns) -> pd.DataFr
 
 
 def _rows(log: Log, facts: Mapping[str, Facts], columns: Columns) -> Iterator[dict[str, Any]]:
+    exchanged = columns.exchanged_mg_per_kg()
     for entry in log.batches_in_time():
-        yield {**_written(entry), **_figures(facts[entry.id]), **_acid_rise(log, entry, columns)}
+        yield {
+            **_written(entry),
+            **_figures(facts[entry.id]),
+            **_acid_rise(log, entry, exchanged.get(entry.id)),
+        }
 
 
 def _written(entry: Entry[Batch]) -> dict[str, Any]:
@@ -70,9 +75,8 @@ _SAME = tuple(
 )
 
 
-def _acid_rise(log: Log, entry: Entry[Batch], columns: Columns) -> dict[str, float | None]:
+def _acid_rise(log: Log, entry: Entry[Batch], exchanged: float | None) -> dict[str, float | None]:
     base = alkali(log, entry.record)
-    exchanged = columns.exchanged_mg_per_kg(entry.id)
     rise = (
         None
         if base is None

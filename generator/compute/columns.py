@@ -19,12 +19,11 @@ LEAST_SHARE_PCT = 10.0
 RECENT_RUNS = 5
 
 
-def charges(columns: Columns, unit_costs: Mapping[str, Decimal | None]) -> pd.DataFrame:
+def charges(
+    columns: Columns, unit_costs: Mapping[str, Decimal | None], lives_l: Mapping[str, float | None]
+) -> pd.DataFrame:
     """All charges by vessel and number; one row each."""
-    expected = {charge.id: expected_l(charge, columns) for charge in columns.charges}
-    return frame(
-        CHARGES, [_charge(charge, columns, unit_costs, expected[charge.id]) for charge in columns.charges]
-    )
+    return frame(CHARGES, [_charge(charge, unit_costs, lives_l[charge.id]) for charge in columns.charges])
 
 
 def runs(columns: Columns) -> pd.DataFrame:
@@ -39,22 +38,26 @@ def cost_of(charge: Charge, unit_costs: Mapping[str, Decimal | None]) -> Decimal
     return unit * charge.pack.mass.exact if unit is not None else None
 
 
-def expected_l(charge: Charge, columns: Columns) -> float | None:
-    """Fuel over which the cost of a charge is spread.
+def expected_lives_l(columns: Columns) -> dict[str, float | None]:
+    """Fuel over which the cost of each charge is spread, by charge.
 
     Unloaded: what it treated. In service: the median of this workshop's finished charges of the medium; else what the
     maker expects; else what its own soap leads to at capacity, once a tenth of it is used. Never less than it treated.
     """
+    finished: dict[str, list[float]] = {}
+    for charge in columns.charges:
+        if charge.unloaded is not None and charge.fuel_l:
+            finished.setdefault(charge.pack.medium, []).append(charge.fuel_l)
+    usual = {medium: median(lives) for medium, lives in finished.items()}
+    return {charge.id: _expected_l(charge, usual.get(charge.pack.medium)) for charge in columns.charges}
+
+
+def _expected_l(charge: Charge, usual: float | None) -> float | None:
     treated = charge.fuel_l
     if charge.unloaded is not None or treated is None:
         return treated
-    finished = [
-        other.fuel_l
-        for other in columns.charges
-        if other.unloaded is not None and other.pack.medium == charge.pack.medium and other.fuel_l
-    ]
-    if finished:
-        return max(median(finished), treated)
+    if usual is not None:
+        return max(usual, treated)
     if charge.pack.expected is not None:
         return max(charge.pack.expected.value, treated)
     share = soap_share_pct(charge) or 0.0
@@ -108,7 +111,7 @@ def state(charge: Charge) -> str:
 
 
 def _charge(
-    charge: Charge, columns: Columns, unit_costs: Mapping[str, Decimal | None], expected: float | None
+    charge: Charge, unit_costs: Mapping[str, Decimal | None], expected: float | None
 ) -> dict[str, Any]:
     litres = charge.fuel_l
     masses = [run.fed_kg for run in charge.runs]

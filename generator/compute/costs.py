@@ -8,9 +8,10 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.columns import cost_of, expected_l
+from generator.compute.columns import cost_of
 from generator.compute.results import frame
-from generator.data import rows
+from generator.formulas.constants import net_heat_mj_per_l
+from generator.formulas.economics import diesel_equivalent_l
 from generator.ledger.basis import exact_amount
 from generator.ledger.charges import Charge, Columns
 from generator.ledger.facts import Facts
@@ -33,13 +34,14 @@ class Costing:
         accounts: Mapping[str, Account],
         unit_costs: Mapping[str, Decimal | None],
         columns: Columns,
+        lives_l: Mapping[str, float | None],
     ) -> None:
         """Keep the ledgers, and find for each batch the charges it ran through."""
         self.log, self.accounts, self.unit_costs = log, accounts, unit_costs
         self.charges: dict[str, list[tuple[Charge, float | None]]] = {}
         self.per_l: dict[str, float | None] = {}
         for charge in columns.charges:
-            cost, litres = cost_of(charge, unit_costs), expected_l(charge, columns)
+            cost, litres = cost_of(charge, unit_costs), lives_l[charge.id]
             self.per_l[charge.id] = float(cost) / litres if cost is not None and litres else None
             for run in charge.runs:
                 self.charges.setdefault(run.batch, []).append((charge, run.fed_l))
@@ -137,8 +139,6 @@ def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFram
     data["with_media_per_l"] = data["cash_per_l"] + data["media_per_l"]
     data["with_labour_per_l"] = data["with_media_per_l"] + data["labour_per_l"]
     data["known_per_l"] = data[[f"{part}_per_l" for part in (*CASH, "media")]].sum(axis=1, min_count=1)
-    heat = rows("substances")["energy"]
-    data["per_diesel_l"] = (
-        data["with_media_per_l"] * float(heat["diesel"]["mj_per_l"]) / float(heat["fuel"]["mj_per_l"])
-    )
+    diesel_l = diesel_equivalent_l(1.0, net_heat_mj_per_l("fuel"), net_heat_mj_per_l("diesel"))
+    data["per_diesel_l"] = data["with_media_per_l"] / diesel_l
     return data

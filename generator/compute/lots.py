@@ -9,7 +9,8 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.results import frame
-from generator.ledger.basis import DensityLine, amount, density_line
+from generator.formulas.constants import DensityLine
+from generator.ledger.basis import amount, density_line
 from generator.ledger.bench import Acidity, acidity
 from generator.ledger.money import paid_total
 from generator.ledger.stock import Account

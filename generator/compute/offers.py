@@ -13,7 +13,7 @@ import pandas as pd
 
 from generator.compute.lots import acidity_of, result_of
 from generator.compute.results import frame
-from generator.formulas.constants import molar_mass
+from generator.formulas.constants import DensityLine, molar_mass
 from generator.formulas.dose import base_rate_g, neutralising_g
 from generator.formulas.economics import price_at_target
 from generator.formulas.stoichiometry import (
@@ -21,7 +21,7 @@ from generator.formulas.stoichiometry import (
     mean_fatty_acid_g_per_mol,
     triglyceride_g_per_mol,
 )
-from generator.ledger.basis import FUEL, DensityLine, amount, density_line, material_density_line
+from generator.ledger.basis import FUEL, amount, density_line, material_density_line
 from generator.ledger.bench import Acidity
 from generator.ledger.facts import known
 from generator.ledger.money import total_of

@@ -8,7 +8,6 @@ from generator.compute import batches, columns, costs, lots, offers, quality, ta
 from generator.compute.results import Results
 from generator.compute.written import written
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.money import unit_cost
 from generator.log import Log
 from generator.specifications import specifications
 
@@ -17,14 +16,14 @@ def tally(ledgers: Ledgers) -> Results:
     """Compute everything the site shows."""
     log, facts = ledgers.log, ledgers.facts
     lines, stock = ledgers.columns, ledgers.accounts
-    unit_costs = {name: unit_cost(log, entry, stock[name]) for name, entry in log.lots.items()}
+    unit_costs, lives_l = ledgers.unit_costs, columns.expected_lives_l(lines)
     results = _settings(log)
     frames = results.frames
     frames["batches"] = batches.batches(log, facts, lines)
-    frames["charges"] = columns.charges(lines, unit_costs)
+    frames["charges"] = columns.charges(lines, unit_costs, lives_l)
     frames["runs"] = columns.runs(lines)
     frames["tests"] = quality.tests(log)
-    frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines))
+    frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines, lives_l))
     frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
     frames["offers"] = offers.offers(log, frames["batches"], frames["costs"], frames["lots"])
     frames["tanks"] = tanks.tanks(ledgers.tanks)

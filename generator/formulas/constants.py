@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from generator.data import rows
+from generator.formulas.density import density_kg_per_m3
 
 KOH_CONVENTION_G_PER_MOL: Final = 56.1
 """Potassium hydroxide as EN 14104 and ISO 660 round it, g/mol (secondary copy)."""
@@ -26,13 +27,22 @@ SOAP_G_PER_MOL: Final[Mapping[str, float]] = MappingProxyType({"KOH": 320.56, "N
 
 @dataclass(frozen=True, slots=True)
 class DensityLine:
-    """A default density and its fall per kelvin, with the source's title and how sure it is."""
+    """A density that falls in a straight line with temperature, with its source and how sure it is."""
 
     kg_per_m3: float
     reference_c: float
     slope_kg_per_m3_k: float
     source: str
     confidence: str
+
+    def at(self, temperature_c: float) -> float:
+        """The density at a temperature, kg/m³.
+
+        Units: °C in, kg/m³ out.
+        Range: 0 to 60 °C.
+        Source: `density.density_kg_per_m3` on this line.
+        """
+        return density_kg_per_m3(self.kg_per_m3, self.slope_kg_per_m3_k, temperature_c, self.reference_c)
 
 
 @functools.cache

@@ -2,30 +2,16 @@
 
 from __future__ import annotations
 
-import functools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from generator.data import rows
-from generator.formulas.density import density_kg_per_m3, mass_kg, volume_at_reference_l
+from generator.formulas.constants import DensityLine, default_density
+from generator.formulas.density import mass_kg, volume_at_reference_l
 from generator.log import Log
 from generator.records import Oil
 from generator.units import Quantity, to_exact
 
 FUEL = "fuel"
-
-
-@dataclass(frozen=True, slots=True)
-class DensityLine:
-    """A density that falls in a straight line with temperature."""
-
-    kg_per_m3: float
-    at_c: float
-    slope_kg_per_m3_k: float
-
-    def at(self, temperature_c: float) -> float:
-        """The density at a temperature, kg/m³."""
-        return density_kg_per_m3(self.kg_per_m3, self.slope_kg_per_m3_k, temperature_c, self.at_c)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,15 +23,6 @@ class Amount:
     assumed: bool
 
 
-@functools.cache
-def _default_lines() -> dict[str, DensityLine]:
-    table = rows("substances")["densities"]
-    return {
-        name: DensityLine(float(row["kg_per_m3"]), float(row["reference_c"]), float(row["slope_kg_per_m3_k"]))
-        for name, row in table.items()
-    }
-
-
 def density_line(log: Log, substance: str, lot_id: str | None = None) -> DensityLine:
     """The density of `oil`, `methanol` or `fuel`: that of the lot's material where it gives one, else the tool's row."""
     lot = log.lots.get(lot_id) if lot_id else None
@@ -54,12 +31,14 @@ def density_line(log: Log, substance: str, lot_id: str | None = None) -> Density
 
 def material_density_line(log: Log, substance: str, material: str | None) -> DensityLine:
     """The density of a material: its own where it gives one, else the tool's row of the substance."""
-    default = _default_lines()[substance]
+    default = default_density(substance)
     entry = log.materials.get(material) if material else None
     if entry is not None and isinstance(entry.record, Oil) and entry.record.density is not None:
         own = entry.record.density
-        at_c = default.at_c if own.at_c is None else own.at_c
-        return DensityLine(own.value, at_c, default.slope_kg_per_m3_k)
+        at_c = default.reference_c if own.at_c is None else own.at_c
+        return replace(
+            default, kg_per_m3=own.value, reference_c=at_c, source="the logbook", confidence="its own"
+        )
     return default
 
 

@@ -11,9 +11,9 @@ from generator.formulas.acidity import (
     spread_pct,
     titrant_mol_per_l,
 )
-from generator.formulas.constants import SOAP_G_PER_MOL, molar_mass, soap_base
+from generator.formulas.constants import SOAP_G_PER_MOL, DensityLine, molar_mass, soap_base
 from generator.formulas.soap import soap_detection_limit_mg_per_kg, soap_mg_per_kg
-from generator.ledger.basis import DensityLine, density_line
+from generator.ledger.basis import density_line
 from generator.log import Log
 from generator.records import Batch, Catalyst, SoapSample, Titrant, Titration
 from generator.units import Quantity

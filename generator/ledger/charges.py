@@ -122,24 +122,19 @@ class Columns:
         """All runs, charge by charge."""
         return (run for charge in self.charges for run in charge.runs)
 
-    def exchanged_mg_per_kg(self, batch_id: str) -> float | None:
-        """The most soap that resins can have taken from a batch; None where a sample is missing or no resin was met.
+    def exchanged_mg_per_kg(self) -> dict[str, float | None]:
+        """By batch, the most soap that resins can have taken from it; None where a sample is missing.
 
-        What an absorbent held does not count: it sets no acid free.
+        A batch that met no resin is left out. What an absorbent held does not count: it sets no acid free.
         """
-        taken = [
-            run for charge in self.charges if charge.is_resin for run in charge.runs if run.batch == batch_id
-        ]
-        if not taken or any(run.soap_g is None or not run.is_measured or not run.fed_kg for run in taken):
-            return None
-        return sum(
-            run.soap_g.high * 1000 / run.fed_kg for run in taken if run.soap_g is not None and run.fed_kg
-        )
+        out: dict[str, float | None] = {}
+        for charge in self.charges:
+            for run in charge.runs if charge.is_resin else ():
+                before = out.get(run.batch, 0.0)
+                known = before is not None and run.soap_g is not None and run.is_measured and run.fed_kg
+                out[run.batch] = before + run.soap_g.high * 1000 / run.fed_kg if known else None  # type: ignore[operator,union-attr]
+        return out
 
     def in_service(self) -> list[Charge]:
         """The charges that were not unloaded."""
         return [charge for charge in self.charges if charge.unloaded is None]
-
-    def of_batch(self, batch_id: str) -> list[Charge]:
-        """The charges a batch ran through, in the order of the fuel."""
-        return [charge for charge in self.charges if any(run.batch == batch_id for run in charge.runs)]

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from generator.formulas.columns import share_pct
-from generator.formulas.constants import molar_mass
+from generator.formulas.constants import DensityLine, molar_mass
 from generator.formulas.dose import base_rate_g, methanol_molar_ratio, methanol_pct_v_v, neutralising_g
 from generator.formulas.stoichiometry import (
     ester_ceiling_kg,
@@ -18,7 +18,7 @@ from generator.formulas.stoichiometry import (
     triglyceride_from_saponification_g_per_mol,
     triglyceride_g_per_mol,
 )
-from generator.ledger.basis import FUEL, Amount, DensityLine, amount, density_line
+from generator.ledger.basis import FUEL, Amount, amount, density_line
 from generator.ledger.bench import Acidity, Soap, acidity, purity_pct, soap_at
 from generator.ledger.charges import after
 from generator.log import Entry, Log
@@ -98,7 +98,7 @@ class Facts:
 
     @property
     def closure_pct(self) -> float | None:
-        """Mass out over mass in; methanol taken back counts as zero only where the batch says none was."""
+        """Mass out over mass in; a batch that writes no methanol taken back is taken to have had none."""
         went_in = known(
             lambda oil, alcohol, base: oil + alcohol + base / 1000,
             self.oil_kg,

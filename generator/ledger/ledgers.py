@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from functools import cached_property
 
 from generator.ledger import columns, stock, tanks
 from generator.ledger.charges import Columns
 from generator.ledger.facts import Facts, facts_of
+from generator.ledger.money import unit_cost
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
 from generator.log import Log
@@ -28,6 +30,13 @@ class Ledgers:
     def accounts(self) -> dict[str, Account]:
         """The account of every lot, by id."""
         return stock.accounts(self.log)
+
+    @cached_property
+    def unit_costs(self) -> dict[str, Decimal | None]:
+        """What a unit of every lot cost, by id; None where its price is not written."""
+        return {
+            name: unit_cost(self.log, entry, self.accounts[name]) for name, entry in self.log.lots.items()
+        }
 
     @cached_property
     def columns(self) -> Columns:

@@ -7,7 +7,6 @@ from statistics import median
 
 from generator.ledger.basis import substance_of
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.money import unit_cost
 from generator.log import Entry
 from generator.problems import Problem
 from generator.records import Lot
@@ -82,7 +81,7 @@ def _odd(ledgers: Ledgers) -> Iterator[Problem]:
     costs: dict[tuple[str, str], list[tuple[Entry[Lot], float]]] = {}
     for name, entry in log.lots.items():
         account = ledgers.accounts[name]
-        each = unit_cost(log, entry, account)
+        each = ledgers.unit_costs[name]
         if each:
             costs.setdefault((entry.record.material, account.unit), []).append((entry, float(each)))
     for (material, unit), found in costs.items():
