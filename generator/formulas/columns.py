@@ -8,7 +8,11 @@ import math
 def bed_volumes(fuel_l: float, bed_l: float) -> float:
     """Fuel treated, in volumes of the settled bed as installed.
 
-    Units: L in, bed volumes (L/L) out.
+    Formula: BV = V / V_bed
+    Where:
+        BV: fuel treated, bed volumes
+        V (fuel_l): fuel treated, L
+        V_bed (bed_l): settled bed as installed, L
     Range: bed above 0.
     Source: U.S. EPA, Water Treatment Models (PSDM), definition; published formula.
     """
@@ -18,7 +22,11 @@ def bed_volumes(fuel_l: float, bed_l: float) -> float:
 def empty_bed_contact_min(bed_l: float, flow_l_per_h: float) -> float:
     """Empty-bed contact time: bed volume over flow, as if no medium stood in it.
 
-    Units: L and L/h in, min out.
+    Formula: t = 60 * V_bed / Q
+    Where:
+        t: empty-bed contact time, min
+        V_bed (bed_l): settled bed as installed, L
+        Q (flow_l_per_h): flow, L/h
     Range: flow above 0.
     Source: U.S. EPA, Water Treatment Models (PSDM), definition; published formula.
     """
@@ -28,7 +36,11 @@ def empty_bed_contact_min(bed_l: float, flow_l_per_h: float) -> float:
 def bed_volumes_per_h(flow_l_per_h: float, bed_l: float) -> float:
     """Flow in bed volumes per hour: 60 over the contact time in minutes.
 
-    Units: L/h and L in, 1/h out.
+    Formula: q = Q / V_bed
+    Where:
+        q: flow, bed volumes/h
+        Q (flow_l_per_h): flow, L/h
+        V_bed (bed_l): settled bed as installed, L
     Range: bed above 0.
     Source: U.S. EPA, Water Treatment Models (PSDM), definition; published formula.
     """
@@ -38,7 +50,12 @@ def bed_volumes_per_h(flow_l_per_h: float, bed_l: float) -> float:
 def superficial_velocity_m_per_h(flow_l_per_h: float, diameter_cm: float) -> float:
     """Flow over the cross-section of the empty vessel; between the beads it is faster by the void share.
 
-    Units: L/h and cm in, m/h out.
+    Formula: v = Q / 1000 / (pi / 4 * (D / 100) ** 2)
+    Where:
+        v: velocity in the empty vessel, m/h
+        Q (flow_l_per_h): flow, L/h
+        pi (math.pi): circumference of a circle over its diameter, a pure number
+        D (diameter_cm): inner diameter of the vessel, cm
     Range: diameter above 0.
     Source: U.S. EPA, Water Treatment Models (PSDM), definition; published formula.
     """
@@ -48,7 +65,12 @@ def superficial_velocity_m_per_h(flow_l_per_h: float, diameter_cm: float) -> flo
 def taken_up_g(inlet_mg_per_kg: float, outlet_mg_per_kg: float, fuel_kg: float) -> float:
     """What the bed took out of the fuel; below zero where the fuel took it out of the bed.
 
-    Units: mg/kg and kg in, g out.
+    Formula: m = (w_in - w_out) * m_fuel / 1000
+    Where:
+        m: taken up, g
+        w_in (inlet_mg_per_kg): content of the fuel before the bed, mg/kg
+        w_out (outlet_mg_per_kg): content of the fuel behind the bed, mg/kg
+        m_fuel (fuel_kg): fuel of the run, kg
     Range: contents 0 or above.
     Source: mass balance over the bed; derived.
     """
@@ -58,8 +80,40 @@ def taken_up_g(inlet_mg_per_kg: float, outlet_mg_per_kg: float, fuel_kg: float) 
 def share_pct(part: float, whole: float) -> float:
     """A part in percent of the whole, both in one unit.
 
-    Units: any one unit in, % out.
+    Formula: s = 100 * a / b
+    Where:
+        s: share, %
+        a (part): the part, any one unit
+        b (whole): the whole, in the same unit
     Range: whole not 0.
     Source: a ratio; derived.
     """
     return 100 * part / whole
+
+
+def flow_l_per_h(fuel_l: float, hours_h: float) -> float:
+    """Mean flow of a run.
+
+    Formula: Q = V / t
+    Where:
+        Q: flow, L/h
+        V (fuel_l): fuel of the run, L
+        t (hours_h): duration of the run, h
+    Range: duration above 0.
+    Source: a ratio; derived.
+    """
+    return fuel_l / hours_h
+
+
+def media_kg_per_1000_l(medium_kg: float, fuel_l: float) -> float:
+    """Medium used for a thousand litres of fuel.
+
+    Formula: a = 1000 * m / V
+    Where:
+        a: medium per thousand litres, kg/1000 L
+        m (medium_kg): medium of the charge, kg
+        V (fuel_l): fuel the charge treated, L
+    Range: fuel above 0.
+    Source: a ratio; derived.
+    """
+    return 1000 * medium_kg / fuel_l

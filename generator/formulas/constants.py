@@ -21,6 +21,11 @@ KOH_CONVENTION_G_PER_MOL: Final = 56.1
 OLEIC_CONVENTION_G_PER_MOL: Final = 282.0
 """Oleic acid as free fatty acid is counted, g/mol; 28.2 in AOCS Ca 5a-40 (secondary copy)."""
 
+FREE_ACID_G_PER_MOL: Final[Mapping[str, float]] = MappingProxyType(
+    {"oleic": OLEIC_CONVENTION_G_PER_MOL, "palmitic": 256.0, "lauric": 200.0}
+)
+"""The acids as which free fatty acid may be counted, g/mol, by convention: AOCS Ca 5a-40 (from memory but for oleic)."""
+
 SOAP_G_PER_MOL: Final[Mapping[str, float]] = MappingProxyType({"KOH": 320.56, "NaOH": 304.4})
 """Soap counted as potassium or sodium oleate, g/mol, by its base: AOCS Cc 17-95 (from memory)."""
 
@@ -50,7 +55,7 @@ def molar_mass(species: str) -> float:
     """Molar mass of a substance such as `methanol`, `KOH` or the fatty acid `18:1`.
 
     Units: g/mol.
-    Range: the species of `data/substances.yaml`; any other raises KeyError, a mistake in the program.
+    Range: the species of `data/substances.yaml`, no other.
     Source: molmass 2026.1.8, IUPAC atomic masses; library.
     """
     table = _substances()
@@ -62,8 +67,8 @@ def default_density(liquid: str) -> DensityLine:
     """Density to use where a logbook gives none: of `oil`, `fuel`, `methanol` or `glycerol`.
 
     Units: kg/m³ at °C, falling by kg/m³/K.
-    Range: the liquids of `data/substances.yaml`; any other raises KeyError.
-    Source: named in each row with its own word, from memory for oil and fuel; library for the others.
+    Range: the liquids of `data/substances.yaml`, no other.
+    Source: named in each row with its own word; oil and fuel from memory, the others library.
     """
     row = _substances()["densities"][liquid]
     return DensityLine(
@@ -80,7 +85,7 @@ def net_heat_mj_per_l(liquid: str) -> float:
     """Net heat (lower heating value) of `fuel` or `diesel`, both from one source.
 
     Units: MJ/L.
-    Range: `fuel` and `diesel`; any other raises KeyError.
+    Range: `fuel` and `diesel`, no other.
     Source: California Energy Commission, gallon equivalents by net heat; published.
     """
     return float(_substances()["energy"][liquid]["mj_per_l"])
@@ -89,8 +94,8 @@ def net_heat_mj_per_l(liquid: str) -> float:
 def soap_base(catalyst: str) -> str:
     """Name the base, `KOH` or `NaOH`, whose soap a catalyst makes: key of `SOAP_G_PER_MOL`.
 
-    Units: none.
-    Range: KOH, NaOH, KOCH3, NaOCH3; any other raises KeyError.
+    Units: none, a name.
+    Range: KOH, NaOH, KOCH3, NaOCH3, no other.
     Source: potassium gives potassium soap, sodium sodium soap; derived.
     """
     return {"KOH": "KOH", "KOCH3": "KOH", "NaOH": "NaOH", "NaOCH3": "NaOH"}[catalyst]

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+from typing import TypeVar
+
+Number = TypeVar("Number", float, Decimal)  # money of a ledger is exact, an estimate is not
+
 
 def cost_per_l(cost: float, fuel_l: float) -> float:
     """Cost of one litre of fuel.
 
-    Units: currency and L at the reference temperature in, currency/L out.
+    Formula: k = K / V
+    Where:
+        k: cost per litre, currency/L
+        K (cost): cost of the parts that are counted, currency
+        V (fuel_l): finished fuel at the reference temperature, L
     Range: fuel above 0.
     Source: a ratio; derived.
     """
@@ -16,8 +25,14 @@ def cost_per_l(cost: float, fuel_l: float) -> float:
 def price_at_target(target_per_l: float, other_per_l: float, fuel_l_per_oil_l: float) -> float:
     """Highest price per litre of usable oil at which a litre of fuel costs the target.
 
-    `other_per_l` is everything but oil, per litre of fuel. Below zero: not even free oil reaches the target.
-    Units: currency/L of fuel and L/L in, currency/L of usable oil out.
+    Below zero: not even free oil reaches the target.
+
+    Formula: P = (T - R) * Y
+    Where:
+        P: highest price per litre of usable oil, currency/L
+        T (target_per_l): cost aimed at, per litre of fuel, currency/L
+        R (other_per_l): everything but oil, per litre of fuel, currency/L
+        Y (fuel_l_per_oil_l): fuel per litre of oil, L/L
     Range: litres of fuel per litre of oil above 0.
     Source: target = price / yield + other, solved for the price; derived.
     """
@@ -27,8 +42,114 @@ def price_at_target(target_per_l: float, other_per_l: float, fuel_l_per_oil_l: f
 def diesel_equivalent_l(fuel_l: float, fuel_mj_per_l: float, diesel_mj_per_l: float) -> float:
     """Litres of diesel with the same net heat; both heats on the same basis, net with net.
 
-    Units: L and MJ/L in, L out.
+    Formula: V_D = V * H / H_D
+    Where:
+        V_D: diesel with the same net heat, L
+        V (fuel_l): fuel, L
+        H (fuel_mj_per_l): net heat of the fuel, MJ/L
+        H_D (diesel_mj_per_l): net heat of diesel, MJ/L
     Range: heats above 0; sources span a ratio of 0.917 to 0.930.
     Source: California Energy Commission, gallon equivalents by net heat; published formula.
     """
     return fuel_l * fuel_mj_per_l / diesel_mj_per_l
+
+
+def unit_cost(paid: Number, freight: Number, usable: Number) -> Number:
+    """Cost of one unit of a lot: what was paid and its freight over what was left to use.
+
+    Formula: k = (P + F) / Q
+    Where:
+        k: cost of a unit, currency per unit
+        P (paid): paid for the whole lot, currency
+        F (freight): freight of the lot, currency
+        Q (usable): received less what was lost in preparation, unit of the lot
+    Range: usable above 0.
+    Source: specific identification of lots; derived.
+    """
+    return (paid + freight) / usable
+
+
+def media_cost(cost_per_l: float, fuel_l: float) -> float:
+    """Share of a run in the cost of a charge: the cost of the charge per litre times the litres of the run.
+
+    Formula: K = k * V
+    Where:
+        K: cost of media of the run, currency
+        k (cost_per_l): cost of the charge over the litres it is spread over, currency/L
+        V (fuel_l): fuel of the run, L
+    Range: litres 0 or above.
+    Source: allocation by litres; derived.
+    """
+    return cost_per_l * fuel_l
+
+
+def haulage_cost(rate_per_km: Number, distance_km: Number) -> Number:
+    """Haulage of an offer: the way there and back at the workshop's rate.
+
+    Formula: K = 2 * k * s
+    Where:
+        K: haulage, currency
+        k (rate_per_km): the workshop's rate, currency/km
+        s (distance_km): distance one way, km
+    Range: distance 0 or above.
+    Source: rate times distance; derived.
+    """
+    return rate_per_km * distance_km * 2
+
+
+def usable_l(offered_l: float, lost_share: float) -> float:
+    """Oil left of an offer after preparation.
+
+    Formula: V_u = V * (1 - s)
+    Where:
+        V_u: usable oil, L
+        V (offered_l): oil offered, L
+        s (lost_share): share lost in preparation, as a fraction, L/L
+    Range: share 0 to 1.
+    Source: the workshop's own losses; derived.
+    """
+    return offered_l * (1 - lost_share)
+
+
+def expected_fuel_l(fuel_l_per_oil_l: float, usable_l: float) -> float:
+    """Fuel to expect of usable oil.
+
+    Formula: V = Y * V_u
+    Where:
+        V: fuel, L
+        Y (fuel_l_per_oil_l): fuel per litre of oil, L/L
+        V_u (usable_l): usable oil, L
+    Range: both 0 or above.
+    Source: the workshop's own volume yields; derived.
+    """
+    return fuel_l_per_oil_l * usable_l
+
+
+def offer_cost_per_l(oil_cost: float, fuel_l: float, other_per_l: float) -> float:
+    """Cost of a litre of fuel made of an offer.
+
+    Formula: k = K / V + R
+    Where:
+        k: cost of a litre of fuel, currency/L
+        K (oil_cost): price asked and haulage, currency
+        V (fuel_l): fuel to expect, L
+        R (other_per_l): everything but oil, per litre of fuel, currency/L
+    Range: fuel above 0.
+    Source: sum of the parts per litre; derived.
+    """
+    return oil_cost / fuel_l + other_per_l
+
+
+def price_after_haulage(price_per_l: float, haulage: float, offered_l: float) -> float:
+    """Price per litre offered, less what fetching it costs.
+
+    Formula: P_net = P - K / V
+    Where:
+        P_net: price that is left to pay, currency/L
+        P (price_per_l): price with haulage, currency/L
+        K (haulage): haulage, currency
+        V (offered_l): oil offered, L
+    Range: oil offered above 0.
+    Source: difference of costs per litre; derived.
+    """
+    return price_per_l - haulage / offered_l

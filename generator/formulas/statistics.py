@@ -22,9 +22,19 @@ class Limits:
 
 
 def individuals_limits(values: Sequence[float]) -> Limits:
-    """Mean and mean ± 3 MR / d2, MR the mean moving range of neighbours, d2 exact.
+    """Centre line and control limits for single values in time order.
 
-    Units: any one unit in and out.
+    Formula: centre = sum(x) / n
+    Formula: lower = sum(x) / n - 3 * R / d_2
+    Formula: upper = sum(x) / n + 3 * R / d_2
+    Where:
+        centre: centre line, in the unit of the values
+        lower: lower control limit, in the unit of the values
+        upper: upper control limit, in the unit of the values
+        x (values): values in time order, any one unit
+        n (len(values)): number of values, a count
+        R (sum(abs(b - a) for a, b in pairwise(values)) / (len(values) - 1)): mean difference of neighbours without sign, in the unit of the values
+        d_2 (D2_OF_TWO): mean range of two normal values in standard deviations, 1.128, a pure number
     Range: two values or more, in time order; fewer raise ValueError.
     Source: NIST/SEMATECH e-Handbook 6.3.2.2; published formula.
     """

@@ -84,6 +84,7 @@ def table_view(
             show.unit,
             table.column(show.column).meaning,
             any(isinstance(row[show.column], float | int) for row in listed),
+            table.column(show.column).method,
         )
         for show in shows
     )

@@ -9,12 +9,13 @@ from typing import Any
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """Head of a table's column: label, unit, meaning, whether it holds numbers."""
+    """Head of a table's column: label, unit, meaning, whether it holds numbers, its entry on the methods page."""
 
     label: str
     unit: str = ""
     meaning: str = ""
     numeric: bool = False
+    method: str = ""
 
 
 @dataclass(frozen=True, slots=True)

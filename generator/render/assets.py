@@ -10,7 +10,7 @@ from generator.render.scripts import script_text
 from generator.render.site import template_dir
 
 # Order matters: later sheets may set aside what earlier ones say.
-SHEETS = ("colours", "page", "tables", "figures", "charts", "batch", "print")
+SHEETS = ("colours", "page", "tables", "figures", "charts", "batch", "methods", "print", "weigh")
 SCRIPTS = ("charts", "filter", "print", "sort")
 VENDORED = ("vega.js", "LICENCES.txt")
 

@@ -10,6 +10,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from generator.pages.view import Page
 from generator.render.markdown import note_html
+from generator.render.mathml import mathml, symbol
 from generator.render.pictures import picture
 from generator.render.scripts import script_json
 
@@ -37,7 +38,9 @@ class Renderer:
             auto_reload=False,
             keep_trailing_newline=True,
         )
-        self.environment.filters.update(note=note_html, picture=picture, script_json=script_json)
+        self.environment.filters.update(
+            mathml=mathml, note=note_html, picture=picture, script_json=script_json, symbol=symbol
+        )
 
     def render(self, page: Page, common: Mapping[str, Any]) -> bytes:
         """One page as UTF-8; `common` is what templates see as `site`."""

@@ -6,7 +6,20 @@ import pytest
 
 from generator.formulas.acidity import base_demand_mol_per_kg, titrant_mol_per_l
 from generator.formulas.constants import molar_mass
-from generator.formulas.dose import base_rate_g, methanol_molar_ratio, methanol_pct_v_v, neutralising_g
+from generator.formulas.dose import (
+    base_rate_g,
+    methanol_for_ratio_kg,
+    methanol_molar_ratio,
+    methanol_pct_v_v,
+    neutralising_g,
+)
+from generator.formulas.pretreatment import (
+    base_for_mineral_acid_g,
+    esterification_ester_kg,
+    esterification_water_kg,
+    mineral_acid_demand_mol,
+    per_free_acid_kg,
+)
 
 from .case import Case, each
 
@@ -49,6 +62,25 @@ def _slope(species: str) -> dict[str, float]:
     }
 
 
+def converted_mol(oil_kg: float, ffa_pct: float) -> float:
+    return oil_kg * ffa_pct * 10 / molar_mass("18:1")
+
+
+def water_of_pre_treatment_kg(oil_kg: float, ffa_pct: float) -> float:
+    return esterification_water_kg(converted_mol(oil_kg, ffa_pct))
+
+
+def ester_of_pre_treatment_kg(oil_kg: float, ffa_pct: float) -> float:
+    return esterification_ester_kg(converted_mol(oil_kg, ffa_pct))
+
+
+def base_for_acid_kg(acid_kg: float, base: str) -> float:
+    return base_for_mineral_acid_g(mineral_acid_demand_mol(acid_kg), molar_mass(base), 100) / 1000
+
+
+RULE = ("Van Gerpen et al., NREL/SR-510-36244 (2004)", "per gram of free acid: 2.25 g and 0.05 g")
+ESTERIFICATION = ("exact molar masses", "one mole of acid, methanol, ester and water each; acid as oleic")
+TWELVE = {"oil_kg": 100, "ffa_pct": 12}
 VOLUMES = ("mole ratio from densities 0.915 and 0.791 g/mL", "methanol by volume on triolein")
 CASES = [
     Case("A30 pure", weighed_g, _dose("KOH", 100, 2.5, 7, 100, 100), 950.0, 0.1, "R", *TRAP, "derived"),
@@ -113,6 +145,37 @@ CASES = [
         "2.25 g methanol per g of oleic acid, by moles",
         "derived",
     ),
+    Case(
+        "S4 methanol for 6:1",
+        methanol_for_ratio_kg,
+        {"ratio_mol_per_mol": 6, "oil_kg": 100, "triglyceride_g_per_mol": TRIOLEIN_G_PER_MOL},
+        21.713,
+        0.01,
+        "K",
+        "exact masses",
+        "21.713 kg methanol on 100 kg triolein",
+        "derived",
+    ),
+    Case(
+        "P5 methanol", per_free_acid_kg, {**TWELVE, "rule_g_per_g": 2.25}, 27, 1e-9, "F", *RULE, "from memory"
+    ),
+    Case("P5 acid", per_free_acid_kg, {**TWELVE, "rule_g_per_g": 0.05}, 0.6, 1e-9, "F", *RULE, "from memory"),
+    Case("P6 water", water_of_pre_treatment_kg, TWELVE, 0.765, 0.002, "R", *ESTERIFICATION, "derived"),
+    Case("P6 ester", ester_of_pre_treatment_kg, TWELVE, 12.596, 0.002, "R", *ESTERIFICATION, "derived"),
+    *[
+        Case(
+            f"P7 {base}",
+            base_for_acid_kg,
+            {"acid_kg": 0.6, "base": base},
+            expected,
+            5e-4,
+            "R",
+            "exact molar masses",
+            "two moles of base per mole of sulfuric acid",
+            "derived",
+        )
+        for base, expected in (("NaOH", 0.4894), ("KOH", 0.6865))
+    ],
     Case(
         "A20 test batch",
         methanol_pct_v_v,

@@ -5,7 +5,12 @@ from __future__ import annotations
 import pytest
 
 from generator.formulas.constants import SOAP_G_PER_MOL, molar_mass
-from generator.formulas.soap import acid_rise_mg_koh_per_g, soap_detection_limit_mg_per_kg, soap_mg_per_kg
+from generator.formulas.soap import (
+    acid_rise_mg_koh_per_g,
+    residual_catalyst_mg_per_kg,
+    soap_detection_limit_mg_per_kg,
+    soap_mg_per_kg,
+)
 
 from .case import Case, each
 
@@ -32,6 +37,26 @@ CASES = [
     Case("K1 Na", soap_mg_per_kg, _soap(3.2, 0.2, 0.01, 10, NA), 913.2, 0.1, "R", *FORM, "from memory"),
     Case("K1 K", soap_mg_per_kg, _soap(3.2, 0.2, 0.01, 10, K), 961.7, 0.1, "R", *FORM, "from memory"),
     Case("K2", soap_mg_per_kg, _soap(1.0, 0.0, 0.01, 40, NA), 76.1, 0.05, "R", *FORM, "from memory"),
+    *[
+        Case(
+            f"K3 {base}",
+            residual_catalyst_mg_per_kg,
+            {
+                "acid_ml": 0.40,
+                "blank_ml": 0,
+                "acid_mol_per_l": 0.01,
+                "sample_g": 10,
+                "base_g_per_mol": molar_mass(base),
+            },
+            expected,
+            0.02,
+            "R",
+            "exact molar masses",
+            "0.40 mL of 0.01 mol/L on 10 g",
+            "derived",
+        )
+        for base, expected in (("KOH", 22.44), ("NaOH", 16.00))
+    ],
     Case("K6 Na", soap_mg_per_kg, _soap(0.05, 0, 0.01, 10, NA), 15.2, 0.05, "R", *FORM, "derived"),
     Case("K6 K", soap_mg_per_kg, _soap(0.05, 0, 0.01, 10, K), 16.0, 0.05, "R", *FORM, "derived"),
     Case("K7 Na 10 g", soap_detection_limit_mg_per_kg, _limit(10, NA), 64.6, 0.1, "R", *LIMIT, "derived"),

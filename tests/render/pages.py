@@ -5,21 +5,37 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from generator.methods import Check, Described, Method, Symbol
+from generator.pages.batch_working import Working
 from generator.pages.view import Cell, Chart, Entry, Figure, Head, Page, TableView
+from generator.pages.weigh_words import Row, Section
 
-VALUES = ({"date": "2026-01-05", "batch": "b1", "closure_pct": 98.0}, {"date": "2026-02-05", "batch": "b2", "closure_pct": 99.0})
+VALUES = (
+    {"date": "2026-01-05", "batch": "b1", "closure_pct": 98.0},
+    {"date": "2026-02-05", "batch": "b2", "closure_pct": 99.0},
+)
 
 
 def common(text: str = "plain", audience: str = "workshop") -> dict[str, Any]:
     return {
-        "title": text, "notice": text, "as_of": "2026-03-01", "as_of_basis": "the latest date", "audience": audience, "currency": "EUR", "units": text,
-        "nav": [(text, "index.html", "home"), ("Batches", "batches.html", "batches")], "problems_count": 2,
+        "title": text,
+        "notice": text,
+        "as_of": "2026-03-01",
+        "as_of_basis": "the latest date",
+        "audience": audience,
+        "currency": "EUR",
+        "units": text,
+        "nav": [(text, "index.html", "home"), ("Batches", "batches.html", "batches")],
+        "problems_count": 2,
     }
 
 
 def table(text: str, id_: str = "t1") -> TableView:
-    heads = (Head(text, text, text), Head("Yield", "%", "by volume", numeric=True))
-    rows = ((Cell(text, text, "batches/b1.html", f"row-{id_}"), Cell("99.1", "99.123")), (Cell("b2", "b2"), Cell(text, "")))
+    heads = (Head(text, text, text), Head("Yield", "%", "by volume", numeric=True, method="yield"))
+    rows = (
+        (Cell(text, text, "batches/b1.html", f"row-{id_}"), Cell("99.1", "99.123")),
+        (Cell("b2", "b2"), Cell(text, "")),
+    )
     return TableView(id_, text, heads, rows, filterable=True)
 
 
@@ -32,34 +48,97 @@ def figures(text: str) -> list[Figure]:
     return [Figure(text, text, text, "yield"), Figure("Fuel", "unknown", "", "", text)]
 
 
+def described(text: str) -> Described:
+    symbols = (Symbol("y", text, text), Symbol("x_i", text, text, "x"))
+    return Described(
+        "m.f", text, text, ("y = sum(x_i) / 2",), symbols, "", text, text, text, (Check(text, text, text, 2),)
+    )
+
+
+def _section(text: str) -> Section:
+    return Section(
+        text, (Row(text, text, text, tick=True), Row(text, text, text, "dose", strong=True)), (text,)
+    )
+
+
 def content(text: str) -> Mapping[str, Mapping[str, Any]]:
-    sheet = {"figures": {text: figures(text)}, "charts": [chart(text)], "tables": [table(text)], "cautions": [text], "intro": text}
-    bed = {"vessel": text, "medium": text, "state": text, "share_text": text, "detail": text, "href": "columns.html"}
+    sheet = {
+        "figures": {text: figures(text)},
+        "charts": [chart(text)],
+        "tables": [table(text)],
+        "cautions": [text],
+        "intro": text,
+    }
+    bed = {
+        "vessel": text,
+        "medium": text,
+        "state": text,
+        "share_text": text,
+        "detail": text,
+        "href": "columns.html",
+    }
     bar = {"label": text, "text": text, "share": 40.0, "censored": False}
     problem = {"place": text, "level": text, "message": text, "hint": text, "code": text, "excerpt": text}
     return {
         "home": {
-            "actions": [(text, "oil.html"), (text, "")], "beds": [{**bed, "share": 40.0}, {**bed, "share": None}],
-            "last": figures(text), "last_link": (text, "batches/b1.html"), "figures": figures(text), "charts": [chart(text)], "recent": table(text),
+            "actions": [(text, "oil.html"), (text, "")],
+            "beds": [{**bed, "share": 40.0}, {**bed, "share": None}],
+            "last": figures(text),
+            "last_link": (text, "batches/b1.html"),
+            "figures": figures(text),
+            "charts": [chart(text)],
+            "recent": table(text),
             "cautions": [text],
         },
-        "batches": {"table": table(text), "charts": [chart(text)]},
+        "batches": {
+            "planned": [(text, "batches/b3.html", text)],
+            "table": table(text),
+            "charts": [chart(text)],
+        },
         "batch": {
-            "figures": {text: figures(text)}, "entries": [Entry(text, text, text, "../oil.html"), Entry("Fuel", text, text)],
-            "soap_bars": [bar, {**bar, "censored": True}], "cost_title": text, "cost_bars": [{**bar, "share": None}], "tables": [table(text)],
-            "note": "plain", "public_note": "plain", "previous": (text, "b0.html"), "next": None, "problems": [text], "assumed": text,
+            "figures": {text: figures(text)},
+            "entries": [Entry(text, text, text, "../oil.html"), Entry("Fuel", text, text)],
+            "soap_bars": [bar, {**bar, "censored": True}],
+            "cost_title": text,
+            "cost_bars": [{**bar, "share": None}],
+            "tables": [table(text)],
+            "note": "plain",
+            "public_note": "plain",
+            "previous": (text, "b0.html"),
+            "next": None,
+            "problems": [text],
+            "assumed": text,
+            "workings": [Working(text, ((Cell(text), Cell(text), Cell(text, href="../methods.html")),))],
+            "sure": table(text, "how-sure"),
+            "explained": (text,),
+        },
+        "plan": {
+            "rule": text,
+            "sections": [_section(text)],
+            "missing": [text],
+            "cautions": [text],
+            "command": text,
+            "note": "plain",
+            "problems": [text],
         },
         **dict.fromkeys(("quality", "costs", "oil", "columns", "tanks"), sheet),
         "methods": {
-            "methods": [{"id": "yield", "title": text, "text": text, "formula": text, "source": text, "confidence": text}],
-            "limits": table(text), "cautions": [text], "intro": text,
+            "methods": [Method("yield", text, text, (described(text),))],
+            "held": {"m.f": text},
+            "tables": [table(text)],
+            "cautions": [text],
+            "intro": text,
         },
         "problems": {"groups": [{"file": text, "problems": [problem]}]},
-        "downloads": {"files": [{"name": text, "href": "data/batches.csv", "text": text}], "dictionary": [table(text)]},
+        "downloads": {
+            "files": [{"name": text, "href": "data/batches.csv", "text": text}],
+            "dictionary": [table(text)],
+        },
         "page": {"body": "plain"},
     }
 
 
 def page(name: str, text: str = "plain") -> Page:
-    path = "batches/b1.html" if name == "batch" else f"{name}.html"
-    return Page(path, text, f"{name}.html", text, "batches" if name == "batch" else name, content(text)[name])
+    path = "batches/b1.html" if name in ("batch", "plan") else f"{name}.html"
+    section = "batches" if name in ("batch", "plan") else name
+    return Page(path, text, f"{name}.html", text, section, content(text)[name])

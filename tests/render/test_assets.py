@@ -23,7 +23,9 @@ def page(*charts: Chart) -> Page:
 
 
 def test_the_vendored_library_equals_the_bundle_of_the_pinned_package() -> None:
-    assert (template_dir() / "vendor" / "vega" / "vega.js").read_bytes() == vl_convert.javascript_bundle().encode()
+    assert (
+        template_dir() / "vendor" / "vega" / "vega.js"
+    ).read_bytes() == vl_convert.javascript_bundle().encode()
 
 
 def test_its_notices_name_the_versions_that_are_in_it() -> None:
@@ -64,7 +66,9 @@ def test_one_chart_id_cannot_stand_for_two_charts() -> None:
 def test_nothing_is_fetched_from_elsewhere() -> None:
     for name, data in assets({}).items():
         text = data.decode()
-        assert not re.findall(r"@import|url\((?!#)|fetch\(|XMLHttpRequest|import\(|\beval\b|new Function|innerHTML", text), name
+        assert not re.findall(
+            r"@import|url\((?!#)|fetch\(|XMLHttpRequest|import\(|\beval\b|new Function|innerHTML", text
+        ), name
         assert set(re.findall(r"https?://[^\s\"']+", text)) <= {"http://www.w3.org/2000/svg"}, name
 
 
@@ -87,7 +91,9 @@ def _contrast(first: str, second: str) -> float:
 def _luminance(colour: str) -> float:
     digits = colour[1:] if len(colour) == 7 else "".join(2 * digit for digit in colour[1:])
     parts = [int(digits[place : place + 2], 16) / 255 for place in (0, 2, 4)]
-    red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
+    red, green, blue = (
+        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
+    )
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
@@ -99,7 +105,10 @@ def test_a_picture_holds_no_style_attribute_and_counts_its_own_ids() -> None:
 
 
 def test_style_attributes_and_counted_ids_of_the_library_do_not_get_through() -> None:
-    rough = {"mark": {"type": "point", "clip": True, "blend": "multiply"}, "encoding": {"x": {"field": "x", "type": "quantitative"}}}
+    rough = {
+        "mark": {"type": "point", "clip": True, "blend": "multiply"},
+        "encoding": {"x": {"field": "x", "type": "quantitative"}},
+    }
     raw = vl_convert.vegalite_to_svg({**rough, "data": {"values": [{"x": 1}]}})
     assert " style=" in raw and re.search(r'id="clip\d+"', raw)
     first, again = svg(rough, [{"x": 1}], "one"), svg(rough, [{"x": 1}], "one")
@@ -110,7 +119,11 @@ def test_style_attributes_and_counted_ids_of_the_library_do_not_get_through() ->
 
 def test_text_of_the_logbook_stays_text_in_a_picture() -> None:
     hostile = '</text><script>alert(1)</script> style="x" & <b>'
-    named = {"mark": "bar", "encoding": {"y": {"field": "n", "type": "nominal"}, "x": {"field": "x", "type": "quantitative"}}, "config": {"axis": {"labelLimit": 900}}}
+    named = {
+        "mark": "bar",
+        "encoding": {"y": {"field": "n", "type": "nominal"}, "x": {"field": "x", "type": "quantitative"}},
+        "config": {"axis": {"labelLimit": 900}},
+    }
     found = Outline(svg(named, [{"n": hostile, "x": 1}]))
     assert hostile in found.texts
     assert "script" not in [tag for tag, _ in found.elements] and found.faults == []

@@ -13,7 +13,11 @@ import pytest
 from generator.render.exports import csv_bytes, dictionary_bytes, guarded, json_bytes
 from generator.tables import ALL, Column, Table
 
-TABLE = Table("things", "one thing", (Column("name", "", "its name"), Column("size_l", "L", "how much", needs=("name",), method="size")))
+TABLE = Table(
+    "things",
+    "one thing",
+    (Column("name", "", "its name"), Column("size_l", "L", "how much", needs=("name",), method="size")),
+)
 
 
 def cell(value: Any) -> str:
@@ -24,8 +28,30 @@ def cell(value: Any) -> str:
 @pytest.mark.parametrize(
     "text",
     [
-        "=1+1", "+1", "-1", "@SUM(A1)", "|calc", "%x", "\tx", "\rx", "\nx", "\0x", "＝1+1", "＋1", "－1", "＠x", "｜x", "％x", "−1",
-        "  =1+1", "\u00a0=1", '"=1"', "'=1", "\ufeff=1", "\u200b=1", '  "\'=1',
+        "=1+1",
+        "+1",
+        "-1",
+        "@SUM(A1)",
+        "|calc",
+        "%x",
+        "\tx",
+        "\rx",
+        "\nx",
+        "\0x",
+        "＝1+1",
+        "＋1",
+        "－1",
+        "＠x",
+        "｜x",
+        "％x",
+        "−1",
+        "  =1+1",
+        "\u00a0=1",
+        '"=1"',
+        "'=1",
+        "\ufeff=1",
+        "\u200b=1",
+        "  \"'=1",
     ],
 )
 def test_text_that_could_be_a_formula_is_prefixed(text: str) -> None:
@@ -38,7 +64,18 @@ def test_other_text_is_left_alone(text: str) -> None:
     assert guarded(text) == text
 
 
-@pytest.mark.parametrize(("value", "text"), [(-1.5, "-1.5"), (0.1 + 0.2, "0.30000000000000004"), (3, "3"), (Decimal("1.20"), "1.20"), (None, ""), (float("nan"), ""), (True, "yes")])
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (-1.5, "-1.5"),
+        (0.1 + 0.2, "0.30000000000000004"),
+        (3, "3"),
+        (Decimal("1.20"), "1.20"),
+        (None, ""),
+        (float("nan"), ""),
+        (True, "yes"),
+    ],
+)
 def test_numbers_stay_numbers_and_unknown_is_empty(value: Any, text: str) -> None:
     assert cell(value) == text
 
@@ -49,13 +86,24 @@ def test_csv_is_rfc_4180() -> None:
 
 
 def test_json_has_null_for_unknown_and_no_nan() -> None:
-    data = json_bytes(TABLE, [{"name": None, "size_l": float("nan")}, {"name": "é", "size_l": float("inf")}, {"name": "x", "size_l": Decimal("1.5")}])
+    data = json_bytes(
+        TABLE,
+        [
+            {"name": None, "size_l": float("nan")},
+            {"name": "é", "size_l": float("inf")},
+            {"name": "x", "size_l": Decimal("1.5")},
+        ],
+    )
 
     def refuse(name: str) -> None:
         raise AssertionError(name)
 
     read = json.loads(data, parse_constant=refuse)
-    assert read["rows"] == [{"name": None, "size_l": None}, {"name": "é", "size_l": None}, {"name": "x", "size_l": 1.5}]
+    assert read["rows"] == [
+        {"name": None, "size_l": None},
+        {"name": "é", "size_l": None},
+        {"name": "x", "size_l": 1.5},
+    ]
     assert read["columns"][1] == {"name": "size_l", "unit": "L", "meaning": "how much"}
     assert (read["table"], read["row"]) == ("things", "one thing")
 

@@ -11,7 +11,9 @@ from generator.render.markdown import LONGEST, link_allowed, note_html
 from .outline import Outline
 
 
-@pytest.mark.parametrize("address", ["http://example.org/a", "https://example.org", "mailto:a@example.org", "HTTPS://example.org"])
+@pytest.mark.parametrize(
+    "address", ["http://example.org/a", "https://example.org", "mailto:a@example.org", "HTTPS://example.org"]
+)
 def test_web_and_mail_are_linked(address: str) -> None:
     assert link_allowed(address)
     assert len(Outline(note_html(f"[here]({address})")).values("a", "href")) == 1
@@ -20,18 +22,44 @@ def test_web_and_mail_are_linked(address: str) -> None:
 @pytest.mark.parametrize(
     "address",
     [
-        "javascript:alert(1)", "JaVaScRiPt:alert(1)", "java\tscript:alert(1)", "\x01javascript:alert(1)", "java%0ascript:alert(1)",
-        "&#106;avascript:alert(1)", "vbscript:x", "data:text/html,<script>", "data:image/png;base64,AA", "file:///etc/passwd",
-        "//example.org", "../index.html", "http:", "ftp://example.org",
+        "javascript:alert(1)",
+        "JaVaScRiPt:alert(1)",
+        "java\tscript:alert(1)",
+        "\x01javascript:alert(1)",
+        "java%0ascript:alert(1)",
+        "&#106;avascript:alert(1)",
+        "vbscript:x",
+        "data:text/html,<script>",
+        "data:image/png;base64,AA",
+        "file:///etc/passwd",
+        "//example.org",
+        "../index.html",
+        "http:",
+        "ftp://example.org",
     ],
 )
 def test_other_addresses_stay_text(address: str) -> None:
     assert not link_allowed(address)
-    for text in (f"[here]({address})", f"[here](<{address}>)", f"<{address}>", f"[here][1]\n\n[1]: {address}"):
+    for text in (
+        f"[here]({address})",
+        f"[here](<{address}>)",
+        f"<{address}>",
+        f"[here][1]\n\n[1]: {address}",
+    ):
         assert Outline(note_html(text)).values("a", "href") == [], text
 
 
-@pytest.mark.parametrize("text", ["<script>alert(1)</script>", "a <img src=x onerror=alert(1)> b", "<!-- x -->", "<a href='javascript:1'>x</a>", "`<b>`", "    <i>"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "<script>alert(1)</script>",
+        "a <img src=x onerror=alert(1)> b",
+        "<!-- x -->",
+        "<a href='javascript:1'>x</a>",
+        "`<b>`",
+        "    <i>",
+    ],
+)
 def test_html_in_a_note_is_shown_as_text(text: str) -> None:
     found = Outline(note_html(text))
     assert {tag for tag, _ in found.elements} <= {"p", "code", "pre"}

@@ -16,7 +16,7 @@ from .outline import Outline
 from .pages import chart, common, content, page
 
 NAMES = sorted(content("x"))
-HOSTILE = "</script><script>alert(1)</script><img src=x onerror=alert(1)> \"' {{ 7*7 }} <!-- & ]]> onclick=\"x\" style=\"color:red\""
+HOSTILE = '</script><script>alert(1)</script><img src=x onerror=alert(1)> "\' {{ 7*7 }} <!-- & ]]> onclick="x" style="color:red"'
 RENDERER = Renderer()
 EACH = pytest.mark.parametrize("name", NAMES)
 SVG_NUMBERS = re.compile(r"<svg role=\"img\".*?</svg>", re.DOTALL)
@@ -56,7 +56,11 @@ def test_the_policy_comes_first_and_nothing_breaks_it(name: str) -> None:
     policy = found.values("meta", "content")[0]
     assert policy.startswith("default-src 'none';") and "unsafe" not in policy
     assert not [one for one in found.attributes if one[1] == "style" or one[1].startswith("on")]
-    assert all(value and not value.startswith(("http", "//", "data:", "javascript:")) for _, attribute, value in found.attributes if attribute in ("src", "href"))
+    assert all(
+        value and not value.startswith(("http", "//", "data:", "javascript:"))
+        for _, attribute, value in found.attributes
+        if attribute in ("src", "href")
+    )
     assert "style" not in [tag for tag, _ in found.elements]
 
 
@@ -84,7 +88,9 @@ def test_a_page_in_a_folder_links_to_the_root() -> None:
 
 
 def test_chart_scripts_are_loaded_only_where_a_chart_is() -> None:
-    assert "quality" in NAMES and any("vega" in source for source in outline("quality").values("script", "src"))
+    assert "quality" in NAMES and any(
+        "vega" in source for source in outline("quality").values("script", "src")
+    )
     assert not any("vega" in source for source in outline("batch").values("script", "src"))
 
 
@@ -98,13 +104,24 @@ def test_the_rows_of_a_chart_come_back_from_its_script() -> None:
 def test_a_chart_without_rows_draws_nothing_and_says_so() -> None:
     empty = chart("x")
     bare = type(empty)(empty.id, empty.title, "Nothing is known yet.", empty.kind, (), empty.table)
-    found = Outline(RENDERER.render(Page("quality.html", "Q", "quality.html", "", "quality", {"charts": [bare]}), common()).decode())
+    found = Outline(
+        RENDERER.render(
+            Page("quality.html", "Q", "quality.html", "", "quality", {"charts": [bare]}), common()
+        ).decode()
+    )
     assert "Nothing is known yet." in found.texts
     assert not found.values("figure", "data-chart")
 
 
 def test_an_unknown_figure_says_what_it_needs() -> None:
-    made = Page("oil.html", "Oil", "oil.html", "", "oil", {"figures": {"Yield": [Figure("Fuel", "unknown", "", "", "needs a finished volume")]}})
+    made = Page(
+        "oil.html",
+        "Oil",
+        "oil.html",
+        "",
+        "oil",
+        {"figures": {"Yield": [Figure("Fuel", "unknown", "", "", "needs a finished volume")]}},
+    )
     found = Outline(RENDERER.render(made, common()).decode())
     assert "unknown" in found.texts and "needs a finished volume" in found.texts
 
