@@ -1,0 +1,107 @@
+"""The parts of a weigh sheet about base and methanol: the terms apart, what they come to, what they rest on."""
+
+from __future__ import annotations
+
+from generator.formulas.constants import molar_mass
+from generator.ledger.parts import Part
+from generator.ledger.planned import ToWeigh
+from generator.ledger.readings import plain
+from generator.ledger.uncertain import standard_uncertainty
+from generator.pages.weigh_words import Row, Section, grams, kilograms, litres, of_lot, pct
+from generator.pages.words import Shown, listed, number, with_unit
+
+
+def catalyst_section(item: ToWeigh, view: Shown) -> Section:
+    """Both terms of the rule apart, and what they come to."""
+    base, rule = item.dose.base, item.settings.dose
+    if base is None:
+        return Section("Catalyst", (Row("to weigh", "unknown"),), ())
+    found = []
+    if base.mineral_g is None or plain(base.mineral_g) == 0:
+        found.append(Row("to neutralise the oil's acid", grams(view, base.neutralising_g), method="dose"))
+    else:
+        free = None if base.neutralising_g is None else base.neutralising_g - base.mineral_g
+        found.append(Row("to neutralise free fatty acid", grams(view, free), method="dose"))
+        found.append(Row("to neutralise mineral acid", grams(view, base.mineral_g), method="pre-treatment"))
+    said = f"{rule.base.text} of {rule.of}" if rule is not None else "no rule in logbook.yaml"
+    found.append(Row("base rate", grams(view, base.base_g), said, "dose"))
+    found.append(
+        Row(
+            "to weigh, all stages", grams(view, base.total_g), _reach(base.total_g, view), "dose", strong=True
+        )
+    )
+    return Section(
+        f"Catalyst: {base.of}, {of_lot(item, base.lot)}", tuple(found), tuple(_of_base(item, view))
+    )
+
+
+def _reach(total: float | None, view: Shown) -> str:
+    if total is None or not standard_uncertainty(total):
+        return ""
+    return f"± {grams(view, 2 * standard_uncertainty(total))} (k = 2) by the readings"
+
+
+def _of_base(item: ToWeigh, view: Shown) -> list[str]:
+    base, rule = item.dose.base, item.settings.dose
+    assert base is not None
+    notes = [f"Amounts are as weighed: purity {pct(base.purity_pct)} is counted once, in each term."]
+    if base.same_lot:
+        notes.append(
+            "The titrant was made of this same lot; its impurity is in the readings and cancels by moles."
+        )
+    if rule is not None and rule.of != base.of:
+        ratio = number(molar_mass(base.of) / molar_mass(rule.of), 4)
+        notes.append(f"The rule is for {rule.of}; carried to {base.of} by moles (x {ratio}).")
+    if base.solvent:
+        notes.append(
+            f"The rest of this solution is methanol: {kilograms(view, base.solvent_kg)} of it, taken off below."
+        )
+    return notes
+
+
+def methanol_section(item: ToWeigh, view: Shown) -> Section:
+    """Methanol by the rule, by lots, by moles and by volume."""
+    found, dose = item.dose.methanol, item.settings.dose
+    rule = dose.methanol if dose is not None else None
+    shown = []
+    if rule is not None:
+        of = "of methanol to oil" if rule.kind == "molar ratio" else "of the oil's volume"
+        shown.append(
+            Row("pure, by the rule", kilograms(view, found.rule_kg), f"{rule.text} {of}", "methanol-ratio")
+        )
+    for kg, label, method in (
+        (found.from_catalyst_kg, "there with the catalyst", "dose"),
+        (found.from_pretreatment_kg, "left of the pre-treatment", "pre-treatment"),
+    ):
+        if kg is None or plain(kg) != 0:
+            shown.append(Row(label, kilograms(view, kg), "pure", method))
+    shown += [_pour(item, part, view) for part in found.parts or ()]
+    if found.parts is None:
+        shown.append(Row("to pour", "unknown"))
+    ratio = with_unit(None if found.molar_ratio is None else plain(found.molar_ratio), "mol/mol", 2)
+    shown.append(
+        Row(
+            "comes to",
+            ratio,
+            f"{pct(found.pct_v_v, 1)} of the oil's volume, all methanol {view.basis}",
+            "methanol-ratio",
+        )
+    )
+    notes = ["The amounts written in the plan exceed the rule."] if found.beyond_rule else []
+    recovered = [part for part in found.parts or () if part.recovered]
+    if recovered:
+        wet = sum(plain(part.rest_kg) for part in recovered)
+        lots = listed([part.lot for part in recovered])
+        notes.append(
+            f"Recovered methanol ({lots}) brings {kilograms(view, wet)} of water; it is counted by its purity."
+        )
+    if item.dose.pretreatment is not None and item.dose.pretreatment.acid_drained is not False:
+        notes.append(
+            "Methanol of the pre-treatment is taken as drained with its layer; what stayed is not counted."
+        )
+    return Section("Methanol", tuple(shown), tuple(notes))
+
+
+def _pour(item: ToWeigh, part: Part, view: Shown) -> Row:
+    detail = f"{kilograms(view, part.kg)}, {pct(part.purity_pct, 1)} pure"
+    return Row(of_lot(item, part.lot), litres(view, part.litres), detail, "methanol-ratio")
