@@ -58,7 +58,7 @@ def build_site(logbook: Path, out: Path, audience: str, as_of: date | None = Non
         results = shared(tally(Ledgers(log)), widened)
     else:
         results = tally(ledgers)
-    files = {entry.document.file: entry.id for entry in log.batches.values()}
+    files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     pages = list(assemble(results, limits_of(log), Told(checked.problems, lines, files), widened))
     tree = rendered(results, pages, widened, len(checked.problems))

@@ -21,15 +21,8 @@ from generator.problems import did_you_mean
 from generator.units import NotAQuantity, Price, Quantity, base_symbol, decimal, price, quantity, symbols
 
 ID = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9-]{0,62}[A-Za-z0-9])?", re.ASCII)
-RESERVED = {
-    "con",
-    "prn",
-    "aux",
-    "nul",
-    "index",
-    *(f"com{n}" for n in range(1, 10)),
-    *(f"lpt{n}" for n in range(1, 10)),
-}
+_PORTS = (f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10))
+RESERVED = {"con", "prn", "aux", "nul", "index", *_PORTS}
 MAX_TEXT = 10_000
 EARLIEST = 1980
 LATEST = 2199
@@ -284,6 +277,7 @@ SomeAmount = Annotated[Quantity, _quantity("volume", "mass", zero=False)]
 SomeLength = Annotated[Quantity, _quantity("length", zero=False)]
 SomeShare = Annotated[Quantity, _quantity("share", high=100, zero=False)]
 Temperature = Annotated[Quantity, _quantity("temperature", low=-60, high=250)]
+TemperatureDifference = Annotated[Quantity, _quantity("temperature difference", high=50)]
 Pressure = Annotated[Quantity, _quantity("pressure")]
 Duration = Annotated[Quantity, _quantity("duration")]
 Length = Annotated[Quantity, _quantity("length")]
@@ -294,6 +288,8 @@ AcidValue = Annotated[Quantity, _quantity("acid value", high=250)]
 Strength = Annotated[Quantity, _quantity("mass concentration", "amount concentration", zero=False)]
 Normality = Annotated[Quantity, _quantity("amount concentration", high=2, zero=False)]
 BaseRate = Annotated[Quantity, _quantity("mass concentration", high=50, zero=False)]
+MethanolRate = Annotated[Quantity, _quantity("molar ratio", "share", "volume content", high=100, zero=False)]
+MassRatio = Annotated[Quantity, _quantity("mass ratio", high=10, zero=False)]
 Density = Annotated[Quantity, _quantity("density", low=500, high=2500)]
 Energy = Annotated[Quantity, _quantity("energy")]
 Capacity = Annotated[Quantity, _quantity("capacity by mass", "capacity by volume", zero=False)]

@@ -48,6 +48,7 @@ class Log:
     materials: dict[str, Entry[Material]] = field(default_factory=dict)
     lots: dict[str, Entry[Lot]] = field(default_factory=dict)
     batches: dict[str, Entry[Batch]] = field(default_factory=dict)
+    planned: dict[str, Entry[Batch]] = field(default_factory=dict)
     purifiers: dict[str, Entry[Purifier]] = field(default_factory=dict)
     tanks: dict[str, Entry[Tank]] = field(default_factory=dict)
     offers: dict[str, Entry[Offer]] = field(default_factory=dict)
@@ -78,8 +79,17 @@ class Log:
         """All batches by date, then by id."""
         return sorted(self.batches.values(), key=lambda entry: (entry.record.date, entry.id))
 
+    def written_batches(self) -> Iterator[Entry[Batch]]:
+        """Every batch that is written, recorded or planned."""
+        yield from self.batches.values()
+        yield from self.planned.values()
+
+    def planned_in_time(self) -> list[Entry[Batch]]:
+        """All planned batches by date, then by id."""
+        return sorted(self.planned.values(), key=lambda entry: (entry.record.date, entry.id))
+
     def dates(self) -> Iterator[date]:
-        """The days of everything that has happened; not until when an offer stands."""
+        """The days of everything that has happened; not of what is planned, or until when an offer stands."""
         for batch in self.batches.values():
             yield batch.record.date
             yield from (test.date for test in batch.record.tests if test.date)

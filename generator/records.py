@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import Annotated, Any, Literal
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -21,6 +22,7 @@ from pydantic import (
     model_validator,
 )
 
+from generator.data import rows
 from generator.fields import (
     AcidValue,
     Amount,
@@ -39,6 +41,8 @@ from generator.fields import (
     Id,
     Length,
     Mass,
+    MassRatio,
+    MethanolRate,
     Moment,
     Normality,
     Number,
@@ -54,6 +58,7 @@ from generator.fields import (
     SomeVolume,
     Strength,
     Temperature,
+    TemperatureDifference,
     Text,
     Volume,
     Yes,
@@ -65,6 +70,7 @@ from generator.fields import (
     refuse,
     symbol_of,
 )
+from generator.formulas.constants import FREE_ACID_G_PER_MOL
 from generator.problems import did_you_mean
 from generator.properties import properties
 from generator.units import Price, Quantity, quantity
@@ -120,19 +126,62 @@ class SpecificationChoice(Record):
     edition: Text
 
 
+STAGES_SLACK_PCT = 0.1
+
+
+def _stages(shares: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
+    total = sum(share.value for share in shares)
+    if shares and abs(total - 100) > STAGES_SLACK_PCT:
+        raise refuse(
+            "stages-sum", f"the stages add up to {total:g} %", "make them 100 %, such as [80 %, 20 %]"
+        )
+    return shares
+
+
+# shares of the dose by stage, in their order
+StageShares = Annotated[tuple[SomeShare, ...], ListOf, AfterValidator(_stages)]
+
+
+class PretreatmentRule(Record):
+    """The maker's own rule for an acid pre-treatment: pure methanol and pure acid per gram of free fatty acid."""
+
+    methanol: MassRatio
+    acid: MassRatio
+
+
 class DoseRule(Record):
-    """The maker's own base rate: grams of pure base per litre of oil, and of which base."""
+    """The maker's own rule: grams of pure base per litre of oil and of which base, methanol, stages, pre-treatment.
+
+    Methanol is a molar ratio (`6 mol/mol`) or a share of the oil's volume (`22 %`), of pure methanol in both cases.
+    """
 
     base: BaseRate
-    of: Base
+    of: Catalysts
+    methanol: MethanolRate | None = None
+    stages: StageShares = ()
+    pretreatment: PretreatmentRule | None = None
+
+
+_INSTRUMENTS = rows("instruments")["instruments"]
+
+
+def _usual(name: str, kind: str) -> Quantity:
+    """What an instrument is taken to show where the logbook does not say."""
+    return quantity(_INSTRUMENTS[name]["default"], (kind,))
 
 
 class Instruments(Record):
-    """Resolution of the instruments on the bench; sources in `data/instruments.yaml` where not set."""
+    """How well the workshop's instruments show; what each figure means and its source stand in `data/instruments.yaml`."""
 
-    burette: SomeVolume = quantity("0.05 mL", ("volume",))
-    balance: Mass = quantity("1 g", ("mass",))
-    dip: Length = quantity("5 mm", ("length",))
+    burette: SomeVolume = _usual("burette", "volume")
+    sample_volume: Share = _usual("sample_volume", "share")
+    strength: Share = _usual("strength", "share")
+    normality: Share = _usual("normality", "share")
+    balance: Mass = _usual("balance", "mass")
+    scale: Mass = _usual("scale", "mass")
+    volume: Share = _usual("volume", "share")
+    thermometer: TemperatureDifference = _usual("thermometer", "temperature difference")
+    dip: Length = _usual("dip", "length")
 
 
 class Thresholds(Record):
@@ -162,6 +211,7 @@ class Workshop(Record):
     labour_rate: AnyPrice | None = None
     collection_rate: AnyPrice | None = None
     target_cost: AnyPrice | None = None
+    ffa_as: Annotated[str, choice(*FREE_ACID_G_PER_MOL)] = "oleic"
     stock_tolerance: Share = quantity("2 %", ("share",))
     public: Annotated[tuple[Text, ...], ListOf] = ()
 
@@ -205,12 +255,24 @@ class Oil(Record):
 
 
 class Catalyst(Record):
-    """A base or a methoxide and its purity (mass %)."""
+    """A base or a methoxide and its purity (mass %). Of a solution in methanol the rest counts as methanol."""
 
     kind: Literal["catalyst"]
     name: Text | None = None
     of: Catalysts
     purity: SomeShare
+    solvent: Annotated[str, choice("methanol")] | None = None
+    source: Text | None = None
+
+
+class Acid(Record):
+    """A mineral acid for pre-treatment and its purity (mass %); the density lets it be taken by volume."""
+
+    kind: Literal["acid"]
+    name: Text | None = None
+    of: Annotated[str, choice("H2SO4")]
+    purity: SomeShare
+    density: Density | None = None
     source: Text | None = None
 
 
@@ -265,7 +327,7 @@ class Other(Record):
     source: Text | None = None
 
 
-Material = Annotated[Oil | Catalyst | Alcohol | Medium | Other, Discriminator("kind")]
+Material = Annotated[Oil | Catalyst | Alcohol | Acid | Medium | Other, Discriminator("kind")]
 
 
 class Materials(Record):
@@ -277,21 +339,36 @@ class Materials(Record):
 # --- measured ---------------------------------------------------------------------------------------------------------
 
 
+class Standardised(Record):
+    """A titrant measured against potassium hydrogen phthalate: what was weighed, and what it took to neutralise it."""
+
+    phthalate: SomeMass
+    titrant: Burette
+    blank: Burette = quantity("0 mL", ("volume",))
+    purity: SomeShare = quantity("100 %", ("share",))
+
+
 class Titrant(Record):
-    """What stands in the burette. Either it was made from a lot (whose purity then counts) or from pure base."""
+    """What stands in the burette: made from a lot (whose purity then counts), from pure base, or standardised.
+
+    An alcoholic titrant shrinks in the cold: `at` is the temperature at which its strength holds.
+    """
 
     strength: Strength
     of: Base
     lot: Id | None = None
     pure: Yes | None = None
+    standardised: Standardised | None = None
+    solvent: Annotated[str, choice("water", "alcohol")] = "water"
+    at: Temperature | None = None
 
     @model_validator(mode="after")
     def _purity(self) -> Titrant:
-        if (self.lot is None) == (self.pure is not True):
+        if [self.lot is not None, self.pure is True, self.standardised is not None].count(True) != 1:
             raise refuse(
                 "titrant-purity",
                 "the titrant's purity is not settled",
-                "write 'lot: <id>' if it was made from a lot of base, or 'pure: true' if not",
+                "write 'lot: <id>' if it was made from a lot of base, 'pure: true' if from pure base, or 'standardised:'",
             )
         return self
 
@@ -300,6 +377,7 @@ class Titration(Record):
     """Acidity of an oil: titrant, sample by volume or mass, blank, and every reading."""
 
     titrant: Titrant
+    temperature: Temperature | None = None
     sample: Sample
     blank: Burette
     readings: Annotated[tuple[Burette, ...], ListOf]
@@ -508,6 +586,85 @@ class Stage(Record):
     conversion: Annotated[tuple[ConversionCheck, ...], ListOf] = ()
 
 
+class Pretreatment(Record):
+    """An acid pre-treatment as it was done: what went in, the layer drawn off, the titration after it.
+
+    `acid_drained` says whether the acid left with the layer. A titration afterwards counts acid that stayed as if it were
+    free fatty acid.
+    """
+
+    acid: Annotated[tuple[Use, ...], ListOf]
+    methanol: Annotated[tuple[Use, ...], ListOf]
+    temperature: Temperature | None = None
+    time: Duration | None = None
+    drained: Mass | None = None
+    acid_drained: Yes | None = None
+    titration: Titration | None = None
+
+
+class PlannedMethanol(Record):
+    """A lot of methanol for a batch to come; the one without an amount takes the rest."""
+
+    lot: Id
+    volume: SomeVolume | None = None
+    mass: SomeMass | None = None
+
+    @model_validator(mode="after")
+    def _amount(self) -> PlannedMethanol:
+        if self.volume is not None and self.mass is not None:
+            _one_of(self, "volume", "mass")
+        return self
+
+    @property
+    def amount(self) -> Quantity | None:
+        """The volume or the mass, where one was written."""
+        return self.volume if self.volume is not None else self.mass
+
+
+class PlannedPretreatment(Record):
+    """A pre-treatment to come: the lot of acid, the acid value it is to reach, whether the acid layer will be drained."""
+
+    acid: Id | None = None
+    target: AcidValue | None = None
+    acid_drained: Yes = False
+
+
+def _lot_or_group(value: Any) -> Any:
+    return {"lot": value} if isinstance(value, str) else value
+
+
+def _yes_or_group(value: Any) -> Any:
+    if not isinstance(value, str):
+        return value
+    if value not in ("yes", "true"):
+        raise refuse(
+            "not-a-choice",
+            f"'{value[:40]}' is not one of the words known here",
+            "write yes, or {acid: <lot>, target: 2 mg KOH/g}; leave the key out for none",
+        )
+    return {}
+
+
+class Plan(Record):
+    """What a batch is to be made with. Until `reaction` is written the batch is planned, and draws nothing."""
+
+    catalyst: Id
+    methanol: Annotated[tuple[Annotated[PlannedMethanol, BeforeValidator(_lot_or_group)], ...], ListOf] = ()
+    stages: StageShares = ()
+    pretreatment: Annotated[PlannedPretreatment, BeforeValidator(_yes_or_group)] | None = None
+
+    @model_validator(mode="after")
+    def _rest(self) -> Plan:
+        open_ended = [item.lot for item in self.methanol if item.amount is None]
+        if len(open_ended) > 1:
+            raise refuse(
+                "missing-key",
+                f"lots {' and '.join(open_ended)} have no amount, and only one can take the rest",
+                "write {lot: ..., volume: ...} for all but one of them",
+            )
+        return self
+
+
 class Glycerol(Record):
     """The layer that was drawn off, as it was: glycerol with soap, catalyst and methanol."""
 
@@ -544,16 +701,34 @@ class GaugeReading(Record):
     temperature: Temperature | None = None
 
 
+class CatalystEndPoint(Record):
+    """The first end point of a soap titration with two indicators: acid used until phenolphthalein is colourless."""
+
+    acid: Reading
+    blank: Burette = quantity("0 mL", ("volume",))
+
+
 class SoapSample(Record):
-    """A soap titration: where, how much sample, how much acid of what strength, the blank."""
+    """A soap titration: where, how much sample, how much acid of what strength, the blank.
+
+    With two indicators `acid` is all acid used, to the second end point, and `catalyst` the first.
+    """
 
     point: Text
     sample: Sample
+    catalyst: CatalystEndPoint | None = None
     acid: Reading
     normality: Normality
     blank: Burette
     after: Volume | None = None
     retest: Yes = False
+
+
+class FeedAcid(Record):
+    """Acid value of the fuel before the columns, and how it was found."""
+
+    value: AcidValue
+    method: Text
 
 
 class Polish(Record):
@@ -563,6 +738,7 @@ class Polish(Record):
     start: Moment
     end: Moment
     volume: SomeVolume | None = None
+    acid_value: FeedAcid | None = None
     readings: Annotated[tuple[GaugeReading, ...], ListOf] = ()
     soap: Annotated[tuple[SoapSample, ...], ListOf] = ()
 
@@ -601,6 +777,8 @@ class Batch(Record):
     oil: Annotated[tuple[Use, ...], ListOf]
     titration: Titration | None = None
     water: WaterContent | None = None
+    plan: Plan | None = None
+    pretreatment: Pretreatment | None = None
     reaction: Annotated[tuple[Stage, ...], ListOf] = ()
     settled: Settled | None = None
     methanol_recovered: Recovered | None = None
@@ -612,6 +790,11 @@ class Batch(Record):
     other_costs: Annotated[tuple[OtherCost, ...], ListOf] = ()
     note: Text | None = None
     public_note: Text | None = None
+
+    @property
+    def is_planned(self) -> bool:
+        """Whether the batch is still to come: a plan is written, and no reaction."""
+        return self.plan is not None and not self.reaction
 
 
 # --- columns ----------------------------------------------------------------------------------------------------------

@@ -14,7 +14,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column: name, unit (empty for words), meaning, what it is made from, its entry on the methods page."""
+    """One column: name, unit (empty for words), meaning, what it is made from, its entry on the methods page.
+
+    An `uncertain` column has a companion `u_NAME` with the standard uncertainty of each value.
+    """
 
     name: str
     unit: str
@@ -22,6 +25,7 @@ class Column:
     public: bool = False
     needs: tuple[str, ...] = ()
     method: str = ""
+    uncertain: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -52,13 +56,25 @@ def _by_name(table: Table) -> Mapping[str, Column]:
     return {column.name: column for column in table.columns}
 
 
+def _with_uncertainties(*columns: Column) -> tuple[Column, ...]:
+    """The columns, each uncertain one with its companion behind it."""
+    out: list[Column] = []
+    for column in columns:
+        out.append(column)
+        if column.uncertain:
+            meaning = f"standard uncertainty of {column.name}"
+            needs = (column.name,)
+            out.append(Column(f"u_{column.name}", column.unit, meaning, column.public, needs, "uncertainty"))
+    return tuple(out)
+
+
 CURRENCY = "currency of the logbook"
 PER_L = "currency of the logbook per L"
 
 BATCHES = Table(
     "batches",
     "one batch",
-    (
+    _with_uncertainties(
         Column("batch", "", "id of the batch", public=True),
         Column("date", "", "day of the batch", public=True),
         Column(
@@ -67,8 +83,17 @@ BATCHES = Table(
             "oil put in, at the reference temperature",
             public=True,
             method="volume-at-reference",
+            uncertain=True,
         ),
-        Column("oil_kg", "kg", "oil put in", public=True, needs=("oil_l",), method="volume-at-reference"),
+        Column(
+            "oil_kg",
+            "kg",
+            "oil put in",
+            public=True,
+            needs=("oil_l",),
+            method="volume-at-reference",
+            uncertain=True,
+        ),
         Column("oil_lots", "", "lots of oil used"),
         Column(
             "acid_value_mg_koh_per_g",
@@ -77,14 +102,16 @@ BATCHES = Table(
             public=True,
             needs=("titration",),
             method="acid-value",
+            uncertain=True,
         ),
         Column(
             "ffa_pct",
             "%",
-            "free fatty acid of the oil, as oleic acid",
+            "free fatty acid of the oil, counted as the acid the settings name (oleic unless set)",
             public=True,
             needs=("titration",),
             method="free-fatty-acid",
+            uncertain=True,
         ),
         Column(
             "titration_spread_pct",
@@ -92,8 +119,27 @@ BATCHES = Table(
             "range of the titration readings over their mean",
             public=True,
             needs=("titration",),
+            method="acid-value",
         ),
         Column("oil_water_mg_per_kg", "mg/kg", "water in the oil before the reaction", public=True),
+        Column(
+            "triglyceride_g_per_mol",
+            "g/mol",
+            "mean molar mass of the oil, as triglyceride",
+            public=True,
+            needs=("oil_profile",),
+            method="molar-mass",
+            uncertain=True,
+        ),
+        Column(
+            "oil_basis",
+            "",
+            "where the molar mass comes from: profile, saponification value, or a typical used oil",
+            public=True,
+            needs=(),
+            method="",
+            uncertain=False,
+        ),
         Column("catalyst_of", "", "the base or methoxide used", public=True),
         Column("catalyst_g", "g", "catalyst as weighed, all stages", public=True),
         Column(
@@ -103,6 +149,7 @@ BATCHES = Table(
             public=True,
             needs=("acid_value_mg_koh_per_g", "oil_kg"),
             method="dose",
+            uncertain=True,
         ),
         Column(
             "dose_base_g",
@@ -111,6 +158,7 @@ BATCHES = Table(
             public=True,
             needs=("dose_rule", "oil_l"),
             method="dose",
+            uncertain=True,
         ),
         Column(
             "dose_g",
@@ -119,6 +167,7 @@ BATCHES = Table(
             public=True,
             needs=("dose_neutralising_g", "dose_base_g"),
             method="dose",
+            uncertain=True,
         ),
         Column(
             "dose_difference_pct",
@@ -141,6 +190,7 @@ BATCHES = Table(
             "methanol put in, with the water it carries",
             public=True,
             needs=("methanol_l",),
+            method="volume-at-reference",
         ),
         Column(
             "methanol_pct_v_v",
@@ -149,6 +199,7 @@ BATCHES = Table(
             public=True,
             needs=("methanol_l", "oil_l"),
             method="methanol-ratio",
+            uncertain=True,
         ),
         Column(
             "methanol_molar_ratio",
@@ -157,6 +208,7 @@ BATCHES = Table(
             public=True,
             needs=("methanol_kg", "oil_kg", "oil_profile"),
             method="methanol-ratio",
+            uncertain=True,
         ),
         Column("stages", "", "stages of the reaction", public=True),
         Column("first_dropout_ml", "mL", "drop-out at the first conversion check", public=True),
@@ -169,15 +221,67 @@ BATCHES = Table(
             public=True,
             needs=("oil_kg", "ffa_pct", "oil_profile"),
             method="ester-in-theory",
+            uncertain=True,
+        ),
+        Column(
+            "glycerol_theory_kg",
+            "kg",
+            "pure glycerol that the neutral part of the oil could give",
+            public=True,
+            needs=("oil_kg", "ffa_pct", "oil_profile"),
+            method="glycerol-in-theory",
+            uncertain=True,
+        ),
+        Column(
+            "methanol_consumed_kg",
+            "kg",
+            "methanol that would end in the ester at full conversion",
+            public=True,
+            needs=("oil_kg", "ffa_pct", "oil_profile"),
+            method="methanol-consumed",
+            uncertain=True,
+        ),
+        Column(
+            "soap_theory_kg",
+            "kg",
+            "soap that the free acid of the oil makes",
+            public=True,
+            needs=("oil_kg", "ffa_pct"),
+            method="soap-from-acid",
+            uncertain=True,
+        ),
+        Column(
+            "water_theory_kg",
+            "kg",
+            "water that comes of neutralising the free acid; none with a methoxide",
+            public=True,
+            needs=("oil_kg", "ffa_pct"),
+            method="soap-from-acid",
+            uncertain=True,
         ),
         Column(
             "glycerol_layer_kg",
             "kg",
             "layer drawn off: glycerol with soap, catalyst and methanol",
             public=True,
+            uncertain=True,
+            method="volume-at-reference",
         ),
-        Column("methanol_recovered_l", "L", "methanol taken back, at the reference temperature", public=True),
-        Column("fed_l", "L", "fuel fed to the columns, at the reference temperature", public=True),
+        Column(
+            "methanol_recovered_l",
+            "L",
+            "methanol taken back, at the reference temperature",
+            public=True,
+            method="volume-at-reference",
+        ),
+        Column(
+            "fed_l",
+            "L",
+            "fuel fed to the columns, at the reference temperature",
+            public=True,
+            uncertain=True,
+            method="volume-at-reference",
+        ),
         Column(
             "fuel_l",
             "L",
@@ -185,9 +289,16 @@ BATCHES = Table(
             public=True,
             needs=("finished volume",),
             method="volume-at-reference",
+            uncertain=True,
         ),
         Column(
-            "fuel_kg", "kg", "finished fuel", public=True, needs=("fuel_l",), method="volume-at-reference"
+            "fuel_kg",
+            "kg",
+            "finished fuel",
+            public=True,
+            needs=("fuel_l",),
+            method="volume-at-reference",
+            uncertain=True,
         ),
         Column(
             "heel_l",
@@ -196,6 +307,15 @@ BATCHES = Table(
             public=True,
             needs=("fed_l", "fuel_l"),
             method="column-heel",
+            uncertain=True,
+        ),
+        Column(
+            "heel_fresh_l",
+            "L",
+            "fuel that beds met for the first time should keep: void share times bed volume",
+            public=True,
+            needs=("medium of each bed",),
+            method="column-heel",
         ),
         Column(
             "made_kg",
@@ -203,6 +323,7 @@ BATCHES = Table(
             "fuel before the columns: what was fed to them, or the finished fuel where no run is written",
             public=True,
             needs=("fed_l", "fuel_l"),
+            method="volume-at-reference",
         ),
         Column(
             "yield_volume_pct",
@@ -211,6 +332,16 @@ BATCHES = Table(
             public=True,
             needs=("fuel_l", "oil_l"),
             method="yield",
+            uncertain=True,
+        ),
+        Column(
+            "yield_ceiling_pct",
+            "%",
+            "volume yield at full conversion without any loss",
+            public=True,
+            needs=("oil_l", "ffa_pct"),
+            method="yield-ceiling",
+            uncertain=True,
         ),
         Column(
             "yield_mass_pct",
@@ -219,6 +350,7 @@ BATCHES = Table(
             public=True,
             needs=("made_kg", "oil_kg"),
             method="yield",
+            uncertain=True,
         ),
         Column(
             "yield_theory_pct",
@@ -227,6 +359,16 @@ BATCHES = Table(
             public=True,
             needs=("made_kg", "ester_theory_kg"),
             method="yield",
+            uncertain=True,
+        ),
+        Column(
+            "settling_loss_kg",
+            "kg",
+            "ester in theory that did not reach the columns",
+            public=True,
+            needs=("ester_theory_kg", "made_kg"),
+            method="settling-loss",
+            uncertain=True,
         ),
         Column(
             "closure_pct",
@@ -235,6 +377,16 @@ BATCHES = Table(
             public=True,
             needs=("made_kg", "glycerol_layer_kg", "methanol_kg", "catalyst_g", "oil_kg"),
             method="mass-closure",
+            uncertain=True,
+        ),
+        Column(
+            "unaccounted_kg",
+            "kg",
+            "mass in less mass out",
+            public=True,
+            needs=("closure_pct",),
+            method="mass-closure",
+            uncertain=True,
         ),
         Column(
             "soap_feed_mg_per_kg",
@@ -243,6 +395,7 @@ BATCHES = Table(
             public=True,
             needs=("soap sample of the feed",),
             method="soap",
+            uncertain=True,
         ),
         Column(
             "soap_feed_limit_mg_per_kg",
@@ -259,6 +412,7 @@ BATCHES = Table(
             public=True,
             needs=("soap sample between the columns",),
             method="soap",
+            uncertain=True,
         ),
         Column(
             "soap_between_limit_mg_per_kg",
@@ -275,6 +429,7 @@ BATCHES = Table(
             public=True,
             needs=("soap sample of the product",),
             method="soap",
+            uncertain=True,
         ),
         Column(
             "soap_product_limit_mg_per_kg",
@@ -285,12 +440,121 @@ BATCHES = Table(
         ),
         Column("soap_product_detected", "", "yes, or no: below the detection limit", public=True),
         Column(
-            "acid_rise_mg_koh_per_g",
+            "catalyst_feed_mg_per_kg",
+            "mg/kg",
+            "catalyst left in the feed, as the base of the batch; needs a titration with two indicators",
+            public=True,
+            needs=(),
+            method="residual-catalyst",
+            uncertain=True,
+        ),
+        Column(
+            "catalyst_feed_limit_mg_per_kg",
+            "mg/kg",
+            "detection limit of that titration",
+            public=True,
+            needs=(),
+            method="soap-detection-limit",
+            uncertain=False,
+        ),
+        Column(
+            "catalyst_feed_detected",
+            "",
+            "yes, or no: below the detection limit",
+            public=True,
+            needs=(),
+            method="",
+            uncertain=False,
+        ),
+        Column(
+            "catalyst_product_mg_per_kg",
+            "mg/kg",
+            "catalyst left in the product, as the base of the batch; needs a titration with two indicators",
+            public=True,
+            needs=(),
+            method="residual-catalyst",
+            uncertain=True,
+        ),
+        Column(
+            "catalyst_product_limit_mg_per_kg",
+            "mg/kg",
+            "detection limit of that titration",
+            public=True,
+            needs=(),
+            method="soap-detection-limit",
+            uncertain=False,
+        ),
+        Column(
+            "catalyst_product_detected",
+            "",
+            "yes, or no: below the detection limit",
+            public=True,
+            needs=(),
+            method="",
+            uncertain=False,
+        ),
+        Column(
+            "acid_before_mg_koh_per_g",
             "mg KOH/g",
-            "rise of the acid value from soap exchanged by the resin",
+            "acid value of the fuel fed to the columns",
+            public=True,
+            needs=(),
+            method="acid-value",
+            uncertain=True,
+        ),
+        Column(
+            "acid_rise_low_mg_koh_per_g",
+            "mg KOH/g",
+            "rise of the acid value from soap exchanged by the resin, at least",
             public=True,
             needs=("samples before and behind each resin",),
             method="acid-rise",
+            uncertain=False,
+        ),
+        Column(
+            "acid_rise_high_mg_koh_per_g",
+            "mg KOH/g",
+            "the same, at most",
+            public=True,
+            needs=("samples before and behind each resin",),
+            method="acid-rise",
+            uncertain=False,
+        ),
+        Column(
+            "acid_predicted_low_mg_koh_per_g",
+            "mg KOH/g",
+            "acid value to expect behind the columns, at least; without one of the feed, the rise alone",
+            public=True,
+            needs=("acid_rise_low_mg_koh_per_g",),
+            method="acid-rise",
+            uncertain=False,
+        ),
+        Column(
+            "acid_predicted_high_mg_koh_per_g",
+            "mg KOH/g",
+            "the same, at most; unknown without an acid value of the feed",
+            public=True,
+            needs=("acid_before_mg_koh_per_g", "acid_rise_high_mg_koh_per_g"),
+            method="acid-rise",
+            uncertain=False,
+        ),
+        Column(
+            "acid_measured_mg_koh_per_g",
+            "mg KOH/g",
+            "acid value of the finished fuel, last result",
+            public=True,
+            needs=(),
+            method="acid-value",
+            uncertain=True,
+        ),
+        Column(
+            "acid_agreement",
+            "",
+            "measured against predicted: as predicted, higher, lower",
+            public=True,
+            needs=("acid_measured_mg_koh_per_g", "acid_predicted_low_mg_koh_per_g"),
+            method="acid-rise",
+            uncertain=False,
         ),
         Column("tank", "", "tank the fuel went into"),
         Column("energy_kwh", "kWh", "energy used"),
@@ -317,11 +581,13 @@ LOTS = Table(
         Column("source", "", "where it came from"),
         Column("code", "", "the maker's public alias"),
         Column("unit", "", "L at the reference temperature, or kg"),
-        Column("quantity", "L or kg", "as received"),
+        Column("quantity", "L or kg", "as received", method="volume-at-reference"),
         Column("lost", "L or kg", "losses before use"),
         Column("counted_difference", "L or kg", "counted minus book, all counts"),
-        Column("drawn", "L or kg", "drawn by batches, columns and titrants"),
-        Column("left", "L or kg", "what the book says is left", needs=("quantity",)),
+        Column("drawn", "L or kg", "drawn by batches, columns and titrants", method="volume-at-reference"),
+        Column(
+            "left", "L or kg", "what the book says is left", needs=("quantity",), method="volume-at-reference"
+        ),
         Column("paid_total", CURRENCY, "paid, without freight", needs=("paid",)),
         Column("freight", CURRENCY, "freight and collection"),
         Column(
@@ -344,12 +610,14 @@ LOTS = Table(
             PER_L,
             "mean cost with media per litre of the batches it went into, weighted by its share of their oil",
             needs=("batches",),
+            method="cost-per-litre",
         ),
         Column(
             "yield_volume_pct",
             "%",
             "mean volume yield of the batches it went into, weighted likewise",
             needs=("batches",),
+            method="yield",
         ),
         Column("note", "", "private note"),
     ),
@@ -380,7 +648,7 @@ CHARGES = Table(
             needs=("fed_l",),
             method="bed-volumes",
         ),
-        Column("fuel_kg", "kg", "fuel treated", public=True, needs=("fed_l",)),
+        Column("fuel_kg", "kg", "fuel treated", public=True, needs=("fed_l",), method="volume-at-reference"),
         Column(
             "bed_volumes",
             "",
@@ -475,8 +743,12 @@ RUNS = Table(
         Column("charge", "", "charge in service", public=True),
         Column("start", "", "begin, workshop's time", public=True),
         Column("hours", "h", "duration of the run", public=True),
-        Column("fed_l", "L", "fuel fed, at the reference temperature", public=True),
-        Column("flow_l_per_h", "L/h", "mean flow", public=True, needs=("fed_l", "hours")),
+        Column(
+            "fed_l", "L", "fuel fed, at the reference temperature", public=True, method="volume-at-reference"
+        ),
+        Column(
+            "flow_l_per_h", "L/h", "mean flow", public=True, needs=("fed_l", "hours"), method="bed-volumes"
+        ),
         Column(
             "bed_volumes_per_h",
             "1/h",
@@ -494,10 +766,10 @@ RUNS = Table(
             method="contact-time",
         ),
         Column("inlet_kpa", "kPa", "highest inlet pressure read", public=True),
-        Column("soap_in_low_mg_per_kg", "mg/kg", "soap in, at least", public=True),
-        Column("soap_in_high_mg_per_kg", "mg/kg", "soap in, at most", public=True),
-        Column("soap_out_low_mg_per_kg", "mg/kg", "soap out, at least", public=True),
-        Column("soap_out_high_mg_per_kg", "mg/kg", "soap out, at most", public=True),
+        Column("soap_in_low_mg_per_kg", "mg/kg", "soap in, at least", public=True, method="soap"),
+        Column("soap_in_high_mg_per_kg", "mg/kg", "soap in, at most", public=True, method="soap"),
+        Column("soap_out_low_mg_per_kg", "mg/kg", "soap out, at least", public=True, method="soap"),
+        Column("soap_out_high_mg_per_kg", "mg/kg", "soap out, at most", public=True, method="soap"),
         Column(
             "soap_low_g",
             "g",
@@ -569,17 +841,36 @@ COSTS = Table(
     (
         Column("batch", "", "id of the batch"),
         Column("date", "", "day of the batch"),
-        Column("fuel_l", "L", "finished fuel, at the reference temperature", needs=("finished volume",)),
-        Column("oil", CURRENCY, "oil, from the lots named", needs=("oil price",)),
-        Column("methanol", CURRENCY, "methanol, from the lots named", needs=("methanol price",)),
-        Column("catalyst", CURRENCY, "catalyst, from the lots named", needs=("catalyst price",)),
+        Column(
+            "fuel_l",
+            "L",
+            "finished fuel, at the reference temperature",
+            needs=("finished volume",),
+            method="volume-at-reference",
+        ),
+        Column("oil", CURRENCY, "oil, from the lots named", needs=("oil price",), method="cost-per-litre"),
+        Column(
+            "methanol",
+            CURRENCY,
+            "methanol, from the lots named",
+            needs=("methanol price",),
+            method="cost-per-litre",
+        ),
+        Column(
+            "catalyst",
+            CURRENCY,
+            "catalyst, from the lots named",
+            needs=("catalyst price",),
+            method="cost-per-litre",
+        ),
         Column(
             "energy",
             CURRENCY,
             "energy at the electricity price in force",
             needs=("kWh of the batch", "electricity price"),
+            method="cost-per-litre",
         ),
-        Column("other", CURRENCY, "costs written in the batch; zero where none is"),
+        Column("other", CURRENCY, "costs written in the batch; zero where none is", method="cost-per-litre"),
         Column(
             "media",
             CURRENCY,
@@ -588,7 +879,11 @@ COSTS = Table(
             method="media-cost",
         ),
         Column(
-            "labour", CURRENCY, "hours at the workshop's rate", needs=("hours of the batch", "labour rate")
+            "labour",
+            CURRENCY,
+            "hours at the workshop's rate",
+            needs=("hours of the batch", "labour rate"),
+            method="cost-per-litre",
         ),
         Column("oil_per_l", PER_L, "oil", needs=("oil", "fuel_l"), method="cost-per-litre"),
         Column("methanol_per_l", PER_L, "methanol", needs=("methanol", "fuel_l"), method="cost-per-litre"),
@@ -648,19 +943,24 @@ OFFERS = Table(
         Column("valid_until", "", "last day it stands"),
         Column("state", "", "open, expired, bought, declined"),
         Column("lot", "", "lot it was bought as"),
-        Column("quantity_l", "L", "oil offered, at the reference temperature"),
-        Column("asked_per_l", PER_L, "price asked, at the reference temperature"),
+        Column("quantity_l", "L", "oil offered, at the reference temperature", method="volume-at-reference"),
+        Column("asked_per_l", PER_L, "price asked, at the reference temperature", method="offer"),
         Column(
             "haulage",
             CURRENCY,
             "there and back at the collection rate",
             needs=("distance", "collection_rate"),
+            method="offer",
         ),
         Column(
             "acid_value_mg_koh_per_g", "mg KOH/g", "acid value", needs=("titration",), method="acid-value"
         ),
         Column(
-            "ffa_pct", "%", "free fatty acid, as oleic acid", needs=("titration",), method="free-fatty-acid"
+            "ffa_pct",
+            "%",
+            "free fatty acid, counted as the acid the settings name (oleic unless set)",
+            needs=("titration",),
+            method="free-fatty-acid",
         ),
         Column("water_mg_per_kg", "mg/kg", "water, last result"),
         Column(
@@ -730,11 +1030,11 @@ TANKS = Table(
         Column("date", "", "when"),
         Column("event", "", "fill, draw or dip"),
         Column("batch", "", "batch that filled it"),
-        Column("volume_l", "L", "amount, at the reference temperature"),
-        Column("content_l", "L", "content after the event, by the book"),
+        Column("volume_l", "L", "amount, at the reference temperature", method="volume-at-reference"),
+        Column("content_l", "L", "content after the event, by the book", method="volume-at-reference"),
         Column("dipped_l", "L", "content by the dip", method="dip"),
         Column("difference_l", "L", "dip minus book", needs=("dipped_l",), method="dip"),
-        Column("capacity_l", "L", "volume of the shell"),
+        Column("capacity_l", "L", "volume of the shell", method="dip"),
         Column("to", "", "who drew"),
         Column("use", "", "what for"),
     ),

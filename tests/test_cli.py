@@ -171,7 +171,112 @@ def test_a_build_tells_errors_and_leaves_warnings_to_its_page(bad: Path, tmp_pat
     assert "stray-file" not in done.stderr
 
 
+PLANNED = """batch: b3
+date: 2026-01-24
+oil: [{lot: oil-1, volume: 50 L at 15 °C}]
+titration:
+  titrant: {strength: 1.00 g/L, of: KOH, pure: true}
+  sample: 1.0 mL
+  blank: 0 mL
+  readings: [2.5 mL]
+plan: {catalyst: koh-1, methanol: [{lot: meoh-1, volume: 11 L at 15 °C}]}
+"""
+
+
+@pytest.fixture
+def planned(tmp_path: Path) -> Path:
+    return logbook(tmp_path, {"batches/b3.yaml": PLANNED})
+
+
+@pytest.mark.parametrize("batch", ["b1", "b3"])
+def test_a_weigh_sheet_goes_to_stdout(planned: Path, batch: str) -> None:
+    done = run("dose", batch, planned)
+    assert (done.exit_code, done.stderr) == (0, "")
+    assert done.stdout.startswith(f"Batch {batch}, {'planned for' if batch == 'b3' else 'made on'} 2026-01-")
+    assert max(len(line) for line in done.stdout.splitlines()) <= 80
+    assert "Arithmetic on the workshop's own rule" in done.stdout
+    assert "! Methanol is toxic by skin and breath" in done.stdout
+
+
+def test_a_weigh_sheet_tells_both_terms_and_what_they_come_to(planned: Path) -> None:
+    """Case A30 (derived) on half the oil: 125 g and 350 g of pure KOH, at 90 % purity."""
+    lines = [" ".join(line.split()) for line in run("dose", "b3", planned).stdout.splitlines()]
+    assert "to neutralise the oil's acid 139 g" in lines
+    assert "base rate 389 g 7 g/L of KOH" in lines
+    assert any(line.startswith("to weigh, all stages 528 g") for line in lines)
+    assert "[ ] catalyst, koh-1 528 g" in lines
+
+
+def test_a_warning_about_the_plan_goes_to_stderr_and_the_sheet_is_written(planned: Path) -> None:
+    path = planned / "batches" / "b3.yaml"
+    path.write_text(PLANNED.replace("11 L", "75 L"), encoding="utf-8")
+    done = run("dose", "b3", planned)
+    assert done.exit_code == 0
+    assert "(plan-short)" in done.stderr
+    assert "CAUTIONS" in done.stdout
+
+
+def test_long_names_and_numbers_stay_on_the_sheet(planned: Path) -> None:
+    text = PLANNED.replace("50 L at 15 °C", "13.00000000001 US gal at 59.0000000001 °F").replace(
+        "b3", "b" * 60
+    )
+    (planned / "batches" / "b3.yaml").write_text(text, encoding="utf-8")
+    path = planned / "materials" / "all.yaml"
+    words = "of an oil that has a long name " * 4 + "x" * 120
+    path.write_text(
+        path.read_text(encoding="utf-8").replace("kind: oil,", f"kind: oil, name: {words},"), encoding="utf-8"
+    )
+    done = run("dose", "b" * 60, planned)
+    assert done.exit_code == 0
+    assert max(len(line) for line in done.stdout.splitlines()) <= 80
+    assert "13.00000000001 US gal" in done.stdout
+    assert "x" * 30 in done.stdout
+
+
+def test_a_weigh_sheet_of_no_batch_names_the_nearest(planned: Path) -> None:
+    done = run("dose", "b33", planned)
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert done.stderr == f"error: there is no batch 'b33' in {planned}\n    hint: did you mean 'b3'?\n"
+
+
+def test_an_error_in_a_file_of_the_batch_keeps_its_sheet_back(planned: Path) -> None:
+    path = planned / "lots" / "oil-1.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("300 L at 15 °C", "300"), encoding="utf-8")
+    done = run("dose", "b3", planned)
+    assert (done.exit_code, done.stdout) == (1, "")
+    assert "(quantity-unit)" in done.stderr
+    assert "No sheet was written" in done.stderr
+
+
+@pytest.mark.parametrize("text", ["batch: b3\noil: [\n", PLANNED.replace("catalyst:", "catalist:")])
+def test_a_batch_that_cannot_be_read_is_told_and_not_unknown(planned: Path, text: str) -> None:
+    (planned / "batches" / "b3.yaml").write_text(text, encoding="utf-8")
+    done = run("dose", "b3", planned)
+    assert (done.exit_code, done.stdout) == (1, "")
+    assert "b3.yaml:" in done.stderr
+    assert "there is no batch" not in done.stderr
+
+
+def test_an_error_elsewhere_does_not(planned: Path) -> None:
+    (planned / "lots" / "beads-1.yaml").write_text("lot: [\n", encoding="utf-8")
+    done = run("dose", "b3", planned)
+    assert done.exit_code == 0
+    assert done.stderr == ""
+
+
+def test_no_logbook_gives_no_sheet(tmp_path: Path) -> None:
+    done = run("dose", "b3", tmp_path / "nowhere")
+    assert done.exit_code == 1
+    assert "(no-logbook)" in done.stderr
+
+
+def test_the_id_of_a_batch_cannot_steer_the_terminal(planned: Path) -> None:
+    done = run("dose", "b\x1b[31m3", planned)
+    assert done.exit_code == 2
+    assert "\x1b" not in done.stderr
+
+
 def test_help_says_what_there_is() -> None:
     done = run("--help")
     assert done.exit_code == 0
-    assert all(word in done.stdout for word in ("check", "build", "Examples"))
+    assert all(word in done.stdout for word in ("check", "build", "dose", "Examples"))

@@ -15,9 +15,29 @@ ROOT = Path(__file__).resolve().parents[1]
 
 # Each may import those before it and itself. A new module takes its place in this list.
 ORDER = (
-    "data", "problems", "units", "properties", "specifications", "fields", "formulas", "tables",
-    "records", "read", "log", "ledger", "validate", "compute", "charts", "pages", "render", "publish",
-    "build", "cli", "__main__",
+    "data",
+    "problems",
+    "units",
+    "properties",
+    "specifications",
+    "fields",
+    "formulas",
+    "methods",
+    "tables",
+    "records",
+    "read",
+    "log",
+    "ledger",
+    "validate",
+    "compute",
+    "charts",
+    "pages",
+    "render",
+    "publish",
+    "build",
+    "weighing",
+    "cli",
+    "__main__",
 )
 # Some keep apart although they stand later in the list: layer -> the only ones of the project it may import.
 ONLY = {
@@ -126,7 +146,11 @@ def test_a_wrong_import_is_seen(layer: str, text: str, tmp_path: Path) -> None:
 def test_help_waits_for_no_heavy_library(command: list[str]) -> None:
     done = subprocess.run(
         [sys.executable, "-X", "importtime", "-m", "generator", *command],
-        cwd=ROOT, capture_output=True, text=True, check=True, timeout=60,
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=60,
     )
     loaded = {line.rpartition("|")[2].strip().split(".")[0] for line in done.stderr.splitlines()}
     assert "click" in loaded, "the list of imports was not read"

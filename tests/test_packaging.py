@@ -21,7 +21,13 @@ PARTS = ("generator", "site_templates", "pyproject.toml", "README.md", "LICENSE"
 def run(command: list[str], cwd: Path, **environment: str) -> str:
     """Run a command to its end; what it says is shown when it fails."""
     done = subprocess.run(
-        command, cwd=cwd, env={**os.environ, **environment}, capture_output=True, text=True, check=False, timeout=300
+        command,
+        cwd=cwd,
+        env={**os.environ, **environment},
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=300,
     )
     assert done.returncode == 0, done.stdout + done.stderr
     return done.stdout
@@ -36,7 +42,10 @@ def built_wheel(folder: Path) -> Path:
             shutil.copytree(ROOT / name, source / name, ignore=shutil.ignore_patterns("__pycache__"))
         else:
             shutil.copy(ROOT / name, source / name)
-    run([sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", str(folder), str(source)], folder)
+    run(
+        [sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", str(folder), str(source)],
+        folder,
+    )
     (wheel,) = folder.glob("*.whl")
     return wheel
 
@@ -50,7 +59,22 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The wheel alone in a folder; what it depends on comes from this interpreter."""
     folder = tmp_path_factory.mktemp("installed")
-    run([sys.executable, "-m", "pip", "--isolated", "install", "--quiet", "--no-deps", "--no-index", "--target", str(folder), str(wheel)], folder)
+    run(
+        [
+            sys.executable,
+            "-m",
+            "pip",
+            "--isolated",
+            "install",
+            "--quiet",
+            "--no-deps",
+            "--no-index",
+            "--target",
+            str(folder),
+            str(wheel),
+        ],
+        folder,
+    )
     return folder
 
 
@@ -75,7 +99,11 @@ def test_two_wheels_are_the_same_bytes(wheel: Path, tmp_path: Path) -> None:
 
 
 def test_the_installed_command_says_its_version(installed: Path, tmp_path: Path) -> None:
-    where = run([sys.executable, "-c", "import generator; print(generator.__file__)"], tmp_path, PYTHONPATH=str(installed))
+    where = run(
+        [sys.executable, "-c", "import generator; print(generator.__file__)"],
+        tmp_path,
+        PYTHONPATH=str(installed),
+    )
     assert Path(where.strip()).is_relative_to(installed), "the clone was run instead of the wheel"
     said = run([sys.executable, "-m", "generator", "--version"], tmp_path, PYTHONPATH=str(installed))
     assert generator.__version__ in said
@@ -87,7 +115,11 @@ def test_the_installed_command_builds_a_site(installed: Path, tmp_path: Path) ->
         command = [sys.executable, "-m", "generator", "build", str(LOGBOOK), "--out", name]
         run(command, tmp_path, PYTHONPATH=str(path))
     sites = [
-        {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+        {
+            path.relative_to(folder).as_posix(): path.read_bytes()
+            for path in folder.rglob("*")
+            if path.is_file()
+        }
         for folder in (tmp_path / "installed", tmp_path / "clone")
     ]
     assert "index.html" in sites[0]

@@ -16,10 +16,9 @@ from generator.tables import ALL, Table, public_columns
 
 
 def without_private(log: Log) -> Log:
-    """The log without its private batches, so that no sum over the others holds one of them."""
-    return replace(
-        log, batches={name: entry for name, entry in log.batches.items() if not entry.record.private}
-    )
+    """The log without its private batches, so that no sum over the others holds one of them; without any plan too."""
+    public = {name: entry for name, entry in log.batches.items() if not entry.record.private}
+    return replace(log, batches=public, planned={})
 
 
 def shared(results: Results, widened: tuple[str, ...]) -> Results:

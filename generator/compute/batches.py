@@ -1,35 +1,64 @@
-"""One row per batch: its facts as columns of `tables.BATCHES`."""
+"""One row per batch: its facts as columns of `tables.BATCHES`, each measured figure with its uncertainty and budget."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 import pandas as pd
 
 from generator.compute.results import frame
-from generator.formulas.constants import SOAP_G_PER_MOL
-from generator.formulas.soap import acid_rise_mg_koh_per_g
-from generator.ledger.bench import Soap, alkali
+from generator.ledger.acid import Acid, acid_of
+from generator.ledger.batch_facts import Facts
+from generator.ledger.bench import Soap
 from generator.ledger.charges import Columns
-from generator.ledger.facts import Facts, known
+from generator.ledger.facts import facts_of
+from generator.ledger.flows import explained, is_open
+from generator.ledger.uncertain import Part, Uncertain, spread
 from generator.log import Entry, Log
 from generator.records import Batch
 from generator.tables import BATCHES
 
-
-def batches(log: Log, facts: Mapping[str, Facts], columns: Columns) -> pd.DataFrame:
-    """All batches by date; one row each."""
-    return frame(BATCHES, list(_rows(log, facts, columns)))
+Budgets = dict[str, tuple[Part, ...]]
 
 
-def _rows(log: Log, facts: Mapping[str, Facts], columns: Columns) -> Iterator[dict[str, Any]]:
-    exchanged = columns.exchanged_mg_per_kg()
+@dataclass(slots=True)
+class Batches:
+    """The table of batches, and what of each batch is no column: which input an uncertainty comes from, what would close its mass."""
+
+    frame: pd.DataFrame
+    budgets: dict[str, Budgets] = field(default_factory=dict)
+    explained: dict[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+# columns that have the name of a fact
+_SAME = tuple(name for name in BATCHES.names if hasattr(Facts, name) and name != "batch")
+_UNCERTAIN = tuple(column.name for column in BATCHES.columns if column.uncertain)
+
+
+def batches(log: Log, facts: Mapping[str, Facts], columns: Columns) -> Batches:
+    """All batches by date, one row each."""
+    found = Batches(frame(BATCHES, []))
+    found.frame = frame(BATCHES, list(_rows(log, facts, columns, found)))
+    return found
+
+
+def _rows(log: Log, facts: Mapping[str, Facts], columns: Columns, found: Batches) -> Iterator[dict[str, Any]]:
+    exchanged, fresh = columns.exchanged_mg_per_kg(), columns.fresh_heel_l()
     for entry in log.batches_in_time():
+        exact, measured = facts[entry.id], facts_of(log, entry, Uncertain(log.settings.instruments))
+        numbers = _figures(measured)
+        spreads = {name: spread(numbers[name]) for name in _UNCERTAIN if numbers.get(name) is not None}
+        found.budgets[entry.id] = {name: each.parts for name, each in spreads.items() if each.parts}
+        if is_open(measured):
+            found.explained[entry.id] = tuple(each.sentence for each in explained(log, entry, exact))
         yield {
             **_written(entry),
-            **_figures(facts[entry.id]),
-            **_acid_rise(log, entry, exchanged.get(entry.id)),
+            **_figures(exact),
+            **{f"u_{name}": each.u or None for name, each in spreads.items()},
+            **_acid(acid_of(log, entry, exact.feed_acid_value_mg_koh_per_g, exchanged.get(entry.id))),
+            "heel_fresh_l": fresh.get(entry.id),
         }
 
 
@@ -54,43 +83,43 @@ def _written(entry: Entry[Batch]) -> dict[str, Any]:
 
 
 def _figures(facts: Facts) -> dict[str, Any]:
+    """The figures of a batch by column, as plain numbers or as numbers that carry their uncertainty."""
     acid = facts.acidity
     return {
         "acid_value_mg_koh_per_g": acid.acid_value_mg_koh_per_g if acid else None,
         "ffa_pct": acid.ffa_pct if acid else None,
         "titration_spread_pct": acid.spread_pct if acid else None,
         **{name: getattr(facts, name) for name in _SAME},
-        **_soap("feed", facts.soap_feed),
-        **_soap("between", facts.soap_between),
-        **_soap("product", facts.soap_product),
+        **_titrated("soap_feed", facts.soap_feed),
+        **_titrated("soap_between", facts.soap_between),
+        **_titrated("soap_product", facts.soap_product),
+        **_titrated("catalyst_feed", facts.catalyst_feed),
+        **_titrated("catalyst_product", facts.catalyst_product),
         "assumed_temperatures": ", ".join(facts.assumed) or None,
     }
 
 
-# columns that have the name of a fact
-_SAME = tuple(
-    name
-    for name in BATCHES.names
-    if hasattr(Facts, name) and name not in ("batch",) and not name.startswith("soap_")
-)
+def _acid(acid: Acid) -> dict[str, Any]:
+    return {
+        "acid_before_mg_koh_per_g": acid.before,
+        "u_acid_before_mg_koh_per_g": acid.u_each if acid.before is not None else None,
+        "acid_rise_low_mg_koh_per_g": acid.rise_low,
+        "acid_rise_high_mg_koh_per_g": acid.rise_high,
+        "acid_predicted_low_mg_koh_per_g": acid.expected_low,
+        "acid_predicted_high_mg_koh_per_g": acid.expected_high,
+        "acid_measured_mg_koh_per_g": acid.measured,
+        "u_acid_measured_mg_koh_per_g": acid.u_each if acid.measured is not None else None,
+        "acid_agreement": acid.agreement,
+    }
 
 
-def _acid_rise(log: Log, entry: Entry[Batch], exchanged: float | None) -> dict[str, float | None]:
-    base = alkali(log, entry.record)
-    rise = (
-        None
-        if base is None
-        else known(lambda soap: acid_rise_mg_koh_per_g(soap, SOAP_G_PER_MOL[base]), exchanged)
-    )
-    return {"acid_rise_mg_koh_per_g": rise}
-
-
-def _soap(point: str, result: Soap | None) -> dict[str, Any]:
+def _titrated(name: str, result: Soap | None) -> dict[str, Any]:
+    """A titrated content; where nothing was detected its detection limit, which has no ± of its own."""
     value = None
     if result is not None:
         value = result.mg_per_kg if result.detected else result.limit_mg_per_kg
     return {
-        f"soap_{point}_mg_per_kg": value,
-        f"soap_{point}_limit_mg_per_kg": result.limit_mg_per_kg if result else None,
-        f"soap_{point}_detected": None if result is None else "yes" if result.detected else "no",
+        f"{name}_mg_per_kg": value,
+        f"{name}_limit_mg_per_kg": result.limit_mg_per_kg if result else None,
+        f"{name}_detected": None if result is None else "yes" if result.detected else "no",
     }

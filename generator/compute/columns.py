@@ -10,9 +10,17 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.results import frame
-from generator.formulas.columns import bed_volumes, bed_volumes_per_h, empty_bed_contact_min, share_pct
+from generator.formulas.columns import (
+    bed_volumes,
+    bed_volumes_per_h,
+    empty_bed_contact_min,
+    flow_l_per_h,
+    media_kg_per_1000_l,
+    share_pct,
+)
+from generator.formulas.economics import cost_per_l
+from generator.ledger.batch_facts import known
 from generator.ledger.charges import Charge, Columns, Run
-from generator.ledger.facts import known
 from generator.tables import CHARGES, RUNS
 
 LEAST_SHARE_PCT = 10.0
@@ -146,13 +154,11 @@ def _charge(
         "glycerol_share_pct": glycerol_share_pct(charge),
         "rinses": len(charge.rinses),
         "last_rinse": charge.rinses[-1].date().isoformat() if charge.rinses else None,
-        "media_per_1000_l": known(lambda fuel: 1000 * charge.pack.mass.value / fuel, litres or None),
+        "media_per_1000_l": known(media_kg_per_1000_l, charge.pack.mass.value, litres or None),
         "state": state(charge),
         "cost": float(cost) if cost is not None else None,
         "expected_l": expected,
-        "cost_per_l": known(
-            lambda whole, fuel: whole / fuel, float(cost) if cost is not None else None, expected or None
-        ),
+        "cost_per_l": known(cost_per_l, float(cost) if cost is not None else None, expected or None),
     }
 
 
@@ -165,7 +171,7 @@ def _confidence(charge: Charge) -> str | None:
 def _runs(charge: Charge) -> Iterator[dict[str, Any]]:
     capacity = charge.capacity_g("soap")
     for run in charge.runs:
-        flow = known(lambda litres, hours: litres / hours, run.fed_l, run.hours if run.hours > 0 else None)
+        flow = known(flow_l_per_h, run.fed_l, run.hours if run.hours > 0 else None)
         yield {
             "batch": run.batch,
             "purifier": run.purifier,

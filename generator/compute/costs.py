@@ -11,12 +11,11 @@ import pandas as pd
 from generator.compute.columns import cost_of
 from generator.compute.results import frame
 from generator.formulas.constants import net_heat_mj_per_l
-from generator.formulas.economics import diesel_equivalent_l
-from generator.ledger.basis import exact_amount
+from generator.formulas.economics import cost_per_l, diesel_equivalent_l, media_cost
+from generator.ledger.batch_facts import Facts
 from generator.ledger.charges import Charge, Columns
-from generator.ledger.facts import Facts
 from generator.ledger.money import price_on
-from generator.ledger.stock import Account
+from generator.ledger.stock import Account, counted
 from generator.log import Entry, Log
 from generator.records import Batch, Use
 from generator.tables import COSTS
@@ -42,7 +41,7 @@ class Costing:
         self.per_l: dict[str, float | None] = {}
         for charge in columns.charges:
             cost, litres = cost_of(charge, unit_costs), lives_l[charge.id]
-            self.per_l[charge.id] = float(cost) / litres if cost is not None and litres else None
+            self.per_l[charge.id] = cost_per_l(float(cost), litres) if cost is not None and litres else None
             for run in charge.runs:
                 self.charges.setdefault(run.batch, []).append((charge, run.fed_l))
 
@@ -51,7 +50,7 @@ class Costing:
         total = Decimal(0)
         for use in uses:
             unit = self.unit_costs.get(use.lot)
-            taken = exact_amount(self.log, use.amount, use.lot, self.accounts[use.lot].unit)
+            taken = counted(self.log, use.amount, use.lot, self.accounts[use.lot].unit)
             if unit is None or taken is None:
                 return None
             total += unit * taken
@@ -64,14 +63,16 @@ class Costing:
         parts = [(self.per_l[charge.id], litres) for charge, litres in self.charges.get(batch.id, [])]
         if any(per_l is None or litres is None for per_l, litres in parts):
             return None
-        return sum(per_l * litres for per_l, litres in parts if per_l is not None and litres is not None)
+        return sum(
+            media_cost(per_l, litres) for per_l, litres in parts if per_l is not None and litres is not None
+        )
 
     def lacking(self, entry: Entry[Batch], facts: Facts) -> Iterator[str]:
         """What an unknown cost of this batch lacks, in words."""
         batch, settings = entry.record, self.log.settings
         if facts.fuel_l is None:
             yield "finished volume"
-        lots = [use.lot for stage in batch.reaction for use in (*stage.catalyst, *stage.methanol)]
+        lots = [use.lot for use in (*_bases(batch), *_methanol(batch))]
         unpriced = [
             lot
             for lot in dict.fromkeys([*(use.lot for use in batch.oil), *lots])
@@ -107,8 +108,8 @@ class Costing:
             "date": batch.date.isoformat(),
             "fuel_l": facts.fuel_l,
             "oil": self.drawn(batch.oil),
-            "methanol": self.drawn([use for stage in stages for use in stage.methanol]) if stages else None,
-            "catalyst": self.drawn([use for stage in stages for use in stage.catalyst]) if stages else None,
+            "methanol": self.drawn(_methanol(batch)) if stages else None,
+            "catalyst": self.drawn(_bases(batch)) if stages else None,
             "energy": float(electricity * batch.energy.exact)
             if electricity is not None and batch.energy is not None
             else None,
@@ -127,6 +128,18 @@ class Costing:
         }
 
 
+def _methanol(batch: Batch) -> list[Use]:
+    """All methanol of a batch, that of a pre-treatment too."""
+    before = batch.pretreatment.methanol if batch.pretreatment is not None else ()
+    return [*before, *(use for stage in batch.reaction for use in stage.methanol)]
+
+
+def _bases(batch: Batch) -> list[Use]:
+    """Catalyst, and the acid of a pre-treatment."""
+    before = batch.pretreatment.acid if batch.pretreatment is not None else ()
+    return [*before, *(use for stage in batch.reaction for use in stage.catalyst)]
+
+
 def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFrame:
     """All batches by date; one row each. Unknown parts leave the tiers they belong to unknown (NaN)."""
     data = frame(COSTS, [costing.row(entry, facts[entry.id]) for entry in log.batches_in_time()])
@@ -134,7 +147,7 @@ def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFram
     data[numbers] = data[numbers].apply(pd.to_numeric)
     litres = data["fuel_l"].where(data["fuel_l"] > 0)
     for part in PARTS:
-        data[f"{part}_per_l"] = data[part] / litres
+        data[f"{part}_per_l"] = cost_per_l(data[part], litres)  # type: ignore[arg-type] # one value or a column
     data["cash_per_l"] = data[[f"{part}_per_l" for part in CASH]].sum(axis=1, skipna=False)
     data["with_media_per_l"] = data["cash_per_l"] + data["media_per_l"]
     data["with_labour_per_l"] = data["with_media_per_l"] + data["labour_per_l"]

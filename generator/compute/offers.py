@@ -15,15 +15,22 @@ from generator.compute.lots import acidity_of, result_of
 from generator.compute.results import frame
 from generator.formulas.constants import DensityLine, molar_mass
 from generator.formulas.dose import base_rate_g, neutralising_g
-from generator.formulas.economics import price_at_target
+from generator.formulas.economics import (
+    expected_fuel_l,
+    haulage_cost,
+    offer_cost_per_l,
+    price_after_haulage,
+    price_at_target,
+    usable_l,
+)
 from generator.formulas.stoichiometry import (
     ester_ceiling_kg,
     mean_fatty_acid_g_per_mol,
     triglyceride_g_per_mol,
 )
 from generator.ledger.basis import FUEL, amount, density_line, material_density_line
+from generator.ledger.batch_facts import known
 from generator.ledger.bench import Acidity
-from generator.ledger.facts import known
 from generator.ledger.money import total_of
 from generator.log import Entry, Log
 from generator.records import Offer, Oil
@@ -95,15 +102,15 @@ def _row(
     offered = amount(log, offer.quantity, line)
     acid = acidity_of(log, offer.tests, line)
     own = record_for(acid, batches, costs, lots)
-    usable = offered.litres * (1 - own.loss_share)
+    usable = usable_l(offered.litres, own.loss_share)
     asked = total_of(log, offer.asked, offer.quantity, offer.material)
     haulage = _haulage(log, offer)
     high = own.high if own.high is not None else _ceiling(log, offer, acid, line)
-    fuel = [known(lambda share: share * usable, share) for share in (own.low, own.middle, high)]
+    fuel = [known(expected_fuel_l, share, usable) for share in (own.low, own.middle, high)]
     oil_cost = known(lambda price: price + (haulage or 0.0), float(asked) if asked is not None else None)
     other = own.other or (None, None, None)
     cost = [
-        known(lambda oil, litres, rest: oil / litres + rest, oil_cost, litres, rest)
+        known(offer_cost_per_l, oil_cost, litres, rest)
         for litres, rest in zip(fuel, reversed(other), strict=True)
     ]
     target = log.settings.target_cost
@@ -111,8 +118,8 @@ def _row(
         float(target.amount / target.per.factor) if target is not None and target.per is not None else None
     )
     highest = known(
-        lambda goal, other, litres: (
-            price_at_target(goal, other, litres / offered.litres) - (haulage or 0.0) / offered.litres
+        lambda goal, other, litres: price_after_haulage(
+            price_at_target(goal, other, litres / offered.litres), haulage or 0.0, offered.litres
         ),
         target_per_l,
         other[1],
@@ -163,7 +170,7 @@ def _haulage(log: Log, offer: Offer) -> float | None:
     rate = log.settings.collection_rate
     if offer.distance is None or rate is None or rate.per is None:
         return None
-    return float(rate.amount / rate.per.factor * offer.distance.exact * 2)
+    return float(haulage_cost(rate.amount / rate.per.factor, offer.distance.exact))
 
 
 def _ceiling(log: Log, offer: Offer, acid: Acidity | None, line: DensityLine) -> float | None:

@@ -9,6 +9,9 @@ from typing import Any
 
 import pandas as pd
 
+from generator.compute.steps import Worked
+from generator.ledger.planned import ToWeigh
+from generator.ledger.uncertain import Part
 from generator.records import Page
 from generator.tables import Table
 
@@ -42,9 +45,14 @@ class Results:
     instruments: Mapping[str, str]
     target_per_l: float | None
     thresholds: Mapping[str, float | None]
+    ffa_as: str = "oleic"
     audience: str = "workshop"
     frames: dict[str, pd.DataFrame] = field(default_factory=dict)
     written: dict[str, list[Written]] = field(default_factory=dict)
+    worked: dict[str, list[Worked]] = field(default_factory=dict)
+    budgets: dict[str, dict[str, tuple[Part, ...]]] = field(default_factory=dict)
+    explained: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    planned: list[ToWeigh] = field(default_factory=list)
     pages: dict[str, Page] = field(default_factory=dict)
     _rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict, init=False, repr=False)
 

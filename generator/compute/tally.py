@@ -6,8 +6,10 @@ from datetime import date
 
 from generator.compute import batches, columns, costs, lots, offers, quality, tanks
 from generator.compute.results import Results
+from generator.compute.working import working
 from generator.compute.written import written
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.planned import to_weigh
 from generator.log import Log
 from generator.specifications import specifications
 
@@ -19,7 +21,8 @@ def tally(ledgers: Ledgers) -> Results:
     unit_costs, lives_l = ledgers.unit_costs, columns.expected_lives_l(lines)
     results = _settings(log)
     frames = results.frames
-    frames["batches"] = batches.batches(log, facts, lines)
+    found = batches.batches(log, facts, lines)
+    frames["batches"], results.budgets, results.explained = found.frame, found.budgets, found.explained
     frames["charges"] = columns.charges(lines, unit_costs, lives_l)
     frames["runs"] = columns.runs(lines)
     frames["tests"] = quality.tests(log)
@@ -28,6 +31,8 @@ def tally(ledgers: Ledgers) -> Results:
     frames["offers"] = offers.offers(log, frames["batches"], frames["costs"], frames["lots"])
     frames["tanks"] = tanks.tanks(ledgers.tanks)
     results.written = {name: written(entry.record) for name, entry in log.batches.items()}
+    results.worked = {name: working(log, entry.record, facts[name]) for name, entry in log.batches.items()}
+    results.planned = [to_weigh(log, entry) for entry in log.planned_in_time()]
     results.pages = dict(log.pages)
     return results
 
@@ -53,6 +58,7 @@ def _settings(log: Log) -> Results:
         target_per_l=float(target.amount / target.per.factor)
         if target is not None and target.per is not None
         else None,
+        ffa_as=settings.ffa_as,
         thresholds={
             "water": lines.water.value if lines.water else None,
             "acid value": lines.acid_value.value if lines.acid_value else None,

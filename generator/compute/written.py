@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from generator.compute.results import Written
-from generator.records import Batch, Polish, Stage, Titration, Use
+from generator.records import Batch, Polish, Pretreatment, Stage, Titration, Use
 
 
 def written(batch: Batch) -> list[Written]:
     """All entries of a batch in the order of the work. Prices, notes, tanks and members are private."""
-    return [*_oil(batch), *_stages(batch), *_after(batch), *_run(batch.polish), *_end(batch)]
+    return [
+        *_oil(batch),
+        *_before(batch.pretreatment),
+        *_stages(batch),
+        *_after(batch),
+        *_run(batch.polish),
+        *_end(batch),
+    ]
 
 
 def _oil(batch: Batch) -> Iterator[Written]:
@@ -29,6 +37,29 @@ def _titration(titration: Titration) -> Iterator[Written]:
     yield Written("Titration", "sample", titration.sample.text)
     yield Written("Titration", "blank", titration.blank.text)
     yield Written("Titration", "readings", ", ".join(reading.text for reading in titration.readings))
+
+
+def _before(done: Pretreatment | None) -> Iterator[Written]:
+    if done is None:
+        return
+    section = "Pre-treatment"
+    for use in done.acid:
+        yield Written(section, "acid", _amount(use), use.lot)
+    for use in done.methanol:
+        yield Written(section, "methanol", _amount(use), use.lot)
+    if done.temperature is not None:
+        yield Written(section, "temperature", done.temperature.text)
+    if done.time is not None:
+        yield Written(section, "time", done.time.text)
+    if done.drained is not None:
+        yield Written(section, "layer drawn off", done.drained.text)
+    if done.acid_drained is not None:
+        yield Written(
+            section, "acid", "drained with its layer" if done.acid_drained else "stayed with the oil"
+        )
+    if done.titration is not None:
+        for item in _titration(done.titration):
+            yield replace(item, section="Titration after it")
 
 
 def _stages(batch: Batch) -> Iterator[Written]:

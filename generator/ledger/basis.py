@@ -7,11 +7,12 @@ from decimal import Decimal
 
 from generator.formulas.constants import DensityLine, default_density
 from generator.formulas.density import mass_kg, volume_at_reference_l
+from generator.ledger.readings import EXACT, Readings
 from generator.log import Log
 from generator.records import Oil
 from generator.units import Quantity, to_exact
 
-FUEL = "fuel"
+FUEL, LAYER = "fuel", "layer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,16 +43,19 @@ def material_density_line(log: Log, substance: str, material: str | None) -> Den
     return default
 
 
-def amount(log: Log, quantity: Quantity, line: DensityLine) -> Amount:
+def amount(
+    log: Log, quantity: Quantity, line: DensityLine, readings: Readings = EXACT, name: str = ""
+) -> Amount:
     """Carry a volume or a mass to litres at the reference temperature and to kilograms."""
     at_reference = line.at(log.reference_c)
     if quantity.kind == "mass":
-        return Amount(quantity.value * 1000 / at_reference, quantity.value, False)
-    assumed = quantity.at_c is None
-    at_c = log.settings.assumed_temperature.value if quantity.at_c is None else quantity.at_c
+        kg = readings.mass_kg(quantity, name)
+        return Amount(kg * 1000 / at_reference, kg, False)
+    volume_l = readings.volume_l(quantity, name)
+    at_c = readings.temperature_c(quantity, log.settings.assumed_temperature.value, name)
     density = line.at(at_c)
-    litres = volume_at_reference_l(quantity.value, density, at_reference)
-    return Amount(litres, mass_kg(quantity.value, density), assumed)
+    litres = volume_at_reference_l(volume_l, density, at_reference)
+    return Amount(litres, mass_kg(volume_l, density), quantity.at_c is None)
 
 
 def substance_of(kind: str) -> str | None:

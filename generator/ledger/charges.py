@@ -122,17 +122,36 @@ class Columns:
         """All runs, charge by charge."""
         return (run for charge in self.charges for run in charge.runs)
 
-    def exchanged_mg_per_kg(self) -> dict[str, float | None]:
-        """By batch, the most soap that resins can have taken from it; None where a sample is missing.
+    def exchanged_mg_per_kg(self) -> dict[str, Interval | None]:
+        """By batch, the soap that resins took from it; None where a sample is missing.
 
         A batch that met no resin is left out. What an absorbent held does not count: it sets no acid free.
         """
-        out: dict[str, float | None] = {}
+        out: dict[str, Interval | None] = {}
         for charge in self.charges:
             for run in charge.runs if charge.is_resin else ():
-                before = out.get(run.batch, 0.0)
+                before = out.get(run.batch, Interval(0.0, 0.0))
                 known = before is not None and run.soap_g is not None and run.is_measured and run.fed_kg
-                out[run.batch] = before + run.soap_g.high * 1000 / run.fed_kg if known else None  # type: ignore[operator,union-attr]
+                out[run.batch] = (
+                    before.plus(run.soap_g.times(1000 / run.fed_kg))  # type: ignore[operator,union-attr]
+                    if known
+                    else None
+                )
+        return out
+
+    def fresh_heel_l(self) -> dict[str, float | None]:
+        """By batch, the fuel that beds it met first should keep in their voids, L; None where a medium is unknown."""
+        out: dict[str, float | None] = {}
+        for charge in self.charges:
+            if charge.runs:
+                first = charge.runs[0].batch
+                room = out.get(first, 0.0)
+                known = room is not None and charge.medium is not None
+                out[first] = (
+                    room + float(charge.medium.void) * charge.pack.bed.value  # type: ignore[operator,union-attr]
+                    if known
+                    else None
+                )
         return out
 
     def in_service(self) -> list[Charge]:

@@ -1,262 +1,253 @@
-"""The figures of one batch, from its own readings: amounts on one basis, dose, yield, closure, soap.
+"""The figures of one batch, from its own readings: amounts on one basis, dose, theory, yield, closure, soap.
 
-Plain numbers in the units their names say; None is unknown and stays unknown through every figure made from it. The
-checks and the tables both take their figures from here, so that they cannot disagree.
+Numbers in the units their names say; None is unknown and stays unknown through every figure made from it. The checks and
+the tables both take their figures from here, so that they cannot disagree: the checks on plain numbers, the tables on
+numbers that carry their uncertainty.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+import functools
+from collections.abc import Sequence
 
-from generator.formulas.columns import share_pct
-from generator.formulas.constants import DensityLine, molar_mass
-from generator.formulas.dose import base_rate_g, methanol_molar_ratio, methanol_pct_v_v, neutralising_g
+from generator.data import rows
+from generator.formulas.acidity import ffa_pct
+from generator.formulas.constants import SOAP_G_PER_MOL, DensityLine, soap_base
+from generator.formulas.density import volume_of_mass_l
+from generator.formulas.dose import methanol_molar_ratio, rest_of_kg
+from generator.formulas.pretreatment import esterification_ester_kg
 from generator.formulas.stoichiometry import (
     ester_ceiling_kg,
+    glycerol_in_theory_kg,
     mean_fatty_acid_g_per_mol,
+    methanol_consumed_kg,
+    soap_from_ffa_kg,
     triglyceride_from_saponification_g_per_mol,
     triglyceride_g_per_mol,
+    water_from_ffa_kg,
 )
-from generator.ledger.basis import FUEL, Amount, amount, density_line
-from generator.ledger.bench import Acidity, Soap, acidity, purity_pct, soap_at
+from generator.ledger.basis import FUEL, LAYER, Amount, amount, density_line
+from generator.ledger.batch_facts import Facts, known
+from generator.ledger.bench import acidity, alkali, catalyst_left, last_sample, purity_pct, soap_at
 from generator.ledger.charges import after
+from generator.ledger.dose import base_of, first_share_pct
+from generator.ledger.pretreatment import treated
+from generator.ledger.readings import EXACT, Readings
 from generator.log import Entry, Log
 from generator.records import Batch, Catalyst, Oil, Use
 from generator.units import Quantity
 
-
-@dataclass(slots=True)
-class Facts:
-    """One batch in figures; see `tables.BATCHES` for what each name means."""
-
-    batch: str
-    oil_l: float | None = None
-    oil_kg: float | None = None
-    triglyceride_g_per_mol: float | None = None
-    acidity: Acidity | None = None
-    catalyst_of: str | None = None
-    catalyst_g: float | None = None
-    first_stage_g: float | None = None
-    dose_neutralising_g: float | None = None
-    dose_base_g: float | None = None
-    methanol_l: float | None = None
-    methanol_kg: float | None = None
-    methanol_molar_ratio: float | None = None
-    ester_theory_kg: float | None = None
-    glycerol_layer_kg: float | None = None
-    methanol_recovered_l: float | None = None
-    methanol_recovered_kg: float | None = None
-    fed_l: float | None = None
-    fed_kg: float | None = None
-    fuel_l: float | None = None
-    fuel_kg: float | None = None
-    soap_feed: Soap | None = None
-    soap_between: Soap | None = None
-    soap_product: Soap | None = None
-    assumed: list[str] = field(default_factory=list)
-
-    @property
-    def dose_g(self) -> float | None:
-        """Both terms of the maker's rule, as weighed."""
-        return known(lambda a, b: a + b, self.dose_neutralising_g, self.dose_base_g)
-
-    @property
-    def dose_difference_pct(self) -> float | None:
-        """Catalyst of the first stage against the rule."""
-        return known(lambda weighed, rule: 100 * (weighed / rule - 1), self.first_stage_g, self.dose_g)
-
-    @property
-    def methanol_pct_v_v(self) -> float | None:
-        """Methanol by volume of oil."""
-        return known(methanol_pct_v_v, self.methanol_l, self.oil_l)
-
-    @property
-    def made_kg(self) -> float | None:
-        """Fuel before the columns, or the finished fuel where no volume was written before them."""
-        return self.fed_kg if self.fed_kg is not None else self.fuel_kg
-
-    @property
-    def heel_l(self) -> float | None:
-        """Fuel the run left in the columns."""
-        return known(lambda fed, fuel: fed - fuel, self.fed_l, self.fuel_l)
-
-    @property
-    def yield_volume_pct(self) -> float | None:
-        """Finished fuel by volume of oil."""
-        return known(share_pct, self.fuel_l, self.oil_l)
-
-    @property
-    def yield_mass_pct(self) -> float | None:
-        """Fuel before the columns by mass of oil."""
-        return known(share_pct, self.made_kg, self.oil_kg)
-
-    @property
-    def yield_theory_pct(self) -> float | None:
-        """Fuel before the columns against the ester in theory."""
-        return known(share_pct, self.made_kg, self.ester_theory_kg)
-
-    @property
-    def closure_pct(self) -> float | None:
-        """Mass out over mass in; a batch that writes no methanol taken back is taken to have had none."""
-        went_in = known(
-            lambda oil, alcohol, base: oil + alcohol + base / 1000,
-            self.oil_kg,
-            self.methanol_kg,
-            self.catalyst_g,
-        )
-        back = self.methanol_recovered_kg if self.methanol_recovered_kg is not None else 0.0
-        came_out = known(lambda made, layer: made + layer + back, self.made_kg, self.glycerol_layer_kg)
-        return known(share_pct, came_out, went_in)
+TYPICAL_OIL = "used cooking oil"
+METHOXIDES = ("KOCH3", "NaOCH3")
 
 
-def known(formula: Callable[..., float], *values: float | None) -> float | None:
-    """Apply a formula where every value is known; unknown otherwise."""
-    return None if any(value is None for value in values) else formula(*values)
-
-
-def facts_of(log: Log, entry: Entry[Batch]) -> Facts:
+def facts_of(log: Log, entry: Entry[Batch], readings: Readings = EXACT) -> Facts:
     """All figures of one batch that its own file and the materials it names can give."""
-    batch = entry.record
-    facts = Facts(entry.id)
-    _oil(log, batch, facts)
-    _reaction(log, batch, facts)
-    _products(log, batch, facts)
-    _soap(log, batch, facts)
-    return facts
+    return _Reckoning(log, entry, readings).facts
 
 
-def _sum(log: Log, uses: Sequence[Use], substance: str, facts: Facts, label: str) -> Amount | None:
-    if not uses:
-        return None
-    litres = kg = 0.0
-    assumed = False
-    for use in uses:
-        part = amount(log, use.amount, density_line(log, substance, use.lot))
-        litres, kg, assumed = litres + part.litres, kg + part.kg, assumed or part.assumed
-    if assumed:
-        facts.assumed.append(label)
-    return Amount(litres, kg, assumed)
+class _Reckoning:
+    """One batch on its way from readings to figures, in the order of the work."""
 
+    def __init__(self, log: Log, entry: Entry[Batch], readings: Readings) -> None:
+        self.log, self.batch, self.readings = log, entry.record, readings
+        self.facts = Facts(entry.id)
+        self._oil()
+        self.before = treated(log, self.batch, self.facts, readings)
+        self._pretreatment()
+        self._theory()
+        self._reaction()
+        self._dose()
+        self._products()
+        self._soap()
 
-def _oil(log: Log, batch: Batch, facts: Facts) -> None:
-    total = _sum(log, batch.oil, "oil", facts, "oil")
-    if total is None:
-        return
-    facts.oil_l, facts.oil_kg = total.litres, total.kg
-    if batch.titration is not None:
-        facts.acidity = acidity(log, batch.titration, _oil_line(log, batch))
-    masses = [
-        (amount(log, use.amount, density_line(log, "oil", use.lot)).kg, _triglyceride(log, use.lot, facts))
-        for use in batch.oil
-    ]
-    if all(molar is not None for _, molar in masses):
-        moles = sum(kg / molar for kg, molar in masses if molar is not None)
-        facts.triglyceride_g_per_mol = total.kg / moles
-    ffa = facts.acidity.ffa_pct if facts.acidity is not None else None
-    facts.ester_theory_kg = known(ester_ceiling_kg, facts.oil_kg, ffa, facts.triglyceride_g_per_mol)
+    def _line(self, of: str, lot: str | None = None) -> DensityLine:
+        return self.readings.density(density_line(self.log, of, lot), of)
 
+    def _carried(self, quantity: Quantity, line: DensityLine, label: str) -> Amount:
+        """An amount on both bases; a temperature that had to be assumed is noted."""
+        found = amount(self.log, quantity, line, self.readings, label)
+        if found.assumed and label not in self.facts.assumed:
+            self.facts.assumed.append(label)
+        return found
 
-def _oil_line(log: Log, batch: Batch) -> DensityLine:
-    return density_line(log, "oil", batch.oil[0].lot)
+    def _oil(self) -> None:
+        facts, batch = self.facts, self.batch
+        if not batch.oil:
+            return
+        first = density_line(self.log, "oil", batch.oil[0].lot)
+        if batch.titration is not None:
+            facts.acidity = acidity(self.log, batch.titration, first, self.readings)
+        litres = kg = moles = 0.0
+        bases: list[str | None] = []
+        for use in batch.oil:
+            part = self._carried(use.amount, self._line("oil", use.lot), "oil")
+            molar = self._triglyceride(use.lot, bases)
+            litres, kg = litres + part.litres, kg + part.kg
+            moles = moles + (part.kg / molar if molar is not None else 0.0)
+        facts.oil_l, facts.oil_kg = litres, kg
+        if None not in bases:
+            facts.triglyceride_g_per_mol = kg / moles
+            facts.oil_basis = ", ".join(dict.fromkeys(basis for basis in bases if basis is not None))
 
-
-def _triglyceride(log: Log, lot: str, facts: Facts) -> float | None:
-    entry = log.material_of(lot)
-    if entry is None or not isinstance(entry.record, Oil):
-        return None
-    oil = entry.record
-    if oil.profile is not None:
-        profile = {name: share.value for name, share in oil.profile.items()}
-        return triglyceride_g_per_mol(mean_fatty_acid_g_per_mol(profile))
-    if oil.saponification_value is not None:
-        acid = facts.acidity.acid_value_mg_koh_per_g if facts.acidity is not None else 0.0
-        return triglyceride_from_saponification_g_per_mol(oil.saponification_value.value, acid)
-    return None
-
-
-def _reaction(log: Log, batch: Batch, facts: Facts) -> None:
-    weighed = [
-        [use.mass.value * 1000 if use.mass is not None else None for use in stage.catalyst]
-        for stage in batch.reaction
-    ]
-    everything = [grams for stage in weighed for grams in stage]
-    if everything and all(grams is not None for grams in everything):
-        facts.catalyst_g = sum(grams for grams in everything if grams is not None)
-        facts.first_stage_g = sum(grams for grams in weighed[0] if grams is not None)
-    _dose(log, batch, facts)
-    methanol = [use for stage in batch.reaction for use in stage.methanol]
-    total = _sum(log, methanol, "methanol", facts, "methanol")
-    if total is None:
-        return
-    facts.methanol_l, facts.methanol_kg = total.litres, total.kg
-    pure = _pure_kg(log, methanol)
-    facts.methanol_molar_ratio = known(
-        lambda kg, oil, molar: methanol_molar_ratio(kg, 100.0, oil, molar),
-        pure,
-        facts.oil_kg,
-        facts.triglyceride_g_per_mol,
-    )
-
-
-def _pure_kg(log: Log, uses: Sequence[Use]) -> float | None:
-    total = 0.0
-    for use in uses:
-        purity = purity_pct(log, use.lot)
-        if purity is None:
+    def _triglyceride(self, lot: str, bases: list[str | None]) -> float | None:
+        """Mean molar mass of an oil, g/mol, from its profile, its saponification value, or a typical used oil."""
+        entry = self.log.material_of(lot)
+        if entry is None or not isinstance(entry.record, Oil):
+            bases.append(None)
             return None
-        total += amount(log, use.amount, density_line(log, "methanol", use.lot)).kg * purity / 100
-    return total
+        oil = entry.record
+        if oil.profile is not None:
+            molar = _profile_g_per_mol(tuple((name, share.value) for name, share in oil.profile.items()))
+        elif oil.saponification_value is not None:
+            acid = self.facts.acidity.acid_value_mg_koh_per_g if self.facts.acidity is not None else 0.0
+            molar = triglyceride_from_saponification_g_per_mol(oil.saponification_value.value, acid)
+        else:
+            bases.append("a typical used oil")
+            return self.readings.oil_g_per_mol(_typical_g_per_mol(), entry.id, typical=True)
+        bases.append("profile" if oil.profile is not None else "saponification value")
+        return self.readings.oil_g_per_mol(molar, entry.id, typical=False)
 
-
-def _dose(log: Log, batch: Batch, facts: Facts) -> None:
-    """The maker's rule for the first catalyst of the batch, each term divided by purity once."""
-    first = next((use for stage in batch.reaction for use in stage.catalyst), None)
-    entry = log.material_of(first.lot) if first is not None else None
-    if entry is None or not isinstance(entry.record, Catalyst):
-        return
-    facts.catalyst_of = entry.record.of
-    molar, purity = molar_mass(entry.record.of), entry.record.purity.value
-    demand = facts.acidity.demand_mol_per_kg if facts.acidity is not None else None
-    facts.dose_neutralising_g = known(
-        lambda need, kg: neutralising_g(need, kg, molar, purity), demand, facts.oil_kg
-    )
-    rule = log.settings.dose
-    if rule is not None:
-        rate, rule_molar = rule.base.value, molar_mass(rule.of)
-        facts.dose_base_g = known(
-            lambda litres: base_rate_g(rate, rule_molar, litres, molar, purity), facts.oil_l
+    def _pretreatment(self) -> None:
+        """Acid and layer of a pre-treatment that was done; unknown where its amounts are."""
+        done = self.batch.pretreatment
+        if done is None or self.before is None:
+            return
+        acid = self.before.acid
+        self.facts.acid_kg = sum((part.kg for part in acid), 0.0) if acid is not None else None
+        self.facts.treated_layer_kg = (
+            self.readings.mass_kg(done.drained, "acid layer") if done.drained is not None else None
         )
 
+    def _theory(self) -> None:
+        """At full conversion of the neutral oil; acid that a pre-treatment turned to ester comes on top."""
+        facts, before = self.facts, self.before
+        ffa = facts.acidity.ffa_oleic_pct if facts.acidity is not None else None
+        given = (facts.oil_kg, ffa, facts.triglyceride_g_per_mol)
+        facts.ester_theory_kg = known(ester_ceiling_kg, *given)
+        if before is not None:
+            facts.ester_theory_kg = known(
+                lambda ester, mol: ester + esterification_ester_kg(mol),
+                facts.ester_theory_kg,
+                before.converted_mol,
+            )
+            ffa = known(ffa_pct, before.free_after_mol_per_kg)
+        facts.glycerol_theory_kg = known(glycerol_in_theory_kg, *given)
+        facts.methanol_consumed_kg = known(methanol_consumed_kg, *given)
+        density = self._line(FUEL).at(self.log.reference_c)
+        facts.ester_theory_l = known(lambda kg: volume_of_mass_l(kg, density), facts.ester_theory_kg)
+        first = self._first_catalyst()
+        if first is None:
+            return
+        factor = SOAP_G_PER_MOL[soap_base(first.of)]
+        facts.soap_theory_kg = known(lambda kg, pct: soap_from_ffa_kg(kg, pct, factor), facts.oil_kg, ffa)
+        if first.of in METHOXIDES:  # it gives methanol where a hydroxide gives water
+            facts.water_theory_kg = 0.0
+        else:
+            facts.water_theory_kg = known(water_from_ffa_kg, facts.oil_kg, ffa)
 
-def _products(log: Log, batch: Batch, facts: Facts) -> None:
-    layer = batch.settled.glycerol if batch.settled is not None else None
-    if layer is not None and layer.mass is not None:
-        facts.glycerol_layer_kg = layer.mass.value
-    if batch.methanol_recovered is not None:
-        back = amount(log, batch.methanol_recovered.volume, density_line(log, "methanol"))
-        facts.methanol_recovered_l, facts.methanol_recovered_kg = back.litres, back.kg
-    if batch.polish is not None and batch.polish.volume is not None:
-        fed = _fuel(log, batch.polish.volume, facts, "fuel fed")
-        facts.fed_l, facts.fed_kg = fed.litres, fed.kg
-    if batch.fuel is not None:
-        written = batch.fuel.volume if batch.fuel.volume is not None else batch.fuel.mass
-        assert written is not None
-        finished = _fuel(log, written, facts, "finished fuel")
-        facts.fuel_l, facts.fuel_kg = finished.litres, finished.kg
+    def _first_catalyst(self) -> Catalyst | None:
+        first = next((use for stage in self.batch.reaction for use in stage.catalyst), None)
+        entry = self.log.material_of(first.lot) if first is not None else None
+        return entry.record if entry is not None and isinstance(entry.record, Catalyst) else None
+
+    def _reaction(self) -> None:
+        facts, batch = self.facts, self.batch
+        weighed = [self._grams(stage.catalyst) for stage in batch.reaction]
+        if batch.reaction and any(stage.catalyst for stage in batch.reaction):
+            facts.catalyst_g = known(lambda *grams: sum(grams), *weighed)
+            facts.first_stage_g = weighed[0]
+        methanol = [use for stage in batch.reaction for use in stage.methanol]
+        methanol += batch.pretreatment.methanol if batch.pretreatment is not None else ()
+        if not methanol:
+            return
+        litres = kg = 0.0
+        pure = self._methanol_in_catalyst()
+        for use in methanol:
+            part = self._carried(use.amount, self._line("methanol", use.lot), "methanol")
+            purity = purity_pct(self.log, use.lot, self.readings)
+            litres, kg = litres + part.litres, kg + part.kg
+            pure = known(lambda so_far, pct, all_kg=part.kg: so_far + all_kg * pct / 100, pure, purity)
+        facts.methanol_l, facts.methanol_kg = litres, kg
+        facts.methanol_molar_ratio = known(
+            lambda kg, oil, molar: methanol_molar_ratio(kg, 100.0, oil, molar),
+            pure,
+            facts.oil_kg,
+            facts.triglyceride_g_per_mol,
+        )
+
+    def _methanol_in_catalyst(self) -> float | None:
+        """Methanol that came with a solution of the catalyst, kg; it is weighed with the catalyst."""
+        total: float | None = 0.0
+        for use in (use for stage in self.batch.reaction for use in stage.catalyst):
+            entry = self.log.material_of(use.lot)
+            if entry is not None and isinstance(entry.record, Catalyst) and entry.record.solvent is not None:
+                weighed = self.readings.mass_kg(use.mass, "catalyst") if use.mass is not None else None
+                rest = known(rest_of_kg, weighed, purity_pct(self.log, use.lot, self.readings))
+                total = known(lambda so_far, more: so_far + more, total, rest)
+        return total
+
+    def _grams(self, uses: Sequence[Use]) -> float | None:
+        """What was weighed; None where an entry is a volume."""
+        masses = [
+            self.readings.mass_kg(use.mass, "catalyst") if use.mass is not None else None for use in uses
+        ]
+        return known(lambda *kg: sum(kg) * 1000, *masses)
+
+    def _dose(self) -> None:
+        """The maker's rule for the catalyst of the batch, and for its first stage."""
+        facts, base = self.facts, base_of(self.log, self.batch, self.facts, self.before, self.readings)
+        if base is not None:
+            facts.catalyst_of = base.of
+            facts.dose_neutralising_g, facts.dose_base_g = base.neutralising_g, base.base_g
+            facts.first_share_pct = first_share_pct(self.log, self.batch)
+
+    def _products(self) -> None:
+        facts, batch = self.facts, self.batch
+        layer = batch.settled.glycerol if batch.settled is not None else None
+        if layer is not None:
+            written = layer.mass if layer.mass is not None else layer.volume
+            assert written is not None
+            facts.glycerol_layer_kg = self._carried(written, self._line(LAYER), "layer drawn off").kg
+        if batch.methanol_recovered is not None:
+            back = self._carried(
+                batch.methanol_recovered.volume, self._line("methanol"), "methanol taken back"
+            )
+            facts.methanol_recovered_l, facts.methanol_recovered_kg = back.litres, back.kg
+        if batch.polish is not None and batch.polish.volume is not None:
+            fed = self._carried(batch.polish.volume, self._line(FUEL), "fuel fed")
+            facts.fed_l, facts.fed_kg = fed.litres, fed.kg
+        if batch.fuel is not None:
+            written = batch.fuel.volume if batch.fuel.volume is not None else batch.fuel.mass
+            assert written is not None
+            finished = self._carried(written, self._line(FUEL), "finished fuel")
+            facts.fuel_l, facts.fuel_kg = finished.litres, finished.kg
+
+    def _soap(self) -> None:
+        facts, batch, log = self.facts, self.batch, self.log
+        if batch.polish is None:
+            return
+        if batch.polish.acid_value is not None:
+            facts.feed_acid_value_mg_koh_per_g = batch.polish.acid_value.value.value
+        if batch.polish.purifier not in log.purifiers:
+            return
+        vessels = [vessel.vessel for vessel in log.purifiers[batch.polish.purifier].record.vessels]
+        facts.soap_feed = soap_at(log, batch, "feed", self.readings)
+        facts.soap_product = soap_at(log, batch, "product", self.readings)
+        if len(vessels) > 1:
+            facts.soap_between = soap_at(log, batch, after(vessels[-2]), self.readings)
+        base = alkali(log, batch)
+        feed, product = last_sample(batch, "feed"), last_sample(batch, "product")
+        facts.catalyst_feed = catalyst_left(log, feed, base, self.readings) if feed else None
+        facts.catalyst_product = catalyst_left(log, product, base, self.readings) if product else None
 
 
-def _fuel(log: Log, quantity: Quantity, facts: Facts, label: str) -> Amount:
-    found = amount(log, quantity, density_line(log, FUEL))
-    if found.assumed:
-        facts.assumed.append(label)
-    return found
+@functools.lru_cache(maxsize=1024)
+def _profile_g_per_mol(profile: tuple[tuple[str, float], ...]) -> float:
+    return triglyceride_g_per_mol(mean_fatty_acid_g_per_mol(dict(profile)))
 
 
-def _soap(log: Log, batch: Batch, facts: Facts) -> None:
-    if batch.polish is None or batch.polish.purifier not in log.purifiers:
-        return
-    vessels = [vessel.vessel for vessel in log.purifiers[batch.polish.purifier].record.vessels]
-    facts.soap_feed = soap_at(log, batch, "feed")
-    facts.soap_between = soap_at(log, batch, after(vessels[-2])) if len(vessels) > 1 else None
-    facts.soap_product = soap_at(log, batch, "product")
+@functools.cache
+def _typical_g_per_mol() -> float:
+    profile: dict[str, float] = rows("oils")[TYPICAL_OIL]["profile"]
+    return _profile_g_per_mol(tuple(profile.items()))

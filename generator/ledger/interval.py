@@ -26,6 +26,10 @@ class Interval:
         """The difference, kept at zero or above: a bed is not taken to give soap back."""
         return Interval(max(self.low - other.high, 0.0), max(self.high - other.low, 0.0))
 
+    def plus(self, other: Interval) -> Interval:
+        """The sum, end by end."""
+        return Interval(self.low + other.low, self.high + other.high)
+
     def times(self, factor: float) -> Interval:
         """Both ends times a factor of zero or above."""
         return Interval(self.low * factor, self.high * factor)

@@ -6,8 +6,10 @@ from decimal import Decimal
 from functools import cached_property
 
 from generator.ledger import columns, stock, tanks
+from generator.ledger.batch_facts import Facts
 from generator.ledger.charges import Columns
-from generator.ledger.facts import Facts, facts_of
+from generator.ledger.dose import Dose, dose_of
+from generator.ledger.facts import facts_of
 from generator.ledger.money import unit_cost
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
@@ -25,6 +27,20 @@ class Ledgers:
     def facts(self) -> dict[str, Facts]:
         """The figures of every batch, by id."""
         return {name: facts_of(self.log, entry) for name, entry in self.log.batches.items()}
+
+    @cached_property
+    def doses(self) -> dict[str, Dose]:
+        """What to weigh for every planned batch, by id."""
+        return {
+            name: dose_of(self.log, entry, facts_of(self.log, entry))
+            for name, entry in self.log.planned.items()
+        }
+
+    def measured(self, batch: str) -> Facts:
+        """The figures of one batch again, each carrying its uncertainty; slower, and not kept."""
+        from generator.ledger.uncertain import Uncertain  # noqa: PLC0415 - numpy, which most checks do without
+
+        return facts_of(self.log, self.log.batches[batch], Uncertain(self.log.settings.instruments))
 
     @cached_property
     def accounts(self) -> dict[str, Account]:

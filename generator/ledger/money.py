@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
+from generator.formulas import economics
 from generator.ledger.basis import material_density_line, substance_of
 from generator.ledger.stock import ZERO, Account
 from generator.log import Entry, Log
@@ -48,7 +49,7 @@ def unit_cost(log: Log, entry: Entry[Lot], account: Account) -> Decimal | None:
     paid = paid_total(log, entry)
     if paid is None or account.usable <= 0:
         return None
-    return (paid + (lot.freight.amount if lot.freight is not None else ZERO)) / account.usable
+    return economics.unit_cost(paid, lot.freight.amount if lot.freight is not None else ZERO, account.usable)
 
 
 def price_on(log: Log, series: str, day: date) -> Decimal | None:

@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from generator.ledger.basis import exact_amount
+from generator.ledger.parts import as_mass
 from generator.log import Entry, Log
 from generator.problems import Place
 from generator.records import Batch, Count, Loss, Lot, Pack, Rinse, Use, day_of
@@ -91,7 +92,7 @@ def _fold(log: Log, entry: Entry[Lot], moves: list[_Move]) -> Account:
     account = Account(entry.id, "kg" if received is not None and received.kind == "mass" else "L")
     balance = ZERO
     for move in sorted(moves, key=lambda move: (move.day, _ORDER[move.what], move.by, move.place)):
-        amount = exact_amount(log, move.quantity, entry.id, account.unit)
+        amount = counted(log, move.quantity, entry.id, account.unit)
         if amount is None:
             account.unfit.append((move.quantity, move.place))
             continue
@@ -101,6 +102,13 @@ def _fold(log: Log, entry: Entry[Lot], moves: list[_Move]) -> Account:
             balance += amount if move.what in ("received", "recovered") else -amount
         account.lines.append(Line(move.day, move.what, amount, balance, move.by, move.place))
     return account
+
+
+def counted(log: Log, quantity: Quantity, lot: str, unit: str) -> Decimal | None:
+    """An amount in the unit a lot is kept in; None where it cannot be counted in it. Acid crosses by its own density."""
+    if unit == "kg":
+        quantity = as_mass(log, lot, quantity)
+    return exact_amount(log, quantity, lot, unit)
 
 
 def _of_lots(log: Log) -> Iterator[_Move]:
@@ -125,6 +133,11 @@ def _of_batches(log: Log) -> Iterator[_Move]:
         batch = entry.record
         for path, use in uses(batch.oil, "oil"):
             yield _draw(entry, batch.date, path, use)
+        if batch.pretreatment is not None:
+            for path, use in uses(batch.pretreatment.acid, "pretreatment", "acid"):
+                yield _draw(entry, batch.date, path, use)
+            for path, use in uses(batch.pretreatment.methanol, "pretreatment", "methanol"):
+                yield _draw(entry, batch.date, path, use)
         for number, stage in enumerate(batch.reaction):
             for path, use in uses(stage.catalyst, "reaction", number, "catalyst"):
                 yield _draw(entry, batch.date, path, use)

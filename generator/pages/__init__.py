@@ -15,6 +15,7 @@ from generator.pages import (
     home,
     methods,
     oil,
+    plan,
     problems,
     quality,
     tanks,
@@ -49,7 +50,7 @@ def assemble(
     """Every page of the audience that the results are for."""
     workshop = results.audience == "workshop"
     yield home.page(results, len(told.problems))
-    yield batches.page(results)
+    yield plan.listed_on(batches.page(results), results)
     yield quality.page(results, limits)
     if workshop:
         yield costs.page(results)
@@ -64,3 +65,5 @@ def assemble(
     for text in results.pages.values():
         yield free_text(text)
     yield from batch.pages(results, told.by_batch() if workshop else {})
+    if workshop:
+        yield from plan.pages(results, told.by_batch())

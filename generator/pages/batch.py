@@ -8,13 +8,16 @@ from typing import Any
 
 from generator.compute.results import Results, Written
 from generator.pages.batch_figures import (
+    acid_figures,
     cost_bars,
     cost_figures,
     dose_figures,
     soap_bars,
     soap_figures,
+    theory_figures,
     yield_figures,
 )
+from generator.pages.batch_working import budget_table, workings
 from generator.pages.parts import Row, Show, batch_link, plain, run_shows, table_view
 from generator.pages.view import Entry, Page, TableView
 from generator.pages.words import Shown, shown, soap_text, with_unit
@@ -62,9 +65,14 @@ def _page(
     name = row["batch"]
     cost = rows.costs.get(name)
     runs, tests = rows.runs.get(name, []), rows.tests.get(name, [])
-    groups = {"Oil and dose": dose_figures(row, view), "Yield": yield_figures(row, view, len(runs))}
+    groups = {
+        "Oil and dose": dose_figures(row, view),
+        "In theory": theory_figures(row, view),
+        "Yield": yield_figures(row, view, len(runs)),
+    }
     if runs:
         groups["Soap"] = soap_figures(row, len(runs))
+        groups["Acid over the columns"] = acid_figures(row)
     if cost is not None:
         groups["Cost"] = cost_figures(cost, view)
     return Page(
@@ -83,6 +91,9 @@ def _page(
                 *([_runs(runs, view, results.audience)] if runs else []),
                 *([_tests(tests)] if tests else []),
             ],
+            "workings": workings(results.worked.get(name, []), ROOT),
+            "sure": budget_table(row, results.budgets.get(name, {})),
+            "explained": results.explained.get(name),
             "note": row["note"] or "",
             "public_note": row["public_note"] or "",
             "previous": _link(around[0]),

@@ -4,65 +4,57 @@ from __future__ import annotations
 
 from typing import Any
 
+from generator.formulas.uncertainty import expanded
 from generator.pages.parts import Row, figure
 from generator.pages.view import Figure
-from generator.pages.words import UNKNOWN, Shown, number, soap_text, with_unit
+from generator.pages.words import (
+    NARROW,
+    UNKNOWN,
+    Shown,
+    number,
+    plus_minus,
+    soap_text,
+    titrated_text,
+    with_unit,
+)
 from generator.tables import BATCHES, COSTS
 
 
 def dose_figures(row: Row, view: Shown) -> list[Figure]:
     """Oil, acidity, both terms of the dose, methanol."""
     named = row["catalyst_of"] or "catalyst"
+    oil = f"{view.mass(*_two(row, 'oil_kg'))}, {view.volume(*_two(row, 'oil_l'))}"
     return [
-        figure(
-            BATCHES,
-            row,
-            "oil_kg",
-            "Oil",
-            f"{view.mass(row['oil_kg'])}, {view.volume(row['oil_l'])}",
-            view.basis,
-        ),
-        figure(
-            BATCHES,
-            row,
-            "acid_value_mg_koh_per_g",
-            "Acid value",
-            with_unit(row["acid_value_mg_koh_per_g"], "mg KOH/g", 2),
-        ),
-        figure(
-            BATCHES, row, "ffa_pct", "Free fatty acid", with_unit(row["ffa_pct"], "%", 2), "as oleic acid"
-        ),
-        figure(
-            BATCHES,
-            row,
-            "dose_neutralising_g",
-            "Dose: to neutralise",
-            view.weighed(row["dose_neutralising_g"]),
-            f"{named} as weighed",
-        ),
-        figure(
-            BATCHES,
-            row,
-            "dose_base_g",
-            "Dose: base rate",
-            view.weighed(row["dose_base_g"]),
-            "the maker's own rule",
-        ),
-        figure(
-            BATCHES, row, "dose_g", "Dose: both terms", view.weighed(row["dose_g"]), f"{named} as weighed"
-        ),
+        figure(BATCHES, row, "oil_kg", "Oil", oil if row["oil_kg"] is not None else UNKNOWN, view.basis),
+        _measured(row, "acid_value_mg_koh_per_g", "Acid value", "mg KOH/g", 2),
+        _measured(row, "ffa_pct", "Free fatty acid", "%", 2, f"as {view.ffa_as} acid"),
+        _weighed(row, "dose_neutralising_g", "Dose: to neutralise", view, f"{named} as weighed"),
+        _weighed(row, "dose_base_g", "Dose: base rate", view, "the maker's own rule"),
+        _weighed(row, "dose_g", "Dose: both terms", view, f"{named} as weighed"),
         figure(
             BATCHES, row, "catalyst_g", "Weighed, all stages", view.weighed(row["catalyst_g"]), _against(row)
         ),
-        figure(
-            BATCHES,
-            row,
-            "methanol_pct_v_v",
-            "Methanol",
-            with_unit(row["methanol_pct_v_v"], "% of the oil's volume", 1),
-            _ratio(row),
-        ),
+        _measured(row, "methanol_pct_v_v", "Methanol", "% of the oil's volume", 1),
+        _measured(row, "methanol_molar_ratio", "Methanol to oil", "mol/mol", 1, _molar_basis(row)),
     ]
+
+
+def _two(row: Row, column: str) -> tuple[float | None, int, float | None]:
+    """A figure, one decimal, its standard uncertainty: what the words of a display unit take."""
+    return row[column], 1, row[f"u_{column}"]
+
+
+def _measured(row: Row, column: str, label: str, unit: str, digits: int, basis: str = "") -> Figure:
+    text = plus_minus(row[column], row[f"u_{column}"], unit, digits)
+    return figure(BATCHES, row, column, label, text, basis)
+
+
+def _weighed(row: Row, column: str, label: str, view: Shown, basis: str) -> Figure:
+    return figure(BATCHES, row, column, label, view.weighed(row[column], row[f"u_{column}"]), basis)
+
+
+def _mass(row: Row, column: str, label: str, view: Shown, basis: str = "") -> Figure:
+    return figure(BATCHES, row, column, label, view.mass(*_two(row, column)), basis)
 
 
 def _against(row: Row) -> str:
@@ -74,77 +66,113 @@ def _against(row: Row) -> str:
     return f"first stage {with_unit(abs(difference), '%')} {'above' if difference > 0 else 'below'} the rule"
 
 
-def _ratio(row: Row) -> str:
-    return (
-        f"{number(row['methanol_molar_ratio'], 1)} mol per mol of oil"
-        if row["methanol_molar_ratio"] is not None
-        else ""
-    )
+def _molar_basis(row: Row) -> str:
+    return f"molar mass of the oil from {row['oil_basis']}" if row["oil_basis"] is not None else ""
+
+
+def theory_figures(row: Row, view: Shown) -> list[Figure]:
+    """What the reaction could give at most, and what the free acid takes from it."""
+    basis = "full conversion of the neutral oil"
+    return [
+        _measured(row, "triglyceride_g_per_mol", "Molar mass of the oil", "g/mol", 0, _molar_basis(row)),
+        _mass(row, "ester_theory_kg", "Ester", view, basis),
+        _mass(row, "glycerol_theory_kg", "Glycerol", view, "pure; the layer drawn off is larger"),
+        _mass(row, "methanol_consumed_kg", "Methanol consumed", view, "what was fed beyond it is excess"),
+        _mass(row, "soap_theory_kg", "Soap from the free acid", view),
+        _mass(row, "water_theory_kg", "Water from neutralising", view),
+    ]
 
 
 def yield_figures(row: Row, view: Shown, vessels: int) -> list[Figure]:
     """Yields on three bases, what the columns kept, mass closure."""
     out = [
-        figure(BATCHES, row, "fuel_l", "Finished fuel", view.volume(row["fuel_l"]), view.basis),
-        figure(
-            BATCHES,
-            row,
-            "yield_volume_pct",
-            "By volume of oil",
-            with_unit(row["yield_volume_pct"], "%", 1),
-            view.basis,
-        ),
-        figure(
-            BATCHES,
-            row,
-            "yield_mass_pct",
-            "By mass of oil",
-            with_unit(row["yield_mass_pct"], "%", 1),
-            "before the columns",
-        ),
-        figure(
-            BATCHES,
-            row,
-            "yield_theory_pct",
-            "Against theory",
-            with_unit(row["yield_theory_pct"], "%", 1),
-            f"ester in theory {view.mass(row['ester_theory_kg'])}",
-        ),
+        figure(BATCHES, row, "fuel_l", "Finished fuel", view.volume(*_two(row, "fuel_l")), view.basis),
+        _measured(row, "yield_volume_pct", "By volume of oil", "%", 1, _ceiling(row, view)),
+        _measured(row, "yield_mass_pct", "By mass of oil", "%", 1, "before the columns"),
+        _measured(row, "yield_theory_pct", "Against theory", "%", 1, "ester in theory"),
+        _mass(row, "settling_loss_kg", "Ester not in the fuel", view, "in the layer, or not converted"),
         figure(
             BATCHES,
             row,
             "heel_l",
             "Left in the columns",
-            view.volume(row["heel_l"], 1) if row["heel_l"] is not None else UNKNOWN,
-            "released by the beds" if (row["heel_l"] or 0.0) < 0 else "fed minus finished",
+            view.volume(*_two(row, "heel_l")) if row["heel_l"] is not None else UNKNOWN,
+            _heel(row, view),
         ),
-        figure(
-            BATCHES,
-            row,
-            "closure_pct",
-            "Mass closure",
-            with_unit(row["closure_pct"], "%", 1),
-            "mass out over mass in",
-        ),
+        _measured(row, "closure_pct", "Mass closure", "%", 1, "mass out over mass in"),
+        _mass(row, "unaccounted_kg", "Not accounted for", view, "mass in less mass out"),
     ]
     return [item for item in out if vessels or item.label != "Left in the columns"]
 
 
+def _ceiling(row: Row, view: Shown) -> str:
+    ceiling = row["yield_ceiling_pct"]
+    if ceiling is None:
+        return view.basis
+    return f"{view.basis}; at most {plus_minus(ceiling, row['u_yield_ceiling_pct'], '%', 1)}"
+
+
+def _heel(row: Row, view: Shown) -> str:
+    fresh = row["heel_fresh_l"]
+    if fresh is not None:
+        return f"fed minus finished; the fresh beds hold about {view.volume(fresh)} in their voids"
+    left, standard = row["heel_l"], row["u_heel_l"]
+    if left is None or abs(left) <= expanded(standard or 0.0):
+        return "fed minus finished; no more than the readings can tell from none" if left is not None else ""
+    return "released by the beds" if left < 0 else "fed minus finished"
+
+
 def soap_figures(row: Row, vessels: int) -> list[Figure]:
-    """Soap at the points of the run, and the acid that exchange sets free."""
-    labels = {"feed": "Feed", "between": "Between the columns", "product": "Product"}
+    """Soap at the points of the run, and catalyst where a second indicator was used."""
+    labels = {"soap_feed": "Feed", "soap_between": "Between the columns", "soap_product": "Product"}
     if vessels < 2:
-        del labels["between"]
-    out = [
-        figure(BATCHES, row, f"soap_{point}_mg_per_kg", label, soap_text(row, point))
-        for point, label in labels.items()
+        del labels["soap_between"]
+    labels |= {
+        name: label
+        for name, label in (("catalyst_feed", "Catalyst, feed"), ("catalyst_product", "Catalyst, product"))
+        if row[f"{name}_detected"] is not None
+    }
+    return [
+        figure(BATCHES, row, f"{name}_mg_per_kg", label, titrated_text(row, name))
+        for name, label in labels.items()
     ]
-    rise = with_unit(row["acid_rise_mg_koh_per_g"], "mg KOH/g", 3)
-    basis = "soap the resin exchanged frees its acid"
-    out.append(
-        figure(BATCHES, row, "acid_rise_mg_koh_per_g", "Acid rise over the resin, at most", rise, basis)
-    )
-    return out
+
+
+def acid_figures(row: Row) -> list[Figure]:
+    """Acid before and behind the resin: the exchange frees the acid of the soap."""
+    rise = (row["acid_rise_low_mg_koh_per_g"], row["acid_rise_high_mg_koh_per_g"])
+    expected = (row["acid_predicted_low_mg_koh_per_g"], row["acid_predicted_high_mg_koh_per_g"])
+    without = "" if row["acid_before_mg_koh_per_g"] is not None else "no acid value of the feed is written"
+    return [
+        _measured(row, "acid_before_mg_koh_per_g", "In the feed", "mg KOH/g", 2),
+        figure(
+            BATCHES,
+            row,
+            "acid_rise_high_mg_koh_per_g",
+            "Set free by the resin",
+            _acid_range(*rise),
+            "from the soap it exchanged",
+        ),
+        figure(
+            BATCHES,
+            row,
+            "acid_predicted_low_mg_koh_per_g",
+            "To expect",
+            _acid_range(*expected),
+            without,
+        ),
+        _measured(row, "acid_measured_mg_koh_per_g", "Measured", "mg KOH/g", 2, row["acid_agreement"] or ""),
+    ]
+
+
+def _acid_range(low: float | None, high: float | None) -> str:
+    unit = f"{NARROW}mg KOH/g"
+    if low is None:
+        return UNKNOWN
+    if high is None:
+        return f"{number(low, 3)}{unit} or more"
+    first, last = number(low, 3), number(high, 3)
+    return f"{last}{unit}" if first == last else f"{first} to {last}{unit}"
 
 
 def cost_figures(cost: Row, view: Shown) -> list[Figure]:

@@ -93,7 +93,9 @@ def table(
 
 def _with_cost(base: TableView, rows: Sequence[Mapping[str, Any]], view: Shown) -> TableView:
 
-    head = Head("Cost with media", view.per_unit, "cash and media per volume of finished fuel", True)
+    head = Head(
+        "Cost with media", view.per_unit, "cash and media per volume of finished fuel", True, "cost-per-litre"
+    )
     cells = [
         Cell(
             number(view.per_volume_number(row["cost"]), 2) if row["cost"] is not None else "–",

@@ -10,6 +10,7 @@ from generator.pages import batch as batch_page
 from generator.pages import batches as batches_page
 from generator.pages import costs as costs_page
 from generator.pages import oil as oil_page
+from generator.pages import plan as plan_page
 from generator.pages.batch_figures import cost_figure, media_basis
 from generator.pages.columns import in_line
 from generator.pages.parts import Row, batch_link, figure
@@ -65,7 +66,8 @@ def actions(
 ) -> list[tuple[str, str]]:
     """What needs doing now, most pressing first; empty where nothing does."""
     view = shown(results)
-    out = [
+    out = plan_page.to_do(results)
+    out += [
         (
             f"Vessel {row['vessel']} ({row['position']}): {row['state']}.",
             f"columns.html#charge-{row['charge']}",

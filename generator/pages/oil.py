@@ -154,6 +154,7 @@ def _stock(lots: Sequence[Row], view: Shown) -> list[Figure]:
         ("oil", "Oil"),
         ("alcohol", "Methanol"),
         ("catalyst", "Catalyst"),
+        ("acid", "Acid"),
         ("medium", "Media"),
     ):
         rows = [row for row in lots if row["kind"] == kind and row["left"] is not None]

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from generator.compute.results import Results
+from generator.formulas.uncertainty import expanded
 from generator.units import convert
 
 UNKNOWN = "unknown"
@@ -38,6 +40,22 @@ def significant(value: float | None, unit: str = "", figures: int = 3) -> str:
         return with_unit(0.0, unit)
     magnitude = len(str(int(abs(value)))) if abs(value) >= 1 else -_leading_zeros(abs(value))
     return with_unit(value, unit, max(figures - magnitude, 0))
+
+
+def plus_minus(value: float | None, standard: float | None, unit: str = "", digits: int = 0) -> str:
+    """Write a number with its expanded uncertainty (k = 2), both to the place where the uncertainty has its last digit.
+
+    The uncertainty keeps two digits where it begins with 1 or 2, one digit otherwise. Where none is known the number is
+    written with `digits` decimals alone.
+    """
+    if value is None or not standard:
+        return with_unit(value, unit, digits)
+    reach = expanded(standard)
+    exponent = math.floor(math.log10(reach))
+    places = (1 if reach / 10**exponent < 2.95 else 0) - exponent
+    shown = [number(round(item, places), max(places, 0)) for item in (value, reach)]
+    text = f"{shown[0]}{NARROW}±{NARROW}{shown[1]}"
+    return f"{text}{NARROW}{unit}" if unit else text
 
 
 def _leading_zeros(value: float) -> int:
@@ -79,29 +97,32 @@ class Shown:
     display: Mapping[str, str]
     currency: str
     reference: str
+    ffa_as: str = "oleic"
 
-    def volume(self, litres: float | None, digits: int = 0) -> str:
-        """Litres in the display unit, with it."""
+    def volume(self, litres: float | None, digits: int = 0, standard: float | None = None) -> str:
+        """Litres in the display unit, with it; with ± where their standard uncertainty is given."""
         unit = self.display["volume"]
-        return with_unit(self.volume_number(litres), unit, digits if unit == "L" else digits + 1)
+        finer = digits if unit == "L" else digits + 1
+        return plus_minus(self.volume_number(litres), self.volume_number(standard), unit, finer)
 
     def volume_number(self, litres: float | None) -> float | None:
         """Litres in the display unit."""
         return None if litres is None else convert(litres, "volume", self.display["volume"])
 
-    def mass(self, kg: float | None, digits: int = 1) -> str:
-        """Kilograms in the display unit, with it."""
-        return with_unit(self.mass_number(kg), self.display["mass"], digits)
+    def mass(self, kg: float | None, digits: int = 1, standard: float | None = None) -> str:
+        """Kilograms in the display unit, with it; with ± where their standard uncertainty is given."""
+        return plus_minus(self.mass_number(kg), self.mass_number(standard), self.display["mass"], digits)
 
     def mass_number(self, kg: float | None) -> float | None:
         """Kilograms in the display unit."""
         return None if kg is None else convert(kg, "mass", self.display["mass"])
 
-    def weighed(self, grams: float | None) -> str:
-        """What stands on the small scale: grams, or the display unit where that is not metric."""
+    def weighed(self, grams: float | None, standard: float | None = None) -> str:
+        """What stands on the small scale: grams, or the display unit where that is not metric; with ± where given."""
         if self.display["mass"] in ("kg", "g"):
-            return with_unit(grams, "g")
-        return self.mass(None if grams is None else grams / 1000, 2)
+            return plus_minus(grams, standard, "g")
+        kg = None if grams is None else grams / 1000
+        return self.mass(kg, 2, None if standard is None else standard / 1000)
 
     def pressure_number(self, kpa: float | None) -> float | None:
         """Kilopascals in the display unit."""
@@ -146,16 +167,23 @@ def shown(results: Results) -> Shown:
     """The display of a logbook's results."""
     symbol = results.display["temperature"]
     reference = with_unit(convert(results.reference_c, "temperature", symbol), symbol)
-    return Shown(results.display, results.currency, reference)
+    return Shown(results.display, results.currency, reference, results.ffa_as)
 
 
 def soap_text(row: Mapping[str, Any], point: str) -> str:
     """A soap result with its detection limit; below it `not detected`."""
-    value, limit, detected = (
-        row[f"soap_{point}_{what}"] for what in ("mg_per_kg", "limit_mg_per_kg", "detected")
+    return titrated_text(row, f"soap_{point}")
+
+
+def titrated_text(row: Mapping[str, Any], name: str) -> str:
+    """A titrated content with its uncertainty and detection limit; below the limit `not detected`."""
+    value, standard, limit = (
+        row[f"{name}_mg_per_kg"],
+        row[f"u_{name}_mg_per_kg"],
+        row[f"{name}_limit_mg_per_kg"],
     )
-    if detected is None:
+    if row[f"{name}_detected"] is None:
         return UNKNOWN
-    if detected == "no":
+    if row[f"{name}_detected"] == "no":
         return f"not detected, below {significant(limit, 'mg/kg', 2)}"
-    return f"{significant(value, 'mg/kg', 2)} (detection limit {significant(limit, '', 2)})"
+    return f"{plus_minus(value, standard, 'mg/kg')} (detection limit {significant(limit, '', 2)})"

@@ -81,7 +81,7 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
     _read_records(log, folder, context, checked.problems, broken)
     checked.ledgers = Ledgers(log)
     if settings is not None:
-        if not log.batches and not broken:
+        if not log.batches and not log.planned and not broken:
             hint = "write the first file in batches/, such as batches/2026/2026-001.yaml"
             checked.problems.append(
                 Problem("no-batches", Place("batches"), "this logbook holds no batch yet", hint)
@@ -130,8 +130,10 @@ def _read_records(
                 _not_read(document, name, key, broken)
                 continue
             entry = Entry(str(getattr(record, key)), record, document)
-            _add(table, seen, entry, key, problems, broken)
+            planned = isinstance(record, Batch) and record.is_planned
+            _add(log.planned if planned else table, seen, entry, key, problems, broken)
         _sort(table)
+    _sort(log.planned)
     for note in folder.pages:
         _page(log, note, context, problems)
 

@@ -111,4 +111,6 @@ def test_the_running_median_goes_through_the_medians_that_are_known() -> None:
     points = [tuple(map(float, point.split(","))) for point in line[1].split("L")]
     known = [row["median"] for row in sample.rows if row["median"] is not None]
     assert len(points) == len(known) == 2
-    assert points[0][0] < points[1][0] and points[0][1] > points[1][1]  # later, and higher up: y counts downwards
+    assert (
+        points[0][0] < points[1][0] and points[0][1] > points[1][1]
+    )  # later, and higher up: y counts downwards

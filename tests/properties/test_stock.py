@@ -10,9 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from generator.ledger.batch_facts import Facts
 from generator.ledger.charges import Charge
 from generator.ledger.columns import fold
-from generator.ledger.facts import Facts, facts_of
+from generator.ledger.facts import facts_of
 from generator.ledger.stock import accounts
 from generator.log import Log
 from tests.logbook_files import base_files, in_memory

@@ -7,16 +7,20 @@ from collections.abc import Callable, Iterator
 from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem
 from generator.validate.checks import (
+    acid,
     columns,
     dates,
     figures,
     oil,
+    plan_rule,
+    plan_stock,
     prices,
     references,
     samples,
     settings,
     stock,
     tanks,
+    temperatures,
 )
 
 Check = Callable[[Ledgers], Iterator[Problem]]
@@ -29,7 +33,9 @@ RECORD_CHECKS: tuple[Check, ...] = (
     prices.check,
     oil.check,
     figures.check,
+    plan_rule.check,
     samples.check,
+    temperatures.check,
 )
 # balances over all records: one that is wrong by itself would only make them wrong
-BALANCE_CHECKS: tuple[Check, ...] = (stock.check, columns.check, tanks.check)
+BALANCE_CHECKS: tuple[Check, ...] = (stock.check, plan_stock.check, columns.check, acid.check, tanks.check)

@@ -18,7 +18,7 @@ LEAST_DAYS = 5
 def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Name what is dated before what it needs."""
     log = ledgers.log
-    for entry in log.batches.values():
+    for entry in log.written_batches():
         yield from _lots(log, entry)
         yield from _run(entry)
     yield from _alone(log)
@@ -66,6 +66,12 @@ def _lots(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
                 (use.lot, entry.at("reaction", stage_number, key, number, "lot"))
                 for number, use in enumerate(items)
             ]
+    if batch.pretreatment is not None:
+        for key, items in (("acid", batch.pretreatment.acid), ("methanol", batch.pretreatment.methanol)):
+            named += [
+                (use.lot, entry.at("pretreatment", key, number, "lot")) for number, use in enumerate(items)
+            ]
+    named += _planned(entry)
     for lot, place in named:
         if lot in log.lots and log.lots[lot].record.received > batch.date:
             received = log.lots[lot].record.received
@@ -74,6 +80,20 @@ def _lots(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
                 f"batch {entry.id} of {batch.date} uses lot '{lot}', received on {received}",
                 log.lots[lot].at("received"),
             )
+
+
+def _planned(entry: Entry[Batch]) -> list[tuple[str, Place]]:
+    """The lots a batch to come is planned with; once it is recorded, its own entries are held to their dates."""
+    plan = entry.record.plan
+    if plan is None or not entry.record.is_planned:
+        return []
+    named = [(plan.catalyst, entry.at("plan", "catalyst"))]
+    named += [
+        (item.lot, entry.at("plan", "methanol", number, "lot")) for number, item in enumerate(plan.methanol)
+    ]
+    if plan.pretreatment is not None and plan.pretreatment.acid is not None:
+        named.append((plan.pretreatment.acid, entry.at("plan", "pretreatment", "acid")))
+    return named
 
 
 def _run(entry: Entry[Batch]) -> Iterator[Problem]:

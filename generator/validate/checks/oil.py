@@ -19,8 +19,9 @@ HIGH_FFA_PCT = 15.0
 def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Check every titration of an oil."""
     log = ledgers.log
-    for batch in log.batches.values():
-        found = ledgers.facts[batch.id].acidity
+    for batch in log.written_batches():
+        planned = ledgers.doses.get(batch.id)
+        found = (ledgers.facts[batch.id] if planned is None else planned.facts).acidity
         if found is not None:
             yield from _acidity(found, batch.at("titration", "readings"))
         if batch.record.titration is not None:
@@ -34,6 +35,10 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                 f"batch {batch.id} has no titration, so its dose cannot be judged",
                 "add 'titration:' if it was done",
             )
+        after = batch.record.pretreatment.titration if batch.record.pretreatment is not None else None
+        if after is not None:
+            at = (batch.at("pretreatment", "titration", key) for key in ("readings", "blank"))
+            yield from _titration(after, *at)
     for lot in log.lots.values():
         yield from _tests(lot, lot.record.tests)
     for offer in log.offers.values():

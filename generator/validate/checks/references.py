@@ -58,11 +58,13 @@ def _lots(log: Log) -> Iterator[Problem]:
 
 
 def _batches(log: Log) -> Iterator[Problem]:
-    for entry in log.batches.values():
+    for entry in log.written_batches():
         batch = entry.record
         for number, use in enumerate(batch.oil):
             yield from _lot(log, use.lot, "oil", entry.at("oil", number, "lot"))
         yield from _titration(log, batch.titration, entry.at("titration", "titrant", "lot"))
+        yield from _plan(log, entry)
+        yield from _pretreatment(log, entry)
         for stage_number, stage in enumerate(batch.reaction):
             for number, use in enumerate(stage.catalyst):
                 yield from _lot(
@@ -87,6 +89,27 @@ def _batches(log: Log) -> Iterator[Problem]:
         if batch.fuel is not None and batch.fuel.tank is not None and batch.fuel.tank not in log.tanks:
             yield unknown("tank", batch.fuel.tank, entry.at("fuel", "tank"), log.tanks)
         yield from _run(log, entry)
+
+
+def _plan(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
+    plan = entry.record.plan
+    if plan is None:
+        return
+    yield from _lot(log, plan.catalyst, "catalyst", entry.at("plan", "catalyst"))
+    for number, item in enumerate(plan.methanol):
+        yield from _lot(log, item.lot, "alcohol", entry.at("plan", "methanol", number, "lot"))
+    if plan.pretreatment is not None and plan.pretreatment.acid is not None:
+        yield from _lot(log, plan.pretreatment.acid, "acid", entry.at("plan", "pretreatment", "acid"))
+
+
+def _pretreatment(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
+    done = entry.record.pretreatment
+    if done is None:
+        return
+    for key, kind, items in (("acid", "acid", done.acid), ("methanol", "alcohol", done.methanol)):
+        for number, use in enumerate(items):
+            yield from _lot(log, use.lot, kind, entry.at("pretreatment", key, number, "lot"))
+    yield from _titration(log, done.titration, entry.at("pretreatment", "titration", "titrant", "lot"))
 
 
 def _run(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
+from decimal import Decimal
 from itertools import pairwise
 
+from generator.fields import plainly
 from generator.ledger.bench import alkali, soap_at
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
@@ -13,18 +16,23 @@ from generator.records import Batch
 
 TENFOLD = 8.0
 MARGIN = 1.25
+LEAST_SAMPLES = 6
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Check the soap titrations of every run."""
     log = ledgers.log
     previous: float | None = None
+    usual = _usual_normality(log)
     for entry in log.batches_in_time():
         polish = entry.record.polish
         if polish is None:
             continue
         yield from _blanks(log, entry)
         yield from _twice(entry)
+        yield from _end_points(entry)
+        odd = list(_normality(entry, usual))
+        yield from odd
         if not any(sample.point == "feed" for sample in polish.soap):
             yield Problem(
                 "no-feed-soap",
@@ -42,7 +50,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         disordered = list(_order(log, entry))
         yield from disordered
         feed = soap_at(log, entry.record, "feed")
-        if feed is not None and feed.detected and not disordered:
+        if feed is not None and feed.detected and not disordered and not odd:
             if previous is not None and (
                 feed.mg_per_kg > previous * TENFOLD or feed.mg_per_kg * TENFOLD < previous
             ):
@@ -74,6 +82,46 @@ def _twice(entry: Entry[Batch]) -> Iterator[Problem]:
                 (entry.at("polish", "soap", seen[sample.point], "point"),),
             )
         seen[sample.point] = number
+
+
+def _usual_normality(log: Log) -> Decimal | None:
+    """The normality of most soap titrations, mol/L; None where there are too few to have a habit."""
+    written = Counter(
+        sample.normality.exact
+        for entry in log.batches.values()
+        if entry.record.polish is not None
+        for sample in entry.record.polish.soap
+    )
+    if written.total() < LEAST_SAMPLES:
+        return None
+    value, times = written.most_common(1)[0]
+    return value if times * 4 > written.total() * 3 else None
+
+
+def _normality(entry: Entry[Batch], usual: Decimal | None) -> Iterator[Problem]:
+    """A point moved in the normality moves the soap tenfold, and nothing else shows it."""
+    assert entry.record.polish is not None
+    for number, sample in enumerate(entry.record.polish.soap):
+        if usual is not None and sample.normality.exact in (usual * 10, usual / 10):
+            yield Problem(
+                "normality-odd",
+                entry.at("polish", "soap", number, "normality"),
+                f"acid of {sample.normality.text}, and this workshop's is {plainly(float(usual))} mol/L: ten times off",
+                "check the label of the bottle; soap is in proportion to it",
+            )
+
+
+def _end_points(entry: Entry[Batch]) -> Iterator[Problem]:
+    assert entry.record.polish is not None
+    for number, sample in enumerate(entry.record.polish.soap):
+        if sample.catalyst is not None and sample.catalyst.acid.value > sample.acid.value:
+            yield Problem(
+                "end-points-swapped",
+                entry.at("polish", "soap", number, "catalyst", "acid"),
+                f"the first end point ({sample.catalyst.acid.text}) lies beyond the second ({sample.acid.text})",
+                "'acid' is all acid used, to the second end point; 'catalyst' is what it took to the first",
+                (entry.at("polish", "soap", number, "acid"),),
+            )
 
 
 def _blanks(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:

@@ -8,6 +8,7 @@ from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem, did_you_mean
 from generator.specifications import specifications
 from generator.tables import widenable
+from generator.validate.checks.figures import LEAST_MOLES
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -22,6 +23,14 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             log.workshop.at("specification"),
             f"no limits are stored for {chosen.standard}, edition {chosen.edition}",
             f"stored: {'; '.join(sorted(known))}",
+        )
+    rule = settings.dose.methanol if settings.dose is not None else None
+    if rule is not None and rule.kind == "molar ratio" and rule.value < LEAST_MOLES:
+        yield Problem(
+            "methanol-short",
+            log.workshop.at("dose", "methanol"),
+            f"a rule of {rule.text}, and the reaction takes {LEAST_MOLES:.0f} mol of methanol per mol of oil",
+            "write the moles of methanol per mole of oil, such as 6 mol/mol, or a share of the oil's volume, such as 22 %",
         )
     for number, name in enumerate(settings.public):
         if name not in widenable():

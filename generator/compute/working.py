@@ -1,0 +1,194 @@
+"""How the figures of a batch were worked out: measured values, each step, its result. Numbers only, no sentence.
+
+The steps repeat what `ledger/facts.py` did on plain numbers; a test holds each result to the figure it explains.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.compute.steps import Step, Term, Terms, Worked, carried
+from generator.compute.working_after import balance_steps, soap_steps, yield_steps
+from generator.formulas.constants import FREE_ACID_G_PER_MOL, KOH_CONVENTION_G_PER_MOL, molar_mass
+from generator.ledger.batch_facts import Facts
+from generator.ledger.bench import Acidity, is_temperature_corrected, purity_pct
+from generator.log import Log
+from generator.records import Batch, Titrant, Titration
+
+
+def working(log: Log, batch: Batch, facts: Facts) -> list[Worked]:
+    """All workings of a batch in the order of the work; a group without any known step is left out."""
+    groups = {
+        "Oil": _oil(log, batch, facts),
+        "Acidity": _acidity(log, batch, facts.acidity),
+        "Dose": _dose(facts),
+        "Methanol": _methanol(log, batch, facts),
+        "In theory": _theory(facts),
+        "Yield": yield_steps(log, batch, facts),
+        "Mass balance": balance_steps(log, batch, facts),
+        "Soap and catalyst": soap_steps(facts),
+    }
+    found = [Worked(title, tuple(steps)) for title, steps in groups.items()]
+    return [group for group in found if group.steps]
+
+
+def _oil(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
+    many = len(batch.oil) > 1
+    for number, use in enumerate(batch.oil, 1):
+        yield from carried(log, use.amount, "oil", use.lot, f"oil {number}" if many else "oil")
+    if many and facts.oil_kg is not None and facts.oil_l is not None:
+        yield Step("all oil, mass", "the sum", (), Term(facts.oil_kg, "kg"), "oil_kg")
+        yield Step("all oil, volume", "the sum", (), Term(facts.oil_l, "L"), "oil_l")
+
+
+def _acidity(log: Log, batch: Batch, acid: Acidity | None) -> Iterator[Step]:
+    titration = batch.titration
+    if titration is None or acid is None:
+        return
+    yield from _titrant(log, titration.titrant, acid)
+    yield from _readings(titration, acid)
+    if titration.sample.kind == "volume":
+        grams_per_ml = Term(acid.sample_g / (titration.sample.value * 1000), "g/mL")
+        terms: Terms = (Term(titration.sample.value * 1000, "mL"), grams_per_ml)
+        yield Step("sample", "{} · {}", terms, Term(acid.sample_g, "g"))
+    terms = (
+        Term(acid.titrant_ml, "mL"),
+        Term(acid.blank_ml, "mL"),
+        Term(acid.titrant_mol_per_l, "mol/L"),
+        Term(acid.sample_g, "g"),
+    )
+    yield Step("demand for base", "({} − {}) · {} / {}", terms, Term(acid.demand_mol_per_kg, "mol/kg"))
+    demand = Term(acid.demand_mol_per_kg, "mol/kg")
+    yield Step(
+        "acid value",
+        "{} · {}",
+        (Term(KOH_CONVENTION_G_PER_MOL, "g/mol"), demand),
+        Term(acid.acid_value_mg_koh_per_g, "mg KOH/g"),
+        "acid_value_mg_koh_per_g",
+    )
+    counted = Term(FREE_ACID_G_PER_MOL[log.settings.ffa_as], "g/mol")
+    yield Step(
+        f"free fatty acid, as {log.settings.ffa_as} acid",
+        "{} · {} / 10",
+        (counted, demand),
+        Term(acid.ffa_pct, "%"),
+        "ffa_pct",
+    )
+
+
+def _titrant(log: Log, titrant: Titrant, acid: Acidity) -> Iterator[Step]:
+    result = Term(acid.titrant_mol_per_l, "mol/L")
+    if titrant.standardised is not None:
+        phthalate = Term(titrant.standardised.phthalate.value * 1000, "g")
+        yield Step(
+            "titrant, standardised",
+            "from {} of hydrogen phthalate over {}",
+            (phthalate, Term(molar_mass("KHP"), "g/mol")),
+            result,
+        )
+        return
+    pure = 100.0 if titrant.lot is None else purity_pct(log, titrant.lot)
+    if pure is None:
+        return
+    strength = titrant.strength
+    made = Term(strength.value, "g/L" if strength.kind == "mass concentration" else "mol/L")
+    if strength.kind == "mass concentration":
+        terms: Terms = (made, Term(pure, "%"), Term(molar_mass(titrant.of), "g/mol"))
+        yield Step("titrant", "{} · {} / {}", terms, result)
+    else:
+        yield Step("titrant", "{} · {}", (made, Term(pure, "%")), result)
+
+
+def _readings(titration: Titration, acid: Acidity) -> Iterator[Step]:
+    read = tuple(Term(reading.value * 1000, "mL") for reading in titration.readings)
+    if is_temperature_corrected(titration):
+        yield Step(
+            "titrant used, carried to its standard temperature",
+            "mean of " + ", ".join("{}" for _ in read),
+            read,
+            Term(acid.titrant_ml, "mL"),
+        )
+    elif len(read) > 1:
+        places = ", ".join("{}" for _ in read)
+        yield Step("titrant used", f"mean of {places}", read, Term(acid.titrant_ml, "mL"))
+
+
+def _dose(facts: Facts) -> Iterator[Step]:
+    acid = facts.acidity
+    if acid is not None and facts.dose_neutralising_g is not None and facts.oil_kg and facts.catalyst_of:
+        molar = molar_mass(facts.catalyst_of)
+        pure_g = acid.demand_mol_per_kg * facts.oil_kg * molar
+        share = Term(100 * pure_g / facts.dose_neutralising_g, "%")
+        terms: Terms = (
+            Term(acid.demand_mol_per_kg, "mol/kg"),
+            Term(facts.oil_kg, "kg"),
+            Term(molar, "g/mol"),
+            share,
+        )
+        yield Step(
+            "to neutralise, as weighed",
+            "{} · {} · {} / {}",
+            terms,
+            Term(facts.dose_neutralising_g, "g"),
+            "dose_neutralising_g",
+        )
+    if facts.dose_base_g is not None and facts.oil_l:
+        rate = Term(facts.dose_base_g / facts.oil_l, "g/L")
+        terms = (rate, Term(facts.oil_l, "L"))
+        yield Step(
+            "base rate, as weighed and over purity",
+            "{} · {}",
+            terms,
+            Term(facts.dose_base_g, "g"),
+            "dose_base_g",
+        )
+    if facts.dose_neutralising_g is not None and facts.dose_base_g is not None and facts.dose_g is not None:
+        terms = (Term(facts.dose_neutralising_g, "g"), Term(facts.dose_base_g, "g"))
+        yield Step("both terms", "{} + {}", terms, Term(facts.dose_g, "g"), "dose_g")
+
+
+def _methanol(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
+    uses = [use for stage in batch.reaction for use in stage.methanol]
+    for number, use in enumerate(uses, 1):
+        name = f"methanol {number}" if len(uses) > 1 else "methanol"
+        yield from carried(log, use.amount, "methanol", use.lot, name)
+    if facts.methanol_pct_v_v is not None and facts.methanol_l is not None and facts.oil_l is not None:
+        terms: Terms = (Term(facts.methanol_l, "L"), Term(facts.oil_l, "L"))
+        yield Step(
+            "methanol by volume of oil",
+            "100 · {} / {}",
+            terms,
+            Term(facts.methanol_pct_v_v, "%"),
+            "methanol_pct_v_v",
+        )
+    ratio, molar, oil = facts.methanol_molar_ratio, facts.triglyceride_g_per_mol, facts.oil_kg
+    if ratio is not None and molar is not None and oil is not None:
+        pure = Term(ratio * oil / molar * molar_mass("methanol"), "kg")
+        terms = (pure, Term(molar_mass("methanol"), "g/mol"), Term(oil, "kg"), Term(molar, "g/mol"))
+        yield Step(
+            "pure methanol to oil, by moles",
+            "({} / {}) / ({} / {})",
+            terms,
+            Term(ratio, "mol/mol"),
+            "methanol_molar_ratio",
+        )
+
+
+def _theory(facts: Facts) -> Iterator[Step]:
+    molar, oil, acid = facts.triglyceride_g_per_mol, facts.oil_kg, facts.acidity
+    if molar is None or oil is None or acid is None:
+        return
+    neutral = Term(oil * (1 - acid.ffa_oleic_pct / 100), "kg")
+    terms: Terms = (Term(oil, "kg"), Term(acid.ffa_oleic_pct, "%"))
+    yield Step("neutral oil", "{} · (100 % − {})", terms, neutral)
+    ester = molar / 3 - molar_mass("glycerol") / 3 + molar_mass("methanol")
+    rows = (
+        ("ester", 3, ester, facts.ester_theory_kg, "ester_theory_kg"),
+        ("glycerol", 1, molar_mass("glycerol"), facts.glycerol_theory_kg, "glycerol_theory_kg"),
+        ("methanol consumed", 3, molar_mass("methanol"), facts.methanol_consumed_kg, "methanol_consumed_kg"),
+    )
+    for what, moles, each, found, column in rows:
+        if found is not None:
+            terms = (neutral, Term(each, "g/mol"), Term(molar, "g/mol"))
+            times = f"{{}} · {moles} · {{}} / {{}}" if moles > 1 else "{} · {} / {}"
+            yield Step(what, times, terms, Term(found, "kg"), column)

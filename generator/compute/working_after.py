@@ -1,0 +1,87 @@
+"""The second half of a working: what came out, whether the mass closes, soap and catalyst."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.compute.steps import Step, Term, Terms, carried
+from generator.ledger.basis import FUEL, LAYER
+from generator.ledger.batch_facts import Facts
+from generator.ledger.bench import Soap
+from generator.log import Log
+from generator.records import Batch
+
+
+def yield_steps(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
+    """What came out, and the three yields."""
+    if batch.polish is not None and batch.polish.volume is not None:
+        yield from carried(log, batch.polish.volume, FUEL, None, "fuel fed to the columns")
+    written = (batch.fuel.volume or batch.fuel.mass) if batch.fuel is not None else None
+    if written is not None:
+        yield from carried(log, written, FUEL, None, "finished fuel")
+    pairs = (
+        ("by volume", facts.fuel_l, facts.oil_l, "L", "yield_volume_pct"),
+        ("by mass", facts.made_kg, facts.oil_kg, "kg", "yield_mass_pct"),
+        ("against theory", facts.made_kg, facts.ester_theory_kg, "kg", "yield_theory_pct"),
+    )
+    for what, part, whole, unit, column in pairs:
+        if part is not None and whole is not None:
+            terms: Terms = (Term(part, unit), Term(whole, unit))
+            yield Step(what, "100 · {} / {}", terms, Term(getattr(facts, column), "%"), column)
+
+
+def balance_steps(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
+    """Mass in, mass out, closure."""
+    layer = batch.settled.glycerol if batch.settled is not None else None
+    if layer is not None and layer.volume is not None:
+        yield from carried(log, layer.volume, LAYER, None, "layer drawn off")
+    if facts.mass_in_kg is not None and facts.oil_kg and facts.methanol_kg and facts.catalyst_g:
+        terms: Terms = (
+            Term(facts.oil_kg, "kg"),
+            Term(facts.methanol_kg, "kg"),
+            Term(facts.catalyst_g / 1000, "kg"),
+        )
+        yield Step("mass in", "oil {} + methanol {} + catalyst {}", terms, Term(facts.mass_in_kg, "kg"))
+    if facts.mass_out_kg is not None and facts.made_kg and facts.glycerol_layer_kg is not None:
+        terms = (
+            Term(facts.made_kg, "kg"),
+            Term(facts.glycerol_layer_kg, "kg"),
+            Term(facts.methanol_recovered_kg or 0.0, "kg"),
+        )
+        yield Step(
+            "mass out", "fuel {} + layer {} + methanol taken back {}", terms, Term(facts.mass_out_kg, "kg")
+        )
+    if facts.closure_pct is not None and facts.mass_in_kg is not None and facts.mass_out_kg is not None:
+        terms = (Term(facts.mass_out_kg, "kg"), Term(facts.mass_in_kg, "kg"))
+        yield Step("closure", "100 · {} / {}", terms, Term(facts.closure_pct, "%"), "closure_pct")
+
+
+def soap_steps(facts: Facts) -> Iterator[Step]:
+    """Every titration of the run with acid."""
+    points = (
+        ("soap in the feed", facts.soap_feed, "soap_feed_mg_per_kg"),
+        ("soap between the columns", facts.soap_between, "soap_between_mg_per_kg"),
+        ("soap in the product", facts.soap_product, "soap_product_mg_per_kg"),
+        ("catalyst left in the feed", facts.catalyst_feed, "catalyst_feed_mg_per_kg"),
+        ("catalyst left in the product", facts.catalyst_product, "catalyst_product_mg_per_kg"),
+    )
+    for what, found, column in points:
+        if found is not None:
+            yield _titrated(what, found, column)
+
+
+def _titrated(what: str, found: Soap, column: str) -> Step:
+    terms: Terms = (
+        Term(found.acid_ml, "mL"),
+        Term(found.blank_ml, "mL"),
+        Term(found.acid_mol_per_l, "mol/L"),
+        Term(found.counted_g_per_mol, "g/mol"),
+        Term(found.sample_g, "g"),
+    )
+    return Step(
+        what,
+        "1000 · ({} − {}) · {} · {} / {}",
+        terms,
+        Term(found.mg_per_kg, "mg/kg"),
+        column if found.detected else "",
+    )

@@ -1,0 +1,93 @@
+"""How the figures of a batch were worked out and how sure they are, as tables."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.compute.steps import Step, Term, Worked
+from generator.ledger.uncertain import Part
+from generator.pages.parts import Row
+from generator.pages.view import Cell, Head, TableView
+from generator.pages.words import NARROW, plus_minus, significant, with_unit
+from generator.tables import BATCHES
+
+DIGITS = 4
+MOST_PARTS = 4
+
+# the figures whose budget a reader may ask for, as they are called on the page
+_LABELS = {
+    "oil_kg": "Oil",
+    "acid_value_mg_koh_per_g": "Acid value of the oil",
+    "dose_neutralising_g": "Dose: to neutralise",
+    "dose_base_g": "Dose: base rate",
+    "dose_g": "Dose: both terms",
+    "methanol_molar_ratio": "Methanol to oil",
+    "ester_theory_kg": "Ester in theory",
+    "yield_volume_pct": "Yield by volume of oil",
+    "yield_mass_pct": "Yield by mass of oil",
+    "yield_theory_pct": "Yield against theory",
+    "heel_l": "Left in the columns",
+    "closure_pct": "Mass closure",
+    "soap_feed_mg_per_kg": "Soap in the feed",
+    "soap_between_mg_per_kg": "Soap between the columns",
+    "soap_product_mg_per_kg": "Soap in the product",
+    "catalyst_feed_mg_per_kg": "Catalyst left in the feed",
+    "catalyst_product_mg_per_kg": "Catalyst left in the product",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """One group of steps as shown."""
+
+    title: str
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+def workings(groups: Sequence[Worked], root: str) -> list[Working]:
+    """The steps of a batch, group by group: what, how, result; the result links to its formula."""
+    return [
+        Working(
+            group.title,
+            tuple(
+                (Cell(step.what), Cell(_text(step)), Cell(_term(step.result), href=_method(step, root)))
+                for step in group.steps
+            ),
+        )
+        for group in groups
+    ]
+
+
+def _text(step: Step) -> str:
+    return step.working.format(*(_term(term) for term in step.terms))
+
+
+def _term(term: Term) -> str:
+    return significant(term.value, term.unit, DIGITS)
+
+
+def _method(step: Step, root: str) -> str:
+    method = BATCHES.column(step.column).method if step.column else ""
+    return f"{root}methods.html#{method}" if method else ""
+
+
+def budget_table(row: Row, budgets: Mapping[str, Sequence[Part]]) -> TableView:
+    """Each figure with its ±, and the inputs most of it comes from."""
+    heads = (Head("Figure"), Head("Value"), Head("Mostly from"))
+    rows = [
+        (Cell(label), Cell(_value(row, column)), Cell(_parts(budgets[column])))
+        for column, label in _LABELS.items()
+        if column in budgets and row[f"u_{column}"] is not None
+    ]
+    return TableView("how-sure", "How sure these figures are", heads, tuple(rows))
+
+
+def _value(row: Row, column: str) -> str:
+    return plus_minus(row[column], row[f"u_{column}"], BATCHES.column(column).unit)
+
+
+def _parts(parts: Sequence[Part]) -> str:
+    named = [f"{part.name}{NARROW}{with_unit(part.share_pct, '%')}" for part in parts[:MOST_PARTS]]
+    rest = sum(part.share_pct for part in parts[MOST_PARTS:])
+    return ", ".join([*named, f"others{NARROW}{with_unit(rest, '%')}"] if rest >= 1 else named)
