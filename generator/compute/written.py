@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from generator.compute.results import Written
-from generator.records import Batch, Polish, Pretreatment, Stage, Titration, Use
+from generator.records import Batch, Polish, Pretreatment, Stage, Titrant, Titration, Use
 
 
 def written(batch: Batch) -> list[Written]:
@@ -32,8 +32,12 @@ def _oil(batch: Batch) -> Iterator[Written]:
 
 def _titration(titration: Titration) -> Iterator[Written]:
     titrant = titration.titrant
-    made = "made from a lot, whose purity counts" if titrant.lot is not None else "made from pure base"
-    yield Written("Titration", "titrant", f"{titrant.strength.text} {titrant.of}, {made}")
+    yield Written("Titration", "titrant", f"{titrant.strength.text} {titrant.of}, {_made(titrant)}")
+    if titrant.solvent == "alcohol":
+        held = f", its strength holds at {titrant.at.text}" if titrant.at is not None else ""
+        yield Written("Titration", "solvent", f"alcohol{held}")
+    if titration.temperature is not None:
+        yield Written("Titration", "temperature", titration.temperature.text)
     yield Written("Titration", "sample", titration.sample.text)
     yield Written("Titration", "blank", titration.blank.text)
     yield Written("Titration", "readings", ", ".join(reading.text for reading in titration.readings))
@@ -60,6 +64,13 @@ def _before(done: Pretreatment | None) -> Iterator[Written]:
     if done.titration is not None:
         for item in _titration(done.titration):
             yield replace(item, section="Titration after it")
+
+
+def _made(titrant: Titrant) -> str:
+    if titrant.standardised is not None:
+        measured = titrant.standardised
+        return f"standardised: {measured.titrant.text} on {measured.phthalate.text} of hydrogen phthalate"
+    return "made from a lot, whose purity counts" if titrant.lot is not None else "made from pure base"
 
 
 def _stages(batch: Batch) -> Iterator[Written]:
@@ -106,6 +117,10 @@ def _run(polish: Polish | None) -> Iterator[Written]:
     yield Written("Columns", "from", f"{polish.start:%Y-%m-%d %H:%M} to {polish.end:%H:%M}")
     if polish.volume is not None:
         yield Written("Columns", "fed", polish.volume.text)
+    if polish.acid_value is not None:
+        yield Written(
+            "Columns", "acid value, feed", f"{polish.acid_value.value.text}, {polish.acid_value.method}"
+        )
     for reading in polish.readings:
         yield Written(
             "Columns", f"inlet of {reading.vessel}", f"{reading.inlet.text} after {reading.after.text}"
@@ -113,7 +128,12 @@ def _run(polish: Polish | None) -> Iterator[Written]:
     for sample in polish.soap:
         when = f", after {sample.after.text}" if sample.after is not None else ""
         again = ", retest" if sample.retest else ""
-        text = f"{sample.acid.text} of {sample.normality.text} acid on {sample.sample.text}, blank {sample.blank.text}{when}{again}"
+        first = (
+            f", of it {sample.catalyst.acid.text} to the first end point"
+            if sample.catalyst is not None
+            else ""
+        )
+        text = f"{sample.acid.text} of {sample.normality.text} acid on {sample.sample.text}{first}, blank {sample.blank.text}{when}{again}"
         yield Written("Columns", f"soap, {sample.point}", text)
 
 

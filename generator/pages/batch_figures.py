@@ -150,7 +150,7 @@ def acid_figures(row: Row) -> list[Figure]:
             row,
             "acid_rise_high_mg_koh_per_g",
             "Set free by the resin",
-            _acid_range(*rise),
+            _acid_range(*rise, 3),
             "from the soap it exchanged",
         ),
         figure(
@@ -158,20 +158,20 @@ def acid_figures(row: Row) -> list[Figure]:
             row,
             "acid_predicted_low_mg_koh_per_g",
             "To expect",
-            _acid_range(*expected),
+            _acid_range(*expected, 2),
             without,
         ),
         _measured(row, "acid_measured_mg_koh_per_g", "Measured", "mg KOH/g", 2, row["acid_agreement"] or ""),
     ]
 
 
-def _acid_range(low: float | None, high: float | None) -> str:
+def _acid_range(low: float | None, high: float | None, digits: int) -> str:
     unit = f"{NARROW}mg KOH/g"
     if low is None:
         return UNKNOWN
     if high is None:
-        return f"{number(low, 3)}{unit} or more"
-    first, last = number(low, 3), number(high, 3)
+        return f"{number(low, digits)}{unit} or more"
+    first, last = number(low, digits), number(high, digits)
     return f"{last}{unit}" if first == last else f"{first} to {last}{unit}"
 
 

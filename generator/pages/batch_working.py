@@ -60,11 +60,18 @@ def workings(groups: Sequence[Worked], root: str) -> list[Working]:
 
 
 def _text(step: Step) -> str:
-    return step.working.format(*(_term(term) for term in step.terms))
+    return step.working.format(*(_plainly(term) for term in step.terms))
 
 
 def _term(term: Term) -> str:
     return significant(term.value, term.unit, DIGITS)
+
+
+def _plainly(term: Term) -> str:
+    """A number that goes in: as it is, without the zeros that stand for no digit."""
+    text = significant(term.value, "", DIGITS)
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return f"{text}{NARROW}{term.unit}" if term.unit else text
 
 
 def _method(step: Step, root: str) -> str:
