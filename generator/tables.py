@@ -114,6 +114,14 @@ BATCHES = Table(
             uncertain=True,
         ),
         Column(
+            "treated_acid_value_mg_koh_per_g",
+            "mg KOH/g",
+            "acid value after an acid pre-treatment, mineral acid that stayed counted too",
+            public=True,
+            method="acid-value",
+            uncertain=True,
+        ),
+        Column(
             "titration_spread_pct",
             "%",
             "range of the titration readings over their mean",
@@ -172,11 +180,12 @@ BATCHES = Table(
         Column(
             "dose_difference_pct",
             "%",
-            "catalyst weighed against the rule, first stage",
+            "catalyst weighed against the rule: the first stage against its share where the rule is split, else all stages",
             public=True,
             needs=("dose_g", "catalyst_g"),
             method="dose",
         ),
+        Column("dose_compared", "", "what that difference is about: first stage, or all stages", public=True),
         Column(
             "methanol_l",
             "L",

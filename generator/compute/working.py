@@ -9,7 +9,10 @@ from collections.abc import Iterator
 
 from generator.compute.steps import Step, Term, Terms, Worked, carried
 from generator.compute.working_after import balance_steps, soap_steps, yield_steps
+from generator.formulas.acidity import TITRANT_EXPANSION_PER_K
 from generator.formulas.constants import FREE_ACID_G_PER_MOL, KOH_CONVENTION_G_PER_MOL, molar_mass
+from generator.formulas.stoichiometry import ester_g_per_mol, fatty_acid_from_triglyceride_g_per_mol
+from generator.ledger.basis import amount, density_line
 from generator.ledger.batch_facts import Facts
 from generator.ledger.bench import Acidity, is_temperature_corrected, purity_pct
 from generator.log import Log
@@ -21,7 +24,7 @@ def working(log: Log, batch: Batch, facts: Facts) -> list[Worked]:
     groups = {
         "Oil": _oil(log, batch, facts),
         "Acidity": _acidity(log, batch, facts.acidity),
-        "Dose": _dose(facts),
+        "Dose": _dose(log, facts),
         "Methanol": _methanol(log, batch, facts),
         "In theory": _theory(facts),
         "Yield": yield_steps(log, batch, facts),
@@ -100,48 +103,44 @@ def _titrant(log: Log, titrant: Titrant, acid: Acidity) -> Iterator[Step]:
 
 
 def _readings(titration: Titration, acid: Acidity) -> Iterator[Step]:
-    read = tuple(Term(reading.value * 1000, "mL") for reading in titration.readings)
+    read: Terms = tuple(Term(reading.value * 1000, "mL") for reading in titration.readings)
+    mean = sum(term.value for term in read) / len(read)
+    if len(read) > 1:
+        yield Step("titrant used", f"mean of {', '.join('{}' for _ in read)}", read, Term(mean, "mL"))
     if is_temperature_corrected(titration):
-        yield Step(
-            "titrant used, carried to its standard temperature",
-            "mean of " + ", ".join("{}" for _ in read),
-            read,
-            Term(acid.titrant_ml, "mL"),
-        )
-    elif len(read) > 1:
-        places = ", ".join("{}" for _ in read)
-        yield Step("titrant used", f"mean of {places}", read, Term(acid.titrant_ml, "mL"))
+        assert titration.temperature is not None and titration.titrant.at is not None
+        held, at = Term(titration.titrant.at.value, "°C"), Term(titration.temperature.value, "°C")
+        for what, used, found in (
+            ("titrant used", mean, acid.titrant_ml),
+            ("blank", titration.blank.value * 1000, acid.blank_ml),
+        ):
+            terms = (Term(used, "mL"), Term(TITRANT_EXPANSION_PER_K, "1/K"), at, held)
+            yield Step(
+                f"{what}, where its strength holds", "{} · (1 − {} · ({} − {}))", terms, Term(found, "mL")
+            )
 
 
-def _dose(facts: Facts) -> Iterator[Step]:
-    acid = facts.acidity
-    if acid is not None and facts.dose_neutralising_g is not None and facts.oil_kg and facts.catalyst_of:
-        molar = molar_mass(facts.catalyst_of)
-        pure_g = acid.demand_mol_per_kg * facts.oil_kg * molar
-        share = Term(100 * pure_g / facts.dose_neutralising_g, "%")
+def _dose(log: Log, facts: Facts) -> Iterator[Step]:
+    demand, oil, purity = facts.dose_demand_mol_per_kg, facts.oil_kg, facts.catalyst_purity_pct
+    if facts.catalyst_of is None or purity is None:
+        return
+    molar = Term(molar_mass(facts.catalyst_of), "g/mol")
+    if facts.treated_acid_value_mg_koh_per_g is not None and demand is not None:
         terms: Terms = (
-            Term(acid.demand_mol_per_kg, "mol/kg"),
-            Term(facts.oil_kg, "kg"),
-            Term(molar, "g/mol"),
-            share,
+            Term(facts.treated_acid_value_mg_koh_per_g, "mg KOH/g"),
+            Term(KOH_CONVENTION_G_PER_MOL, "g/mol"),
         )
-        yield Step(
-            "to neutralise, as weighed",
-            "{} · {} · {} / {}",
-            terms,
-            Term(facts.dose_neutralising_g, "g"),
-            "dose_neutralising_g",
-        )
-    if facts.dose_base_g is not None and facts.oil_l:
-        rate = Term(facts.dose_base_g / facts.oil_l, "g/L")
-        terms = (rate, Term(facts.oil_l, "L"))
-        yield Step(
-            "base rate, as weighed and over purity",
-            "{} · {}",
-            terms,
-            Term(facts.dose_base_g, "g"),
-            "dose_base_g",
-        )
+        yield Step("demand after the pre-treatment", "{} / {}", terms, Term(demand, "mol/kg"))
+    if demand is not None and oil is not None and facts.dose_neutralising_g is not None:
+        terms = (Term(demand, "mol/kg"), Term(oil, "kg"), molar, Term(purity, "%"))
+        result = Term(facts.dose_neutralising_g, "g")
+        yield Step("to neutralise, as weighed", "{} · {} · {} / {}", terms, result, "dose_neutralising_g")
+    rule = log.settings.dose
+    if rule is not None and facts.dose_base_g is not None and facts.oil_l is not None:
+        rate = Term(rule.base.value, "g/L")
+        terms = (rate, Term(molar_mass(rule.of), "g/mol"), Term(facts.oil_l, "L"), molar, Term(purity, "%"))
+        result = Term(facts.dose_base_g, "g")
+        yield Step("base rate, as weighed", "{} / {} · {} · {} / {}", terms, result, "dose_base_g")
     if facts.dose_neutralising_g is not None and facts.dose_base_g is not None and facts.dose_g is not None:
         terms = (Term(facts.dose_neutralising_g, "g"), Term(facts.dose_base_g, "g"))
         yield Step("both terms", "{} + {}", terms, Term(facts.dose_g, "g"), "dose_g")
@@ -149,29 +148,40 @@ def _dose(facts: Facts) -> Iterator[Step]:
 
 def _methanol(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
     uses = [use for stage in batch.reaction for use in stage.methanol]
+    pure: list[Term] = []
     for number, use in enumerate(uses, 1):
         name = f"methanol {number}" if len(uses) > 1 else "methanol"
         yield from carried(log, use.amount, "methanol", use.lot, name)
-    if facts.methanol_pct_v_v is not None and facts.methanol_l is not None and facts.oil_l is not None:
-        terms: Terms = (Term(facts.methanol_l, "L"), Term(facts.oil_l, "L"))
-        yield Step(
-            "methanol by volume of oil",
-            "100 · {} / {}",
-            terms,
-            Term(facts.methanol_pct_v_v, "%"),
-            "methanol_pct_v_v",
+        kg, purity = (
+            amount(log, use.amount, density_line(log, "methanol", use.lot)).kg,
+            purity_pct(log, use.lot),
         )
+        pure += [Term(kg, "kg"), Term(purity, "%")] if purity is not None else []
+    if (
+        facts.methanol_pct_v_v is not None
+        and facts.reaction_methanol_l is not None
+        and facts.oil_l is not None
+    ):
+        terms: Terms = (Term(facts.reaction_methanol_l, "L"), Term(facts.oil_l, "L"))
+        result = Term(facts.methanol_pct_v_v, "%")
+        yield Step("methanol by volume of oil", "100 · {} / {}", terms, result, "methanol_pct_v_v")
     ratio, molar, oil = facts.methanol_molar_ratio, facts.triglyceride_g_per_mol, facts.oil_kg
-    if ratio is not None and molar is not None and oil is not None:
-        pure = Term(ratio * oil / molar * molar_mass("methanol"), "kg")
-        terms = (pure, Term(molar_mass("methanol"), "g/mol"), Term(oil, "kg"), Term(molar, "g/mol"))
-        yield Step(
-            "pure methanol to oil, by moles",
-            "({} / {}) / ({} / {})",
-            terms,
-            Term(ratio, "mol/mol"),
-            "methanol_molar_ratio",
-        )
+    all_pure = facts.reaction_methanol_pure_kg
+    if ratio is None or molar is None or oil is None or all_pure is None:
+        return
+    there = all_pure - sum(kg.value * pct.value / 100 for kg, pct in zip(pure[::2], pure[1::2], strict=True))
+    if abs(there) > 1e-9:  # a solution of the catalyst in methanol brings the rest
+        pure += [Term(there, "kg"), Term(100.0, "%")]
+    places = " + ".join("{} · {}" for _ in pure[::2])
+    yield Step("pure methanol", places, tuple(pure), Term(all_pure, "kg"))
+    terms = (
+        Term(all_pure, "kg"),
+        Term(molar_mass("methanol"), "g/mol"),
+        Term(oil, "kg"),
+        Term(molar, "g/mol"),
+    )
+    result = Term(ratio, "mol/mol")
+    yield Step("methanol to oil, by moles", "({} / {}) / ({} / {})", terms, result, "methanol_molar_ratio")
 
 
 def _theory(facts: Facts) -> Iterator[Step]:
@@ -181,14 +191,23 @@ def _theory(facts: Facts) -> Iterator[Step]:
     neutral = Term(oil * (1 - acid.ffa_oleic_pct / 100), "kg")
     terms: Terms = (Term(oil, "kg"), Term(acid.ffa_oleic_pct, "%"))
     yield Step("neutral oil", "{} · (100 % − {})", terms, neutral)
-    ester = molar / 3 - molar_mass("glycerol") / 3 + molar_mass("methanol")
+    ester = ester_g_per_mol(fatty_acid_from_triglyceride_g_per_mol(molar))
     rows = (
-        ("ester", 3, ester, facts.ester_theory_kg, "ester_theory_kg"),
-        ("glycerol", 1, molar_mass("glycerol"), facts.glycerol_theory_kg, "glycerol_theory_kg"),
-        ("methanol consumed", 3, molar_mass("methanol"), facts.methanol_consumed_kg, "methanol_consumed_kg"),
+        ("ester", 3, ester, facts.neutral_ester_kg, facts.esterified_kg, "ester_theory_kg"),
+        ("glycerol", 1, molar_mass("glycerol"), facts.glycerol_theory_kg, 0.0, "glycerol_theory_kg"),
+        (
+            "methanol consumed",
+            3,
+            molar_mass("methanol"),
+            facts.neutral_methanol_kg,
+            facts.esterified_methanol_kg,
+            "methanol_consumed_kg",
+        ),
     )
-    for what, moles, each, found, column in rows:
-        if found is not None:
+    for what, moles, each, found, treated, column in rows:
+        if found is not None and treated is not None:
             terms = (neutral, Term(each, "g/mol"), Term(molar, "g/mol"))
             times = f"{{}} · {moles} · {{}} / {{}}" if moles > 1 else "{} · {} / {}"
-            yield Step(what, times, terms, Term(found, "kg"), column)
+            if treated:
+                terms, times = (*terms, Term(treated, "kg")), f"{times} + {{}} of the acid that was treated"
+            yield Step(what, times, terms, Term(found + treated, "kg"), column)

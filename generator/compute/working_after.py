@@ -31,26 +31,27 @@ def yield_steps(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
 
 
 def balance_steps(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
-    """Mass in, mass out, closure."""
+    """Mass in, mass out, closure; flows of nothing are left out of the lines."""
     layer = batch.settled.glycerol if batch.settled is not None else None
     if layer is not None and layer.volume is not None:
         yield from carried(log, layer.volume, LAYER, None, "layer drawn off")
-    if facts.mass_in_kg is not None and facts.oil_kg and facts.methanol_kg and facts.catalyst_g:
-        terms: Terms = (
-            Term(facts.oil_kg, "kg"),
-            Term(facts.methanol_kg, "kg"),
-            Term(facts.catalyst_g / 1000, "kg"),
-        )
-        yield Step("mass in", "oil {} + methanol {} + catalyst {}", terms, Term(facts.mass_in_kg, "kg"))
-    if facts.mass_out_kg is not None and facts.made_kg and facts.glycerol_layer_kg is not None:
-        terms = (
-            Term(facts.made_kg, "kg"),
-            Term(facts.glycerol_layer_kg, "kg"),
-            Term(facts.methanol_recovered_kg or 0.0, "kg"),
-        )
-        yield Step(
-            "mass out", "fuel {} + layer {} + methanol taken back {}", terms, Term(facts.mass_out_kg, "kg")
-        )
+    into = {
+        "oil": facts.oil_kg,
+        "methanol": facts.methanol_kg,
+        "catalyst": facts.catalyst_g / 1000 if facts.catalyst_g is not None else None,
+        "acid": facts.acid_kg,
+    }
+    out = {
+        "fuel": facts.made_kg,
+        "layer": facts.glycerol_layer_kg,
+        "acid layer": facts.treated_layer_kg,
+        "methanol taken back": facts.methanol_recovered_kg,
+    }
+    for what, flows, total in (("mass in", into, facts.mass_in_kg), ("mass out", out, facts.mass_out_kg)):
+        if total is not None:
+            there = {name: kg for name, kg in flows.items() if kg}
+            terms: Terms = tuple(Term(kg, "kg") for kg in there.values())
+            yield Step(what, " + ".join(f"{name} {{}}" for name in there), terms, Term(total, "kg"))
     if facts.closure_pct is not None and facts.mass_in_kg is not None and facts.mass_out_kg is not None:
         terms = (Term(facts.mass_out_kg, "kg"), Term(facts.mass_in_kg, "kg"))
         yield Step("closure", "100 · {} / {}", terms, Term(facts.closure_pct, "%"), "closure_pct")

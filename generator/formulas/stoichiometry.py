@@ -88,6 +88,20 @@ def triglyceride_from_saponification_g_per_mol(
     return 3000 * molar_mass("KOH") / (saponification_value_mg_koh_per_g - acid_value_mg_koh_per_g)
 
 
+def neutral_triglyceride_g_per_mol(oil_g_per_mol: float, ffa_pct: float) -> float:
+    """Molar mass of the triglyceride itself, from grams of whole oil per mole of it: its free acid is no triglyceride.
+
+    Formula: M = M_o * (1 - FFA / 100)
+    Where:
+        M: mean molar mass of the triglyceride, g/mol
+        M_o (oil_g_per_mol): whole oil that holds one mole of triglyceride, g/mol
+        FFA (ffa_pct): free fatty acid as oleic acid, % m/m
+    Range: free acid 0 to 100 %.
+    Source: mass balance of the oil; derived.
+    """
+    return oil_g_per_mol * (1 - ffa_pct / 100)
+
+
 def ester_ceiling_kg(oil_kg: float, ffa_pct: float, triglyceride_g_per_mol: float) -> float:
     """Ester that the neutral oil gives at full conversion; free acid gives none, it turns to soap.
 

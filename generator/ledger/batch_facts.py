@@ -31,15 +31,25 @@ class Facts:
     catalyst_of: str | None = None
     catalyst_g: float | None = None
     first_stage_g: float | None = None
-    first_share_pct: float = 100.0
+    compared_g: float | None = None
+    compared_pct: float = 100.0
+    catalyst_purity_pct: float | None = None
+    dose_demand_mol_per_kg: float | None = None
     dose_neutralising_g: float | None = None
     dose_base_g: float | None = None
     methanol_l: float | None = None
     methanol_kg: float | None = None
+    reaction_methanol_l: float | None = None
+    reaction_methanol_pure_kg: float | None = None
     methanol_molar_ratio: float | None = None
+    treated_acid_value_mg_koh_per_g: float | None = None
     acid_kg: float | None = 0.0
     treated_layer_kg: float | None = 0.0
     ester_theory_kg: float | None = None
+    neutral_ester_kg: float | None = None
+    neutral_methanol_kg: float | None = None
+    esterified_kg: float | None = 0.0
+    esterified_methanol_kg: float | None = 0.0
     ester_theory_l: float | None = None
     glycerol_theory_kg: float | None = None
     methanol_consumed_kg: float | None = None
@@ -67,14 +77,21 @@ class Facts:
 
     @property
     def dose_difference_pct(self) -> float | None:
-        """Catalyst of the first stage against its share of the rule."""
-        rule_g = known(lambda grams: stage_part(grams, self.first_share_pct), self.dose_g)
-        return known(dose_difference_pct, self.first_stage_g, rule_g)
+        """Catalyst against the rule: the first stage against its share where the rule is split, all of it otherwise."""
+        rule_g = known(lambda grams: stage_part(grams, self.compared_pct), self.dose_g)
+        return known(dose_difference_pct, self.compared_g, rule_g)
+
+    @property
+    def dose_compared(self) -> str | None:
+        """What that difference is about, in words."""
+        if self.dose_difference_pct is None:
+            return None
+        return "first stage" if self.compared_pct < 100 else "all stages"
 
     @property
     def methanol_pct_v_v(self) -> float | None:
-        """Methanol by volume of oil."""
-        return known(methanol_pct_v_v, self.methanol_l, self.oil_l)
+        """Methanol of the reaction by volume of oil; a pre-treatment's is not in it."""
+        return known(methanol_pct_v_v, self.reaction_methanol_l, self.oil_l)
 
     @property
     def made_kg(self) -> float | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.formulas.acidity import (
     acid_value_mg_koh_per_g,
@@ -105,7 +105,10 @@ def acidity(log: Log, titration: Titration, line: DensityLine, readings: Reading
         return None
     titrant_ml = _at_strength_ml(titration, readings.burette_ml(titration.readings, "titration"))
     blank_ml = _at_strength_ml(titration, readings.burette_ml([titration.blank], "blank of the titration"))
-    sample_g = _sample_g(titration.sample, readings.density(line, "oil"), log, readings, "sample of oil")
+    sample = titration.sample
+    if sample.at_c is None and titration.temperature is not None:
+        sample = replace(sample, at_c=titration.temperature.value)
+    sample_g = _sample_g(sample, readings.density(line, "oil"), log, readings, "sample of oil")
     demand = base_demand_mol_per_kg(titrant_ml, blank_ml, strength, sample_g)
     return Acidity(
         titrant_ml=titrant_ml,
@@ -165,9 +168,11 @@ def soap(log: Log, sample: SoapSample, base: str | None, readings: Readings = EX
         return None
     acid_ml = readings.burette_ml([sample.acid], f"acid, {sample.point}")
     blank_ml = readings.burette_ml([sample.blank], f"blank, {sample.point}")
+    ends = 1
     if sample.catalyst is not None:
         acid_ml = acid_ml - _first_end_point_ml(sample, readings)
-    return _titrated(log, sample, acid_ml, blank_ml, SOAP_G_PER_MOL[base], readings)
+        ends += _first_readings(sample)
+    return _titrated(log, sample, acid_ml, blank_ml, SOAP_G_PER_MOL[base], readings, ends=ends)
 
 
 def catalyst_left(log: Log, sample: SoapSample, base: str | None, readings: Readings = EXACT) -> Soap | None:
@@ -178,10 +183,19 @@ def catalyst_left(log: Log, sample: SoapSample, base: str | None, readings: Read
     return _titrated(log, sample, net_ml, 0.0, molar_mass(base), readings, residual_catalyst_mg_per_kg)
 
 
+def _first_readings(sample: SoapSample) -> int:
+    """How many readings the first end point rests on: one, and its blank where there is one."""
+    return 2 if sample.catalyst is not None and sample.catalyst.blank.value else 1
+
+
 def _first_end_point_ml(sample: SoapSample, readings: Readings) -> float:
     assert sample.catalyst is not None
     acid_ml = readings.burette_ml([sample.catalyst.acid], f"acid to the first end point, {sample.point}")
-    return acid_ml - sample.catalyst.blank.value * 1000
+    if not sample.catalyst.blank.value:
+        return acid_ml
+    return acid_ml - readings.burette_ml(
+        [sample.catalyst.blank], f"blank to the first end point, {sample.point}"
+    )
 
 
 def _titrated(
@@ -192,13 +206,16 @@ def _titrated(
     counted_g_per_mol: float,
     readings: Readings,
     formula: Callable[..., float] = soap_mg_per_kg,
+    *,
+    ends: int = 1,
 ) -> Soap:
+    """One content; its detection limit counts as many readings of acid as the difference rests on."""
     line = readings.density(density_line(log, "fuel"), "fuel")
     sample_g = _sample_g(sample.sample, line, log, readings, f"sample, {sample.point}")
     normality = readings.normality_mol_per_l(sample.normality)
     drop_ml = log.settings.instruments.burette.value * 1000
     limit = soap_detection_limit_mg_per_kg(
-        drop_ml, drop_ml, plain(normality), plain(sample_g), counted_g_per_mol
+        drop_ml * ends**0.5, drop_ml, plain(normality), plain(sample_g), counted_g_per_mol
     )
     value = formula(acid_ml, blank_ml, normality, sample_g, counted_g_per_mol)
     below = sample.acid.sign == "<"

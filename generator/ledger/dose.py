@@ -43,6 +43,7 @@ class Base:
     purity_pct: float
     same_lot: bool
     solvent: bool
+    demand_mol_per_kg: float | None
     neutralising_g: float | None
     mineral_g: float | None
     base_g: float | None
@@ -108,7 +109,7 @@ def dose_of(log: Log, entry: Entry[Batch], facts: Facts, readings: Readings = EX
     before = treated(log, batch, facts, readings)
     base = base_of(log, batch, facts, before, readings)
     in_catalyst = base.solvent_kg if base is not None else None
-    methanol = methanol_of(log, batch, facts, in_catalyst, before, readings)
+    methanol = methanol_of(log, batch, facts, in_catalyst, readings)
     water_mg_per_kg = batch.water.value.value if batch.water is not None else None
     acid_value = facts.acidity.acid_value_mg_koh_per_g if facts.acidity is not None else None
     lines = log.settings.thresholds
@@ -157,6 +158,7 @@ def base_of(
         purity_pct=purity,
         same_lot=titration is not None and titration.titrant.lot == lot,
         solvent=entry.record.solvent is not None,
+        demand_mol_per_kg=demand,
         neutralising_g=known(lambda need, kg: neutralising_g(need, kg, molar, purity), demand, facts.oil_kg),
         mineral_g=known(lambda mol: base_for_mineral_acid_g(mol, molar, purity), mineral_mol),
         base_g=None
@@ -174,11 +176,6 @@ def shares_pct(log: Log, batch: Batch) -> tuple[float, ...]:
     chosen = (batch.plan.stages if batch.plan is not None else ()) or (rule.stages if rule else ())
     written = [share.value for share in chosen]
     return tuple(100 * share / sum(written) for share in written) or (100.0,)
-
-
-def first_share_pct(log: Log, batch: Batch) -> float:
-    """The share of the dose that the first recorded stage is held to: all of it where only one was made."""
-    return shares_pct(log, batch)[0] if len(batch.reaction) > 1 else 100.0
 
 
 def _stages(log: Log, batch: Batch, base: Base | None, methanol: Methanol) -> tuple[StageDose, ...]:

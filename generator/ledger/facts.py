@@ -11,16 +11,17 @@ import functools
 from collections.abc import Sequence
 
 from generator.data import rows
-from generator.formulas.acidity import ffa_pct
+from generator.formulas.acidity import acid_value_mg_koh_per_g, ffa_pct
 from generator.formulas.constants import SOAP_G_PER_MOL, DensityLine, soap_base
 from generator.formulas.density import volume_of_mass_l
 from generator.formulas.dose import methanol_molar_ratio, rest_of_kg
-from generator.formulas.pretreatment import esterification_ester_kg
+from generator.formulas.pretreatment import esterification_ester_kg, esterification_methanol_kg
 from generator.formulas.stoichiometry import (
     ester_ceiling_kg,
     glycerol_in_theory_kg,
     mean_fatty_acid_g_per_mol,
     methanol_consumed_kg,
+    neutral_triglyceride_g_per_mol,
     soap_from_ffa_kg,
     triglyceride_from_saponification_g_per_mol,
     triglyceride_g_per_mol,
@@ -30,7 +31,7 @@ from generator.ledger.basis import FUEL, LAYER, Amount, amount, density_line
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.bench import acidity, alkali, catalyst_left, last_sample, purity_pct, soap_at
 from generator.ledger.charges import after
-from generator.ledger.dose import base_of, first_share_pct
+from generator.ledger.dose import base_of, shares_pct
 from generator.ledger.pretreatment import treated
 from generator.ledger.readings import EXACT, Readings
 from generator.log import Entry, Log
@@ -100,8 +101,14 @@ class _Reckoning:
         if oil.profile is not None:
             molar = _profile_g_per_mol(tuple((name, share.value) for name, share in oil.profile.items()))
         elif oil.saponification_value is not None:
-            acid = self.facts.acidity.acid_value_mg_koh_per_g if self.facts.acidity is not None else 0.0
-            molar = triglyceride_from_saponification_g_per_mol(oil.saponification_value.value, acid)
+            acidity = self.facts.acidity
+            acid, ffa = (
+                (acidity.acid_value_mg_koh_per_g, acidity.ffa_oleic_pct)
+                if acidity is not None
+                else (0.0, 0.0)
+            )
+            whole = triglyceride_from_saponification_g_per_mol(oil.saponification_value.value, acid)
+            molar = neutral_triglyceride_g_per_mol(whole, ffa)
         else:
             bases.append("a typical used oil")
             return self.readings.oil_g_per_mol(_typical_g_per_mol(), entry.id, typical=True)
@@ -113,7 +120,8 @@ class _Reckoning:
         done = self.batch.pretreatment
         if done is None or self.before is None:
             return
-        acid = self.before.acid
+        acid, after = self.before.acid, self.before.after_mol_per_kg
+        self.facts.treated_acid_value_mg_koh_per_g = known(acid_value_mg_koh_per_g, after)
         self.facts.acid_kg = sum((part.kg for part in acid), 0.0) if acid is not None else None
         self.facts.treated_layer_kg = (
             self.readings.mass_kg(done.drained, "acid layer") if done.drained is not None else None
@@ -124,16 +132,15 @@ class _Reckoning:
         facts, before = self.facts, self.before
         ffa = facts.acidity.ffa_oleic_pct if facts.acidity is not None else None
         given = (facts.oil_kg, ffa, facts.triglyceride_g_per_mol)
-        facts.ester_theory_kg = known(ester_ceiling_kg, *given)
-        if before is not None:
-            facts.ester_theory_kg = known(
-                lambda ester, mol: ester + esterification_ester_kg(mol),
-                facts.ester_theory_kg,
-                before.converted_mol,
-            )
-            ffa = known(ffa_pct, before.free_after_mol_per_kg)
+        facts.neutral_ester_kg = known(ester_ceiling_kg, *given)
+        facts.neutral_methanol_kg = known(methanol_consumed_kg, *given)
         facts.glycerol_theory_kg = known(glycerol_in_theory_kg, *given)
-        facts.methanol_consumed_kg = known(methanol_consumed_kg, *given)
+        if before is not None:
+            facts.esterified_kg = known(esterification_ester_kg, before.converted_mol)
+            facts.esterified_methanol_kg = known(esterification_methanol_kg, before.converted_mol)
+            ffa = known(ffa_pct, before.free_after_mol_per_kg)
+        facts.ester_theory_kg = _both(facts.neutral_ester_kg, facts.esterified_kg)
+        facts.methanol_consumed_kg = _both(facts.neutral_methanol_kg, facts.esterified_methanol_kg)
         density = self._line(FUEL).at(self.log.reference_c)
         facts.ester_theory_l = known(lambda kg: volume_of_mass_l(kg, density), facts.ester_theory_kg)
         first = self._first_catalyst()
@@ -157,24 +164,32 @@ class _Reckoning:
         if batch.reaction and any(stage.catalyst for stage in batch.reaction):
             facts.catalyst_g = known(lambda *grams: sum(grams), *weighed)
             facts.first_stage_g = weighed[0]
-        methanol = [use for stage in batch.reaction for use in stage.methanol]
-        methanol += batch.pretreatment.methanol if batch.pretreatment is not None else ()
-        if not methanol:
+        self._methanol()
+
+    def _methanol(self) -> None:
+        """All methanol for the balance; the ratio counts what went into the reaction, with that of the catalyst."""
+        facts, batch = self.facts, self.batch
+        reaction = [use for stage in batch.reaction for use in stage.methanol]
+        before = batch.pretreatment.methanol if batch.pretreatment is not None else ()
+        if not reaction and not before:
             return
-        litres = kg = 0.0
+        treating = [self._carried(use.amount, self._line("methanol", use.lot), "methanol") for use in before]
+        parts = [self._carried(use.amount, self._line("methanol", use.lot), "methanol") for use in reaction]
         pure = self._methanol_in_catalyst()
-        for use in methanol:
-            part = self._carried(use.amount, self._line("methanol", use.lot), "methanol")
+        for use, part in zip(reaction, parts, strict=True):
             purity = purity_pct(self.log, use.lot, self.readings)
-            litres, kg = litres + part.litres, kg + part.kg
-            pure = known(lambda so_far, pct, all_kg=part.kg: so_far + all_kg * pct / 100, pure, purity)
-        facts.methanol_l, facts.methanol_kg = litres, kg
-        facts.methanol_molar_ratio = known(
-            lambda kg, oil, molar: methanol_molar_ratio(kg, 100.0, oil, molar),
-            pure,
-            facts.oil_kg,
-            facts.triglyceride_g_per_mol,
-        )
+            pure = known(lambda so_far, pct, kg=part.kg: so_far + kg * pct / 100, pure, purity)
+        facts.methanol_l = sum((part.litres for part in (*parts, *treating)), 0.0)
+        facts.methanol_kg = sum((part.kg for part in (*parts, *treating)), 0.0)
+        if reaction:
+            facts.reaction_methanol_l = sum((part.litres for part in parts), 0.0)
+            facts.reaction_methanol_pure_kg = pure
+            facts.methanol_molar_ratio = known(
+                lambda kg, oil, molar: methanol_molar_ratio(kg, 100.0, oil, molar),
+                pure,
+                facts.oil_kg,
+                facts.triglyceride_g_per_mol,
+            )
 
     def _methanol_in_catalyst(self) -> float | None:
         """Methanol that came with a solution of the catalyst, kg; it is weighed with the catalyst."""
@@ -199,8 +214,16 @@ class _Reckoning:
         facts, base = self.facts, base_of(self.log, self.batch, self.facts, self.before, self.readings)
         if base is not None:
             facts.catalyst_of = base.of
+            facts.catalyst_purity_pct, facts.dose_demand_mol_per_kg = base.purity_pct, base.demand_mol_per_kg
             facts.dose_neutralising_g, facts.dose_base_g = base.neutralising_g, base.base_g
-            facts.first_share_pct = first_share_pct(self.log, self.batch)
+            self._compared()
+
+    def _compared(self) -> None:
+        """Which stages are held to which share of the rule: the first where the rule is split, all of them otherwise."""
+        facts, shares = self.facts, shares_pct(self.log, self.batch)
+        split = len(self.batch.reaction) > 1 and len(shares) > 1
+        facts.compared_g = facts.first_stage_g if split else facts.catalyst_g
+        facts.compared_pct = shares[0] if split else 100.0
 
     def _products(self) -> None:
         facts, batch = self.facts, self.batch
@@ -240,6 +263,10 @@ class _Reckoning:
         feed, product = last_sample(batch, "feed"), last_sample(batch, "product")
         facts.catalyst_feed = catalyst_left(log, feed, base, self.readings) if feed else None
         facts.catalyst_product = catalyst_left(log, product, base, self.readings) if product else None
+
+
+def _both(one: float | None, other: float | None) -> float | None:
+    return known(lambda a, b: a + b, one, other)
 
 
 @functools.lru_cache(maxsize=1024)

@@ -13,7 +13,6 @@ from generator.formulas.dose import (
 from generator.ledger.basis import density_line
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.parts import Part, part_of_pure, part_of_use
-from generator.ledger.pretreatment import Treated
 from generator.ledger.readings import EXACT, Readings, plain
 from generator.log import Log
 from generator.records import Batch, PlannedMethanol
@@ -26,7 +25,6 @@ class Methanol:
     rule_kg: float | None
     parts: tuple[Part, ...] | None
     from_catalyst_kg: float | None
-    from_pretreatment_kg: float | None
     pure_kg: float | None
     molar_ratio: float | None
     pct_v_v: float | None
@@ -43,20 +41,21 @@ def methanol_of(
     batch: Batch,
     facts: Facts,
     from_catalyst_kg: float | None,
-    before: Treated | None,
     readings: Readings = EXACT,
 ) -> Methanol:
-    """What to pour of every lot, so that pure methanol adds up to the rule with what is there already."""
+    """What to pour of every lot, so that pure methanol adds up to the rule with what the catalyst brings.
+
+    Methanol that a pre-treatment left is not counted: how much of it went with its layer is not known, and too little
+    methanol stops the reaction.
+    """
     kg_per_m3 = readings.density(density_line(log, "methanol"), "methanol").at(log.reference_c)
     rule_kg = _rule_kg(log, facts, kg_per_m3)
-    left = 0.0 if before is None or before.acid_drained is not False else before.methanol_left_kg
-    there = known(lambda solution, rest: solution + rest, from_catalyst_kg, left)
-    wanted = known(lambda rule, already: rule - already, rule_kg, there)
+    wanted = known(lambda rule, already: rule - already, rule_kg, from_catalyst_kg)
     parts, beyond = _parts(log, methanol_lots(batch, rule_kg is not None), wanted, readings)
     poured = None if parts is None else sum((part.pure_kg for part in parts), 0.0)
-    pure = known(lambda kg, already: kg + already, poured, there)
+    pure = known(lambda kg, already: kg + already, poured, from_catalyst_kg)
     litres = None if parts is None else sum(((part.litres or 0.0) for part in parts), 0.0)
-    litres = known(lambda own, kg: own + kg * 1000 / kg_per_m3, litres, there)
+    litres = known(lambda own, kg: own + kg * 1000 / kg_per_m3, litres, from_catalyst_kg)
     ratio = known(
         lambda kg, oil, molar: methanol_molar_ratio(kg, 100.0, oil, molar),
         pure,
@@ -67,7 +66,6 @@ def methanol_of(
         rule_kg=rule_kg,
         parts=parts,
         from_catalyst_kg=from_catalyst_kg,
-        from_pretreatment_kg=left,
         pure_kg=pure,
         molar_ratio=ratio,
         pct_v_v=known(methanol_pct_v_v, litres, facts.oil_l),

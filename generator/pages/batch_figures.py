@@ -28,6 +28,7 @@ def dose_figures(row: Row, view: Shown) -> list[Figure]:
         figure(BATCHES, row, "oil_kg", "Oil", oil if row["oil_kg"] is not None else UNKNOWN, view.basis),
         _measured(row, "acid_value_mg_koh_per_g", "Acid value", "mg KOH/g", 2),
         _measured(row, "ffa_pct", "Free fatty acid", "%", 2, f"as {view.ffa_as} acid"),
+        *_treated(row),
         _weighed(row, "dose_neutralising_g", "Dose: to neutralise", view, f"{named} as weighed"),
         _weighed(row, "dose_base_g", "Dose: base rate", view, "the maker's own rule"),
         _weighed(row, "dose_g", "Dose: both terms", view, f"{named} as weighed"),
@@ -37,6 +38,14 @@ def dose_figures(row: Row, view: Shown) -> list[Figure]:
         _measured(row, "methanol_pct_v_v", "Methanol", "% of the oil's volume", 1),
         _measured(row, "methanol_molar_ratio", "Methanol to oil", "mol/mol", 1, _molar_basis(row)),
     ]
+
+
+def _treated(row: Row) -> list[Figure]:
+    """The acid value that the dose rests on, where there was a pre-treatment."""
+    column = "treated_acid_value_mg_koh_per_g"
+    if row[column] is None:
+        return []
+    return [_measured(row, column, "After the pre-treatment", "mg KOH/g", 2, "with mineral acid that stayed")]
 
 
 def _two(row: Row, column: str) -> tuple[float | None, int, float | None]:
@@ -61,9 +70,10 @@ def _against(row: Row) -> str:
     difference = row["dose_difference_pct"]
     if difference is None:
         return ""
+    about = row["dose_compared"]
     if round(difference) == 0:
-        return "first stage as the rule says"
-    return f"first stage {with_unit(abs(difference), '%')} {'above' if difference > 0 else 'below'} the rule"
+        return f"{about} as the rule says"
+    return f"{about} {with_unit(abs(difference), '%')} {'above' if difference > 0 else 'below'} the rule"
 
 
 def _molar_basis(row: Row) -> str:

@@ -38,7 +38,7 @@ def catalyst_section(item: ToWeigh, view: Shown) -> Section:
 def _reach(total: float | None, view: Shown) -> str:
     if total is None or not standard_uncertainty(total):
         return ""
-    return f"± {grams(view, 2 * standard_uncertainty(total))} (k = 2) by the readings"
+    return f"± {grams(view, 2 * standard_uncertainty(total))} (k = 2) by readings and labels"
 
 
 def _of_base(item: ToWeigh, view: Shown) -> list[str]:
@@ -69,12 +69,9 @@ def methanol_section(item: ToWeigh, view: Shown) -> Section:
         shown.append(
             Row("pure, by the rule", kilograms(view, found.rule_kg), f"{rule.text} {of}", "methanol-ratio")
         )
-    for kg, label, method in (
-        (found.from_catalyst_kg, "there with the catalyst", "dose"),
-        (found.from_pretreatment_kg, "left of the pre-treatment", "pre-treatment"),
-    ):
-        if kg is None or plain(kg) != 0:
-            shown.append(Row(label, kilograms(view, kg), "pure", method))
+    brought = found.from_catalyst_kg
+    if brought is None or plain(brought) != 0:
+        shown.append(Row("there with the catalyst", kilograms(view, brought), "pure", "dose"))
     shown += [_pour(item, part, view) for part in found.parts or ()]
     if found.parts is None:
         shown.append(Row("to pour", "unknown"))
@@ -95,9 +92,9 @@ def methanol_section(item: ToWeigh, view: Shown) -> Section:
         notes.append(
             f"Recovered methanol ({lots}) brings {kilograms(view, wet)} of water; it is counted by its purity."
         )
-    if item.dose.pretreatment is not None and item.dose.pretreatment.acid_drained is not False:
+    if item.dose.pretreatment is not None:
         notes.append(
-            "Methanol of the pre-treatment is taken as drained with its layer; what stayed is not counted."
+            "Methanol that the pre-treatment left is not counted: what went with its layer is not known."
         )
     return Section("Methanol", tuple(shown), tuple(notes))
 

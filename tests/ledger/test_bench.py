@@ -60,8 +60,10 @@ def test_an_alcoholic_titrant_is_carried_to_its_temperature(tmp_path: Path) -> N
         "titrant: {strength: 0.02 N, of: KOH, pure: true, at: 20 °C}",
         "\n  temperature: 30 °C",
     )
-    assert warm / plain == pytest.approx(0.989, rel=1e-9)
-    assert water == plain
+    assert warm / water == pytest.approx(0.989, rel=1e-9)
+    assert water / plain == pytest.approx(
+        920 / (920 - 0.64 * 15), rel=1e-9
+    )  # 1 mL of oil, taken at 30 °C too
 
 
 @pytest.mark.parametrize(("acid", "g_per_mol"), [("oleic", 282.0), ("palmitic", 256.0), ("lauric", 200.0)])
@@ -87,6 +89,8 @@ def test_two_indicators_tell_catalyst_from_soap(tmp_path: Path) -> None:
     facts = facts_of(log, log.batches["b1"])
     assert facts.catalyst_feed is not None and facts.soap_feed is not None
     assert facts.catalyst_feed.mg_per_kg == pytest.approx(22.44, abs=0.02)
+    # three readings make the soap: all acid, the first end point, the blank
+    assert facts.soap_feed.limit_mg_per_kg == pytest.approx(3 * 3**0.5 * 0.05 * 0.01 * 320.56 * 100, rel=1e-9)
     assert facts.catalyst_feed.limit_mg_per_kg == pytest.approx(
         3 * 2**0.5 * 0.05 * 0.01 * 56.106 * 100, rel=1e-4
     )
@@ -104,3 +108,19 @@ def test_an_oil_that_nobody_described_is_taken_as_a_typical_one(tmp_path: Path) 
     facts = facts_of(bare, bare.batches["b1"])
     assert facts.oil_basis == "a typical used oil"
     assert facts.triglyceride_g_per_mol == pytest.approx(868.0, abs=0.05)
+
+
+def test_a_saponification_value_counts_the_free_acid_once(tmp_path: Path) -> None:
+    """Of 100 kg oil, SV 190.1: glycerol is a third of the bound acid's moles; derived."""
+    profile = '{kind: oil, profile: {"16:0": 17 %, "18:0": 8 %, "18:1": 50 %, "18:2": 21 %, "18:3": 4 %}}'
+    log = log_of(
+        tmp_path,
+        {
+            "materials/all.yaml": (profile, "{kind: oil, saponification value: 190.1 mg KOH/g}"),
+            "batches/b1.yaml": ("readings: [2.4 mL, 2.5 mL, 2.4 mL]", "readings: [4.5 mL]"),
+        },
+    )
+    facts = facts_of(log, log.batches["b1"])
+    assert facts.acidity is not None and facts.glycerol_theory_kg is not None
+    bound_mol = (190.1 - facts.acidity.acid_value_mg_koh_per_g) / 56.10565 * 92
+    assert facts.glycerol_theory_kg == pytest.approx(bound_mol / 3 * molar_mass("glycerol") / 1000, rel=1e-6)
