@@ -49,7 +49,8 @@ def check(logbook: Path, as_json: bool, as_of: datetime.datetime | None) -> None
         click.echo(json.dumps(_as_json(checked.problems), indent=2))
     else:
         _tell(folder, logbook, checked.problems)
-        _summary(checked.problems, len(checked.log.batches) if checked.log else 0)
+        log = checked.log
+        _summary(checked.problems, len(log.batches) if log else 0, len(log.planned) if log else 0)
         if checked.log is not None and not checked.balanced:
             click.echo("Stock, columns and tanks are checked once these errors are mended.", err=True)
     raise SystemExit(0 if checked.fit else 1)
@@ -147,11 +148,12 @@ def _tell(folder: Folder, logbook: Path, problems: list[Problem]) -> None:
         )
 
 
-def _summary(problems: list[Problem], batches: int) -> None:
+def _summary(problems: list[Problem], batches: int, planned: int = 0) -> None:
     errors = sum(problem.is_error for problem in problems)
     warnings = len(problems) - errors
+    more = f" and {planned} planned" if planned else ""
     click.echo(
-        f"{_count(batches, 'batch', 'batches')} read: {_count(errors, 'error')}, {_count(warnings, 'warning')}.",
+        f"{_count(batches, 'batch', 'batches')}{more} read: {_count(errors, 'error')}, {_count(warnings, 'warning')}.",
         err=True,
     )
 

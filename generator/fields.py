@@ -275,6 +275,8 @@ SomeVolume = Annotated[Quantity, _quantity("volume", zero=False)]
 SomeMass = Annotated[Quantity, _quantity("mass", zero=False)]
 SomeAmount = Annotated[Quantity, _quantity("volume", "mass", zero=False)]
 SomeLength = Annotated[Quantity, _quantity("length", zero=False)]
+# of what is sold as the substance; solutions of methoxide begin near 20 %
+Purity = Annotated[Quantity, _quantity("share", low=5, high=100)]
 SomeShare = Annotated[Quantity, _quantity("share", high=100, zero=False)]
 Temperature = Annotated[Quantity, _quantity("temperature", low=-60, high=250)]
 TemperatureDifference = Annotated[Quantity, _quantity("temperature difference", high=50)]

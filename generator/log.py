@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from generator.problems import Place
 from generator.read.document import Document
@@ -19,6 +19,7 @@ from generator.records import (
     Purifier,
     Record,
     Tank,
+    Titration,
     Workshop,
     day_of,
 )
@@ -87,6 +88,20 @@ class Log:
     def planned_in_time(self) -> list[Entry[Batch]]:
         """All planned batches by date, then by id."""
         return sorted(self.planned.values(), key=lambda entry: (entry.record.date, entry.id))
+
+    def titrations(self) -> Iterator[tuple[Titration, Entry[Any], tuple[str | int, ...]]]:
+        """Every titration of an oil, with its record and where it stands in it."""
+        for batch in self.written_batches():
+            if batch.record.titration is not None:
+                yield batch.record.titration, batch, ("titration",)
+            done = batch.record.pretreatment
+            if done is not None and done.titration is not None:
+                yield done.titration, batch, ("pretreatment", "titration")
+        tested: list[Entry[Any]] = [*self.lots.values(), *self.offers.values()]
+        for entry in tested:
+            for number, test in enumerate(entry.record.tests):
+                if test.titration is not None:
+                    yield test.titration, entry, ("tests", number, "titration")
 
     def dates(self) -> Iterator[date]:
         """The days of everything that has happened; not of what is planned, or until when an offer stands."""

@@ -47,6 +47,7 @@ from generator.fields import (
     Normality,
     Number,
     Pressure,
+    Purity,
     Reading,
     Sample,
     Saponification,
@@ -260,7 +261,7 @@ class Catalyst(Record):
     kind: Literal["catalyst"]
     name: Text | None = None
     of: Catalysts
-    purity: SomeShare
+    purity: Purity
     solvent: Annotated[str, choice("methanol")] | None = None
     source: Text | None = None
 
@@ -271,7 +272,7 @@ class Acid(Record):
     kind: Literal["acid"]
     name: Text | None = None
     of: Annotated[str, choice("H2SO4")]
-    purity: SomeShare
+    purity: Purity
     density: Density | None = None
     source: Text | None = None
 
@@ -282,7 +283,7 @@ class Alcohol(Record):
     kind: Literal["alcohol"]
     name: Text | None = None
     of: Annotated[str, choice("methanol")]
-    purity: SomeShare
+    purity: Purity
     source: Text | None = None
 
 
@@ -345,7 +346,7 @@ class Standardised(Record):
     phthalate: SomeMass
     titrant: Burette
     blank: Burette = quantity("0 mL", ("volume",))
-    purity: SomeShare = quantity("100 %", ("share",))
+    purity: Purity = quantity("100 %", ("share",))
 
 
 class Titrant(Record):

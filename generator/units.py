@@ -272,6 +272,9 @@ def _names(kinds: tuple[str, ...], usual: str) -> list[str]:
 
 
 def _choices(number: str, names: list[str]) -> str:
+    if names[0] == "%" and 0 < Decimal(number) <= 1:  # a fraction: 0.90 is 90 %
+        hundredfold = f"{Decimal(number) * 100:f}"
+        return f"{hundredfold.rstrip('0').rstrip('.') if '.' in hundredfold else hundredfold} %, or {number} % if so little is meant"
     picks = [names[0], "US gal"] if names[0] == "L" else names[:1] if names[0] == "mL" else names[:2]
     return " or ".join(f"{number} {name}" for name in picks)
 

@@ -82,13 +82,8 @@ def purity_pct(log: Log, lot_id: str | None, readings: Readings = EXACT) -> floa
     return readings.purity_pct(purity.value, of, lot_id)
 
 
-def _titrant_mol_per_l(log: Log, titrant: Titrant, readings: Readings) -> float | None:
-    """What the titrant holds: as it was measured, or as it was made and of what purity."""
-    measured = titrant.standardised
-    if measured is not None:
-        phthalate_g = readings.sample_g(measured.phthalate, "phthalate")
-        net_ml = readings.burette_ml([measured.titrant], "titrant on phthalate") - measured.blank.value * 1000
-        return standardised_mol_per_l(phthalate_g, measured.purity.value, net_ml)
+def made_mol_per_l(log: Log, titrant: Titrant, readings: Readings = EXACT) -> float | None:
+    """What the titrant holds by how it was made, mol/L; None where its purity is not known."""
     purity = 100.0 if titrant.lot is None else purity_pct(log, titrant.lot, readings)
     if purity is None:
         return None
@@ -98,9 +93,25 @@ def _titrant_mol_per_l(log: Log, titrant: Titrant, readings: Readings) -> float 
     return titrant_mol_per_l(strength, molar_mass(titrant.of), purity)
 
 
+def measured_mol_per_l(titrant: Titrant, readings: Readings = EXACT) -> float | None:
+    """What the titrant was measured to hold, mol/L; None where it was not standardised."""
+    measured = titrant.standardised
+    if measured is None:
+        return None
+    phthalate_g = readings.sample_g(measured.phthalate, "phthalate")
+    net_ml = readings.burette_ml([measured.titrant], "titrant on phthalate")
+    if measured.blank.value:
+        net_ml = net_ml - readings.burette_ml([measured.blank], "blank on phthalate")
+    return standardised_mol_per_l(phthalate_g, measured.purity.value, net_ml) if plain(net_ml) > 0 else None
+
+
 def acidity(log: Log, titration: Titration, line: DensityLine, readings: Readings = EXACT) -> Acidity | None:
     """Acid demand, acid value and free fatty acid; None where the titrant's purity is not known."""
-    strength = _titrant_mol_per_l(log, titration.titrant, readings)
+    titrant = titration.titrant
+    if titrant.standardised is not None:
+        strength = measured_mol_per_l(titrant, readings)
+    else:
+        strength = made_mol_per_l(log, titrant, readings)
     if strength is None:
         return None
     titrant_ml = _at_strength_ml(titration, readings.burette_ml(titration.readings, "titration"))

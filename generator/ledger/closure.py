@@ -90,10 +90,12 @@ def _off(flows: Sequence[Flow]) -> float:
 
 
 def _judged(balance: Balance, slip: Slip) -> Explanation | None:
-    """An explanation closes the balance and makes no other figure of the batch impossible."""
+    """An explanation closes the balance, takes half of the gap or more, and makes no other figure impossible."""
     after = (*(flow for flow in balance.flows if flow is not slip.instead_of), slip.flow)
     off, was, now = _off(after), _oddities(balance, balance.flows), _oddities(balance, after)
-    if off > OPEN or any(odd > 1 and odd > was.get(name, 0.0) for name, odd in now.items()):
+    if off > min(OPEN, _off(balance.flows) / 2) or any(
+        odd > 1 and odd > was.get(name, 0.0) for name, odd in now.items()
+    ):
         return None
     closure_pct = 100 * side_kg(after, entering=False) / side_kg(after, entering=True)
     score = slip.rarity + off**2 / 2 + sum(2 * min(odd, 3.0) ** 2 for odd in now.values())

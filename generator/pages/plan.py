@@ -46,7 +46,8 @@ def finding(item: ToWeigh, view: Shown) -> str:
         lacks = f", for want of {listed(dose.missing)}" if dose.missing else ""
         return f"{start}; what to weigh is not all known{lacks}."
     volume = sum((part.litres for part in poured if part.litres is not None), 0.0)
-    return f"{start}, {grams(view, base.total_g)} of {base.of} as weighed and {litres(view, volume)} of methanol."
+    first = "; first a pre-treatment, then" if dose.pretreatment is not None else ","
+    return f"{start}{first} {grams(view, base.total_g)} of {base.of} as weighed and {litres(view, volume)} of methanol."
 
 
 def to_do(results: Results) -> list[tuple[str, str]]:

@@ -21,6 +21,7 @@ from generator.validate.checks import (
     stock,
     tanks,
     temperatures,
+    titrants,
 )
 
 Check = Callable[[Ledgers], Iterator[Problem]]
@@ -36,6 +37,7 @@ RECORD_CHECKS: tuple[Check, ...] = (
     plan_rule.check,
     samples.check,
     temperatures.check,
+    titrants.check,
 )
 # balances over all records: one that is wrong by itself would only make them wrong
 BALANCE_CHECKS: tuple[Check, ...] = (stock.check, plan_stock.check, columns.check, acid.check, tanks.check)

@@ -110,11 +110,12 @@ def _closure(ledgers: Ledgers, entry: Entry[Batch], facts: Facts) -> Iterator[Pr
     found = explained(ledgers.log, entry, facts)
     reach = expanded(standard_uncertainty(measured.closure_pct))
     sentences = "; or ".join(each.sentence for each in found)
+    lost = "; or mass was truly lost" if closure < USUAL_CLOSURE_PCT[0] else ""
     yield Problem(
         "mass-open",
         entry.at(*found[0].path) if found else entry.at("batch"),
         f"mass out is {closure:.1f} ± {reach:.1f} % of mass in",
-        f"{sentences}; or mass was truly lost. Possibilities only: look at the sheet first"
+        f"{sentences}{lost}. Possibilities only: look at the sheet first"
         if found
         else "no single entry explains it; look for a flow that was not written",
         (entry.at("oil"), entry.at("fuel")),

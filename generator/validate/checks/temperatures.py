@@ -7,7 +7,7 @@ from typing import Any
 
 from generator.ledger.bench import is_temperature_corrected
 from generator.ledger.ledgers import Ledgers
-from generator.log import Entry, Log
+from generator.log import Entry
 from generator.problems import Place, Problem
 from generator.records import Batch, Titration
 from generator.units import Quantity
@@ -23,9 +23,8 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         for quantity, place in _volumes(entry):
             if quantity.at_c is not None:
                 yield from _outside(quantity.at_c, DENSITY_C, place, "the densities are straight lines")
-        if entry.record.titration is not None:
-            yield from _titration(entry.record.titration, entry, "titration")
-    yield from _elsewhere(log)
+    for titration, record, path in log.titrations():
+        yield from _titration(titration, record, *path)
 
 
 def _volumes(entry: Entry[Batch]) -> Iterator[tuple[Quantity, Place]]:
@@ -45,21 +44,32 @@ def _volumes(entry: Entry[Batch]) -> Iterator[tuple[Quantity, Place]]:
         yield batch.fuel.volume, entry.at("fuel", "volume")
 
 
-def _elsewhere(log: Log) -> Iterator[Problem]:
-    for table in (log.lots, log.offers):
-        for entry in table.values():
-            for number, test in enumerate(entry.record.tests):
-                if test.titration is not None:
-                    yield from _titration(test.titration, entry, "tests", number, "titration")
-
-
 def _titration(titration: Titration, entry: Entry[Any], *path: str | int) -> Iterator[Problem]:
     if not is_temperature_corrected(titration):
+        yield from _half(titration, entry.at(*path, "titrant"))
         return
     assert titration.temperature is not None and titration.titrant.at is not None
     told = "the correction of an alcoholic titrant is a straight line"
     yield from _outside(titration.temperature.value, TITRANT_C, entry.at(*path, "temperature"), told)
     yield from _outside(titration.titrant.at.value, TITRANT_C, entry.at(*path, "titrant", "at"), told)
+
+
+def _half(titration: Titration, place: Place) -> Iterator[Problem]:
+    """Part of what a correction for temperature needs is written, so it was meant; it is not made."""
+    titrant = titration.titrant
+    needs = {
+        "'solvent: alcohol'": titrant.solvent == "alcohol",
+        "'at:' beside its strength": titrant.at is not None,
+        "'temperature:' beside the titrant": titration.temperature is not None,
+    }
+    lacking = [what for what, written in needs.items() if not written]
+    if titrant.at is not None or (titrant.solvent == "alcohol" and titration.temperature is not None):
+        yield Problem(
+            "titrant-temperature",
+            place,
+            "the titrant was not carried to the temperature at which its strength holds",
+            f"that also needs {' and '.join(lacking)}; drop 'at' if no correction is meant",
+        )
 
 
 def _outside(at_c: float, limits_c: tuple[float, float], place: Place, told: str) -> Iterator[Problem]:
