@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from generator.formulas.uncertainty import expanded
-from generator.pages.parts import Row, figure
+from generator.pages.parts import Row, figure, measured
 from generator.pages.view import Figure
 from generator.pages.words import (
     NARROW,
@@ -26,8 +26,8 @@ def dose_figures(row: Row, view: Shown) -> list[Figure]:
     oil = f"{view.mass(*_two(row, 'oil_kg'))}, {view.volume(*_two(row, 'oil_l'))}"
     return [
         figure(BATCHES, row, "oil_kg", "Oil", oil if row["oil_kg"] is not None else UNKNOWN, view.basis),
-        _measured(row, "acid_value_mg_koh_per_g", "Acid value", "mg KOH/g", 2),
-        _measured(row, "ffa_pct", "Free fatty acid", "%", 2, f"as {view.ffa_as} acid"),
+        measured(BATCHES, row, "acid_value_mg_koh_per_g", "Acid value", "mg KOH/g", 2),
+        measured(BATCHES, row, "ffa_pct", "Free fatty acid", "%", 2, f"as {view.ffa_as} acid"),
         *_treated(row),
         _weighed(row, "dose_neutralising_g", "Dose: to neutralise", view, f"{named} as weighed"),
         _weighed(row, "dose_base_g", "Dose: base rate", view, "the maker's own rule"),
@@ -35,8 +35,8 @@ def dose_figures(row: Row, view: Shown) -> list[Figure]:
         figure(
             BATCHES, row, "catalyst_g", "Weighed, all stages", view.weighed(row["catalyst_g"]), _against(row)
         ),
-        _measured(row, "methanol_pct_v_v", "Methanol", "% of the oil's volume", 1),
-        _measured(row, "methanol_molar_ratio", "Methanol to oil", "mol/mol", 1, _molar_basis(row)),
+        measured(BATCHES, row, "methanol_pct_v_v", "Methanol", "% of the oil's volume", 1),
+        measured(BATCHES, row, "methanol_molar_ratio", "Methanol to oil", "mol/mol", 1, _molar_basis(row)),
     ]
 
 
@@ -45,17 +45,16 @@ def _treated(row: Row) -> list[Figure]:
     column = "treated_acid_value_mg_koh_per_g"
     if row[column] is None:
         return []
-    return [_measured(row, column, "After the pre-treatment", "mg KOH/g", 2, "with mineral acid that stayed")]
+    return [
+        measured(
+            BATCHES, row, column, "After the pre-treatment", "mg KOH/g", 2, "with mineral acid that stayed"
+        )
+    ]
 
 
 def _two(row: Row, column: str) -> tuple[float | None, int, float | None]:
     """A figure, one decimal, its standard uncertainty: what the words of a display unit take."""
     return row[column], 1, row[f"u_{column}"]
-
-
-def _measured(row: Row, column: str, label: str, unit: str, digits: int, basis: str = "") -> Figure:
-    text = plus_minus(row[column], row[f"u_{column}"], unit, digits)
-    return figure(BATCHES, row, column, label, text, basis)
 
 
 def _weighed(row: Row, column: str, label: str, view: Shown, basis: str) -> Figure:
@@ -84,7 +83,9 @@ def theory_figures(row: Row, view: Shown) -> list[Figure]:
     """What the reaction could give at most, and what the free acid takes from it."""
     basis = "full conversion of the neutral oil"
     return [
-        _measured(row, "triglyceride_g_per_mol", "Molar mass of the oil", "g/mol", 0, _molar_basis(row)),
+        measured(
+            BATCHES, row, "triglyceride_g_per_mol", "Molar mass of the oil", "g/mol", 0, _molar_basis(row)
+        ),
         _mass(row, "ester_theory_kg", "Ester", view, basis),
         _mass(row, "glycerol_theory_kg", "Glycerol", view, "pure; the layer drawn off is larger"),
         _mass(row, "methanol_consumed_kg", "Methanol consumed", view, "what was fed beyond it is excess"),
@@ -97,9 +98,9 @@ def yield_figures(row: Row, view: Shown, vessels: int) -> list[Figure]:
     """Yields on three bases, what the columns kept, mass closure."""
     out = [
         figure(BATCHES, row, "fuel_l", "Finished fuel", view.volume(*_two(row, "fuel_l")), view.basis),
-        _measured(row, "yield_volume_pct", "By volume of oil", "%", 1, _ceiling(row, view)),
-        _measured(row, "yield_mass_pct", "By mass of oil", "%", 1, "before the columns"),
-        _measured(row, "yield_theory_pct", "Against theory", "%", 1, "ester in theory"),
+        measured(BATCHES, row, "yield_volume_pct", "By volume of oil", "%", 1, _ceiling(row, view)),
+        measured(BATCHES, row, "yield_mass_pct", "By mass of oil", "%", 1, "before the columns"),
+        measured(BATCHES, row, "yield_theory_pct", "Against theory", "%", 1, "ester in theory"),
         _mass(row, "settling_loss_kg", "Ester not in the fuel", view, "in the layer, or not converted"),
         figure(
             BATCHES,
@@ -109,7 +110,7 @@ def yield_figures(row: Row, view: Shown, vessels: int) -> list[Figure]:
             view.volume(*_two(row, "heel_l")) if row["heel_l"] is not None else UNKNOWN,
             _heel(row, view),
         ),
-        _measured(row, "closure_pct", "Mass closure", "%", 1, "mass out over mass in"),
+        measured(BATCHES, row, "closure_pct", "Mass closure", "%", 1, "mass out over mass in"),
         _mass(row, "unaccounted_kg", "Not accounted for", view, "mass in less mass out"),
     ]
     return [item for item in out if vessels or item.label != "Left in the columns"]
@@ -154,7 +155,7 @@ def acid_figures(row: Row) -> list[Figure]:
     expected = (row["acid_predicted_low_mg_koh_per_g"], row["acid_predicted_high_mg_koh_per_g"])
     without = "" if row["acid_before_mg_koh_per_g"] is not None else "no acid value of the feed is written"
     return [
-        _measured(row, "acid_before_mg_koh_per_g", "In the feed", "mg KOH/g", 2),
+        measured(BATCHES, row, "acid_before_mg_koh_per_g", "In the feed", "mg KOH/g", 2),
         figure(
             BATCHES,
             row,
@@ -171,7 +172,9 @@ def acid_figures(row: Row) -> list[Figure]:
             _acid_range(*expected, 2),
             without,
         ),
-        _measured(row, "acid_measured_mg_koh_per_g", "Measured", "mg KOH/g", 2, row["acid_agreement"] or ""),
+        measured(
+            BATCHES, row, "acid_measured_mg_koh_per_g", "Measured", "mg KOH/g", 2, row["acid_agreement"] or ""
+        ),
     ]
 
 

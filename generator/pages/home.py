@@ -13,9 +13,9 @@ from generator.pages import oil as oil_page
 from generator.pages import plan as plan_page
 from generator.pages.batch_figures import cost_figure, media_basis
 from generator.pages.columns import in_line
-from generator.pages.parts import Row, batch_link, figure
+from generator.pages.parts import Row, batch_link, figure, measured
 from generator.pages.view import Figure, Page
-from generator.pages.words import Shown, count, number, shown, significant, soap_text, with_unit
+from generator.pages.words import Shown, count, number, shown, significant, soap_text
 from generator.tables import BATCHES
 
 RECENT = 8
@@ -142,11 +142,16 @@ def bed(row: Row, view: Shown) -> dict[str, Any]:
 
 def _last(row: Row, cost: Row | None, view: Shown) -> list[Figure]:
     out = [
-        figure(BATCHES, row, "fuel_l", "Finished fuel", view.volume(row["fuel_l"]), view.basis),
         figure(
-            BATCHES, row, "yield_volume_pct", "Yield by volume", with_unit(row["yield_volume_pct"], "%", 1)
+            BATCHES,
+            row,
+            "fuel_l",
+            "Finished fuel",
+            view.volume(row["fuel_l"], 0, row["u_fuel_l"]),
+            view.basis,
         ),
-        figure(BATCHES, row, "closure_pct", "Mass closure", with_unit(row["closure_pct"], "%", 1)),
+        measured(BATCHES, row, "yield_volume_pct", "Yield by volume", "%", 1),
+        measured(BATCHES, row, "closure_pct", "Mass closure", "%", 1),
         figure(BATCHES, row, "soap_feed_mg_per_kg", "Soap in the feed", soap_text(row, "feed")),
         figure(BATCHES, row, "soap_product_mg_per_kg", "Soap in the product", soap_text(row, "product")),
     ]

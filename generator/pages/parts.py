@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.pages.view import Cell, Figure, Head, TableView
-from generator.pages.words import UNKNOWN, Shown, interval, number, significant, sort_key
+from generator.pages.words import UNKNOWN, Shown, interval, number, plus_minus, significant, sort_key
 from generator.tables import Table
 
 Row = Mapping[str, Any]
@@ -110,6 +110,13 @@ def figure(table: Table, row: Row, column: str, label: str, text: str, basis: st
         lacking = [need.replace("_", " ") for need in _lacking(table, row, declared.needs)]
         missing = f"needs {', '.join(dict.fromkeys(lacking))}" if lacking else "not written"
     return Figure(label, text, basis, declared.method, missing)
+
+
+def measured(
+    table: Table, row: Row, column: str, label: str, unit: str, digits: int, basis: str = ""
+) -> Figure:
+    """A figure of an uncertain column, with its ±; `digits` decimals where no uncertainty is known."""
+    return figure(table, row, column, label, plus_minus(row[column], row[f"u_{column}"], unit, digits), basis)
 
 
 def _lacking(table: Table, row: Row, needs: Sequence[str]) -> list[str]:
