@@ -46,7 +46,7 @@ def weigh_sheet(logbook: Path, batch: str) -> Weighing:
     if errors:
         return Weighing(folder, problems=errors)
     # what follows is slow to import, and not needed to tell a mistake
-    from generator.ledger.planned import to_weigh  # noqa: PLC0415
+    from generator.ledger.sheet import to_weigh  # noqa: PLC0415
     from generator.pages.weigh import settings_view, sheet  # noqa: PLC0415
     from generator.pages.weigh_text import sheet_text  # noqa: PLC0415
 

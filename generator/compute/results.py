@@ -10,7 +10,7 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.steps import Worked
-from generator.ledger.planned import ToWeigh
+from generator.ledger.sheet import ToWeigh
 from generator.ledger.uncertain import Part
 from generator.records import Page
 from generator.tables import Table

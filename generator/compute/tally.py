@@ -9,7 +9,7 @@ from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.planned import to_weigh
+from generator.ledger.sheet import to_weigh
 from generator.log import Log
 from generator.specifications import specifications
 

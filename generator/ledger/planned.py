@@ -1,19 +1,17 @@
-"""What a planned batch takes of every lot, for the check of stock; and all that its weigh sheet tells."""
+"""What a planned batch takes of every lot, for the check of stock."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
 from generator.ledger.basis import exact_amount
-from generator.ledger.dose import Dose, dose_of
-from generator.ledger.facts import facts_of
+from generator.ledger.dose import Dose
 from generator.ledger.parts import Part
 from generator.ledger.readings import plain
-from generator.ledger.uncertain import Uncertain
 from generator.log import Entry, Log
-from generator.records import Batch, Workshop
+from generator.records import Batch
 from generator.units import to_exact
 
 
@@ -74,26 +72,3 @@ def _each(log: Log, entry: Entry[Batch], dose: Dose) -> Iterator[Need]:
 def _need(part: Part, path: tuple[str | int, ...]) -> Need:
     litres = to_exact(plain(part.litres)) if part.litres is not None else None
     return Need(part.lot, path, to_exact(plain(part.kg)), litres)
-
-
-@dataclass(frozen=True, slots=True)
-class ToWeigh:
-    """Everything a weigh sheet tells: the batch as it is written, its dose with uncertainty, settings, names of lots."""
-
-    batch: Batch
-    dose: Dose
-    settings: Workshop
-    names: Mapping[str, str]
-
-
-def to_weigh(log: Log, entry: Entry[Batch]) -> ToWeigh:
-    """Reckon the sheet of one batch, planned or recorded, with the uncertainty of its readings."""
-    readings = Uncertain(log.settings.instruments)
-    dose = dose_of(log, entry, facts_of(log, entry, readings), readings)
-    return ToWeigh(entry.record, dose, log.settings, {name: _named(log, name) for name in log.lots})
-
-
-def _named(log: Log, lot: str) -> str:
-    """The material of a lot as its label would name it."""
-    material = log.material_of(lot)
-    return (material.record.name or material.id) if material is not None else ""

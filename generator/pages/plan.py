@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from generator.compute.results import Results
-from generator.ledger.planned import ToWeigh
+from generator.ledger.sheet import ToWeigh
 from generator.pages.parts import batch_link
 from generator.pages.view import Page
 from generator.pages.weigh import RULE, sheet

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.data import rows
-from generator.ledger.planned import ToWeigh
 from generator.ledger.readings import plain
+from generator.ledger.sheet import ToWeigh
 from generator.pages.weigh_before import before_section
 from generator.pages.weigh_dose import catalyst_section, methanol_section
 from generator.pages.weigh_words import Row, Section, grams, kilograms, litres, of_lot, pct

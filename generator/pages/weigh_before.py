@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from generator.formulas.acidity import acid_value_mg_koh_per_g
-from generator.ledger.planned import ToWeigh
 from generator.ledger.pretreatment import Treated
 from generator.ledger.readings import plain
+from generator.ledger.sheet import ToWeigh
 from generator.pages.weigh_words import Row, Section, grams, kilograms, litres, of_lot, pct
 from generator.pages.words import UNKNOWN, Shown, with_unit
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from generator.formulas.constants import molar_mass
 from generator.ledger.parts import Part
-from generator.ledger.planned import ToWeigh
 from generator.ledger.readings import plain
+from generator.ledger.sheet import ToWeigh
 from generator.ledger.uncertain import standard_uncertainty
 from generator.pages.weigh_words import Row, Section, grams, kilograms, litres, of_lot, pct
 from generator.pages.words import Shown, listed, number, with_unit

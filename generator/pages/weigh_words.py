@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.ledger.planned import ToWeigh
 from generator.ledger.readings import plain
+from generator.ledger.sheet import ToWeigh
 from generator.pages.words import UNKNOWN, Shown, with_unit
 
 

@@ -10,8 +10,8 @@ from generator.compute.tally import tally
 from generator.formulas.constants import molar_mass
 from generator.ledger.dose import Dose, dose_of
 from generator.ledger.facts import facts_of
-from generator.ledger.planned import to_weigh
 from generator.ledger.readings import plain
+from generator.ledger.sheet import to_weigh
 from generator.ledger.uncertain import standard_uncertainty
 from generator.log import Log
 from tests.logbook_files import BASE, Changes, checked, codes, log_of

@@ -11,7 +11,7 @@ from generator.formulas.constants import molar_mass
 from generator.ledger.dose import dose_of
 from generator.ledger.facts import facts_of
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.planned import to_weigh
+from generator.ledger.sheet import to_weigh
 from generator.pages.weigh import settings_view, sheet
 from generator.pages.weigh_text import sheet_text
 from tests.ledger.test_dose import B3, FULL, dose, log_with

@@ -11,7 +11,7 @@ import pytest
 from generator.compute.audience import shared, without_private
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.planned import to_weigh
+from generator.ledger.sheet import to_weigh
 from generator.log import Log
 from generator.pages import Told, assemble
 from generator.pages.weigh import ALWAYS, WITH_ACID, cautions, settings_view, sheet
