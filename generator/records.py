@@ -99,6 +99,13 @@ def _one_of(record: BaseModel, *names: str) -> None:
         )
 
 
+def _written_amount(volume: Quantity | None, mass: Quantity | None) -> Quantity:
+    """The one of the two that was written; the grammar has seen to it that one was."""
+    found = volume if volume is not None else mass
+    assert found is not None
+    return found
+
+
 def _listed(value: Any) -> Any:
     if not isinstance(value, list):
         raise refuse("not-a-list", "a list is wanted here", "begin each entry with '- ', or write [one, two]")
@@ -555,9 +562,7 @@ class Use(Record):
     @property
     def amount(self) -> Quantity:
         """The volume or the mass, whichever was written."""
-        found = self.volume if self.volume is not None else self.mass
-        assert found is not None
-        return found
+        return _written_amount(self.volume, self.mass)
 
 
 class WaterContent(Record):
@@ -677,6 +682,11 @@ class Glycerol(Record):
         _one_of(self, "volume", "mass")
         return self
 
+    @property
+    def amount(self) -> Quantity:
+        """The volume or the mass, whichever was written."""
+        return _written_amount(self.volume, self.mass)
+
 
 class Settled(Record):
     """How long the batch stood and what was drained."""
@@ -755,6 +765,11 @@ class Fuel(Record):
     def _amount(self) -> Fuel:
         _one_of(self, "volume", "mass")
         return self
+
+    @property
+    def amount(self) -> Quantity:
+        """The volume or the mass, whichever was written."""
+        return _written_amount(self.volume, self.mass)
 
 
 class OtherCost(Record):

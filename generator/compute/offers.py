@@ -25,12 +25,11 @@ from generator.formulas.economics import (
 )
 from generator.formulas.stoichiometry import (
     ester_ceiling_kg,
-    mean_fatty_acid_g_per_mol,
-    triglyceride_g_per_mol,
 )
 from generator.ledger.basis import FUEL, amount, density_line, material_density_line
 from generator.ledger.batch_facts import known
 from generator.ledger.bench import Acidity
+from generator.ledger.facts import profile_g_per_mol
 from generator.ledger.money import total_of
 from generator.log import Entry, Log
 from generator.records import Offer, Oil
@@ -183,9 +182,7 @@ def _ceiling(log: Log, offer: Offer, acid: Acidity | None, line: DensityLine) ->
         or acid is None
     ):
         return None
-    molar = triglyceride_g_per_mol(
-        mean_fatty_acid_g_per_mol({name: share.value for name, share in material.record.profile.items()})
-    )
+    molar = profile_g_per_mol(material.record.profile)
     oil_kg_per_l = line.at(log.reference_c) / 1000
     return ester_ceiling_kg(oil_kg_per_l, acid.ffa_pct, molar) / (
         density_line(log, FUEL).at(log.reference_c) / 1000

@@ -16,9 +16,8 @@ def yield_steps(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
     """What came out, and the three yields."""
     if batch.polish is not None and batch.polish.volume is not None:
         yield from carried(log, batch.polish.volume, FUEL, None, "fuel fed to the columns")
-    written = (batch.fuel.volume or batch.fuel.mass) if batch.fuel is not None else None
-    if written is not None:
-        yield from carried(log, written, FUEL, None, "finished fuel")
+    if batch.fuel is not None:
+        yield from carried(log, batch.fuel.amount, FUEL, None, "finished fuel")
     pairs = (
         ("by volume", facts.fuel_l, facts.oil_l, "L", "yield_volume_pct"),
         ("by mass", facts.made_kg, facts.oil_kg, "kg", "yield_mass_pct"),

@@ -101,8 +101,7 @@ def _after(batch: Batch) -> Iterator[Written]:
         if settled.time is not None:
             yield Written("Settling", "time", settled.time.text)
         if settled.glycerol is not None:
-            layer = settled.glycerol.mass or settled.glycerol.volume
-            yield Written("Settling", "layer drawn off", layer.text if layer else "")
+            yield Written("Settling", "layer drawn off", settled.glycerol.amount.text)
         if settled.emulsion:
             yield Written("Settling", "emulsion", "noted")
     if batch.methanol_recovered is not None:
@@ -139,8 +138,7 @@ def _run(polish: Polish | None) -> Iterator[Written]:
 
 def _end(batch: Batch) -> Iterator[Written]:
     if batch.fuel is not None:
-        amount = batch.fuel.volume or batch.fuel.mass
-        yield Written("Fuel", "finished", amount.text if amount is not None else "")
+        yield Written("Fuel", "finished", batch.fuel.amount.text)
         if batch.fuel.tank is not None:
             yield Written("Fuel", "into", batch.fuel.tank, batch.fuel.tank, public=False)
     if batch.energy is not None:

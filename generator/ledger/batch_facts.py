@@ -17,6 +17,8 @@ from generator.formulas.balance import (
 from generator.formulas.dose import dose_difference_pct, dose_g, methanol_pct_v_v, stage_part
 from generator.ledger.bench import Acidity, Soap
 
+USUAL_CLOSURE_PCT = (97.0, 103.0)  # of readings by hand; common practice, no source
+
 
 @dataclass(slots=True)
 class Facts:

@@ -26,7 +26,7 @@ from generator.formulas.soap import (
     soap_detection_limit_mg_per_kg,
     soap_mg_per_kg,
 )
-from generator.ledger.basis import density_line
+from generator.ledger.basis import density_line, substance_of
 from generator.ledger.readings import EXACT, Readings, plain
 from generator.log import Log
 from generator.records import Batch, Catalyst, SoapSample, Titrant, Titration
@@ -78,8 +78,7 @@ def purity_pct(log: Log, lot_id: str | None, readings: Readings = EXACT) -> floa
     purity = getattr(entry.record, "purity", None) if entry is not None else None
     if entry is None or lot_id is None or not isinstance(purity, Quantity):
         return None
-    of = {"alcohol": "methanol"}.get(entry.record.kind, entry.record.kind)
-    return readings.purity_pct(purity.value, of, lot_id)
+    return readings.purity_pct(purity.value, substance_of(entry.record.kind) or entry.record.kind, lot_id)
 
 
 def made_mol_per_l(log: Log, titrant: Titrant, readings: Readings = EXACT) -> float | None:

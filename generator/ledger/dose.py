@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.formulas.acidity import acid_value_mg_koh_per_g
 from generator.formulas.constants import molar_mass
 from generator.formulas.dose import (
     base_rate_g,
@@ -94,13 +93,6 @@ class Dose:
     needs_drying: bool | None
     needs_pretreatment: bool | None
     missing: tuple[str, ...]
-
-    @property
-    def free_acid_value_mg_koh_per_g(self) -> float | None:
-        """Acid value without mineral acid at the time of the reaction."""
-        if self.pretreatment is not None:
-            return known(acid_value_mg_koh_per_g, self.pretreatment.free_after_mol_per_kg)
-        return self.facts.acidity.acid_value_mg_koh_per_g if self.facts.acidity is not None else None
 
 
 def dose_of(log: Log, entry: Entry[Batch], facts: Facts, readings: Readings = EXACT) -> Dose:

@@ -8,7 +8,7 @@ numbers that carry their uncertainty.
 from __future__ import annotations
 
 import functools
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from generator.data import rows
 from generator.formulas.acidity import acid_value_mg_koh_per_g, ffa_pct
@@ -31,7 +31,7 @@ from generator.ledger.basis import FUEL, LAYER, Amount, amount, density_line
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.bench import acidity, alkali, catalyst_left, last_sample, purity_pct, soap_at
 from generator.ledger.charges import after
-from generator.ledger.dose import base_of, shares_pct
+from generator.ledger.dose import HYDROXIDES, base_of, shares_pct
 from generator.ledger.pretreatment import treated
 from generator.ledger.readings import EXACT, Readings
 from generator.log import Entry, Log
@@ -39,7 +39,6 @@ from generator.records import Batch, Catalyst, Oil, Use
 from generator.units import Quantity
 
 TYPICAL_OIL = "used cooking oil"
-METHOXIDES = ("KOCH3", "NaOCH3")
 
 
 def facts_of(log: Log, entry: Entry[Batch], readings: Readings = EXACT) -> Facts:
@@ -99,7 +98,7 @@ class _Reckoning:
             return None
         oil = entry.record
         if oil.profile is not None:
-            molar = _profile_g_per_mol(tuple((name, share.value) for name, share in oil.profile.items()))
+            molar = profile_g_per_mol(oil.profile)
         elif oil.saponification_value is not None:
             acidity = self.facts.acidity
             acid, ffa = (
@@ -148,10 +147,10 @@ class _Reckoning:
             return
         factor = SOAP_G_PER_MOL[soap_base(first.of)]
         facts.soap_theory_kg = known(lambda kg, pct: soap_from_ffa_kg(kg, pct, factor), facts.oil_kg, ffa)
-        if first.of in METHOXIDES:  # it gives methanol where a hydroxide gives water
-            facts.water_theory_kg = 0.0
-        else:
+        if first.of in HYDROXIDES:
             facts.water_theory_kg = known(water_from_ffa_kg, facts.oil_kg, ffa)
+        else:  # a methoxide gives methanol where a hydroxide gives water
+            facts.water_theory_kg = 0.0
 
     def _first_catalyst(self) -> Catalyst | None:
         first = next((use for stage in self.batch.reaction for use in stage.catalyst), None)
@@ -229,9 +228,7 @@ class _Reckoning:
         facts, batch = self.facts, self.batch
         layer = batch.settled.glycerol if batch.settled is not None else None
         if layer is not None:
-            written = layer.mass if layer.mass is not None else layer.volume
-            assert written is not None
-            facts.glycerol_layer_kg = self._carried(written, self._line(LAYER), "layer drawn off").kg
+            facts.glycerol_layer_kg = self._carried(layer.amount, self._line(LAYER), "layer drawn off").kg
         if batch.methanol_recovered is not None:
             back = self._carried(
                 batch.methanol_recovered.volume, self._line("methanol"), "methanol taken back"
@@ -241,9 +238,7 @@ class _Reckoning:
             fed = self._carried(batch.polish.volume, self._line(FUEL), "fuel fed")
             facts.fed_l, facts.fed_kg = fed.litres, fed.kg
         if batch.fuel is not None:
-            written = batch.fuel.volume if batch.fuel.volume is not None else batch.fuel.mass
-            assert written is not None
-            finished = self._carried(written, self._line(FUEL), "finished fuel")
+            finished = self._carried(batch.fuel.amount, self._line(FUEL), "finished fuel")
             facts.fuel_l, facts.fuel_kg = finished.litres, finished.kg
 
     def _soap(self) -> None:
@@ -269,12 +264,17 @@ def _both(one: float | None, other: float | None) -> float | None:
     return known(lambda a, b: a + b, one, other)
 
 
+def profile_g_per_mol(profile: Mapping[str, Quantity]) -> float:
+    """Mean molar mass of the triglyceride of a profile as it is written, g/mol."""
+    return _of_shares_g_per_mol(tuple((name, share.value) for name, share in profile.items()))
+
+
 @functools.lru_cache(maxsize=1024)
-def _profile_g_per_mol(profile: tuple[tuple[str, float], ...]) -> float:
+def _of_shares_g_per_mol(profile: tuple[tuple[str, float], ...]) -> float:
     return triglyceride_g_per_mol(mean_fatty_acid_g_per_mol(dict(profile)))
 
 
 @functools.cache
 def _typical_g_per_mol() -> float:
     profile: dict[str, float] = rows("oils")[TYPICAL_OIL]["profile"]
-    return _profile_g_per_mol(tuple(profile.items()))
+    return _of_shares_g_per_mol(tuple(profile.items()))

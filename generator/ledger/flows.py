@@ -8,7 +8,7 @@ from generator.formulas.uncertainty import expanded
 from generator.ledger.basis import FUEL as FUEL_DENSITY
 from generator.ledger.basis import LAYER as LAYER_DENSITY
 from generator.ledger.basis import amount, density_line
-from generator.ledger.batch_facts import Facts
+from generator.ledger.batch_facts import USUAL_CLOSURE_PCT, Facts
 from generator.ledger.closure import Explanation, explanations
 from generator.ledger.parts import as_mass
 from generator.ledger.readings import plain
@@ -19,7 +19,6 @@ from generator.records import Batch
 from generator.units import Quantity
 
 ACID, ACID_LAYER = "acid", "layer drawn off after the pre-treatment"
-USUAL_PCT = (97.0, 103.0)  # common practice, no source
 Path = tuple[str | int, ...]
 
 
@@ -29,7 +28,7 @@ def is_open(measured: Facts) -> bool:
         return False
     closure = plain(measured.closure_pct)
     reach = expanded(standard_uncertainty(measured.closure_pct))
-    return closure + reach < USUAL_PCT[0] or closure - reach > USUAL_PCT[1]
+    return closure + reach < USUAL_CLOSURE_PCT[0] or closure - reach > USUAL_CLOSURE_PCT[1]
 
 
 def explained(log: Log, entry: Entry[Batch], facts: Facts) -> tuple[Explanation, ...]:
@@ -57,15 +56,14 @@ def flows(log: Log, entry: Entry[Batch]) -> Iterator[Flow]:
             yield _flow(log, CATALYST, True, use.mass, "", use.lot, path)
     yield from _pretreatment(log, batch)
     layer = batch.settled.glycerol if batch.settled is not None else None
-    written = (layer.mass if layer.mass is not None else layer.volume) if layer is not None else None
+    written = layer.amount if layer is not None else None
     yield _flow(log, LAYER, False, written, LAYER_DENSITY, None, ("settled", "glycerol"))
     back = batch.methanol_recovered.volume if batch.methanol_recovered is not None else None
     yield _flow(log, BACK, False, back, "methanol", None, ("methanol_recovered",))
     if batch.polish is not None and batch.polish.volume is not None:
         yield _flow(log, FUEL, False, batch.polish.volume, FUEL_DENSITY, None, ("polish", "volume"))
     elif batch.fuel is not None:
-        made = batch.fuel.volume if batch.fuel.volume is not None else batch.fuel.mass
-        yield _flow(log, FUEL, False, made, FUEL_DENSITY, None, ("fuel",))
+        yield _flow(log, FUEL, False, batch.fuel.amount, FUEL_DENSITY, None, ("fuel",))
 
 
 def _pretreatment(log: Log, batch: Batch) -> Iterator[Flow]:

@@ -101,12 +101,10 @@ def _steps(log: Log, entry: Entry[Tank]) -> list[tuple[datetime, int, str, Movem
         if fuel is None or fuel.tank != entry.id:
             continue
         name = "volume" if fuel.volume is not None else "mass"
-        quantity = fuel.volume if fuel.volume is not None else fuel.mass
-        assert quantity is not None
         polish = batch.record.polish
         moment = polish.end if polish is not None else datetime.combine(batch.record.date, time.min)
         step = Movement(
-            moment, "fill", _litres(log, quantity), Decimal(0), batch.at("fuel", name), batch=batch.id
+            moment, "fill", _litres(log, fuel.amount), Decimal(0), batch.at("fuel", name), batch=batch.id
         )
         out.append((_end_of_day(step.moment, 0), 0, batch.id, step))
     for number, event in enumerate(entry.record.history):

@@ -50,7 +50,7 @@ def assemble(
     """Every page of the audience that the results are for."""
     workshop = results.audience == "workshop"
     yield home.page(results, len(told.problems))
-    yield plan.listed_on(batches.page(results), results)
+    yield batches.page(results)
     yield quality.page(results, limits)
     if workshop:
         yield costs.page(results)

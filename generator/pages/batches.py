@@ -7,6 +7,7 @@ from statistics import median
 from typing import Any
 
 from generator.compute.results import Results
+from generator.pages import plan
 from generator.pages.batch import FRESH_SHARE
 from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, volumes
 from generator.pages.view import Cell, Chart, Head, Page, TableView
@@ -27,6 +28,7 @@ def page(results: Results) -> Page:
         section="batches",
         finding=finding(rows, view),
         content={
+            "planned": plan.planned(results),
             "table": table(rows, view, results, newest_first=True),
             "charts": [yield_chart(rows, view, results), closure_chart(rows, view, results)],
         },

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
 from generator.compute.results import Results
 from generator.ledger.sheet import ToWeigh
@@ -62,10 +61,10 @@ def to_do(results: Results) -> list[tuple[str, str]]:
     ]
 
 
-def listed_on(page: Page, results: Results) -> Page:
-    """The page of all batches with the planned ones above its table: name, address, what they are."""
+def planned(results: Results) -> list[tuple[str, str, str]]:
+    """The planned batches for a list: name, address, what they are."""
     view = shown(results)
-    planned = [
+    return [
         (
             f"Batch {item.batch.batch}",
             batch_link(item.batch.batch),
@@ -73,4 +72,3 @@ def listed_on(page: Page, results: Results) -> Page:
         )
         for item in results.planned
     ]
-    return replace(page, content={**page.content, "planned": planned})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.formulas.constants import molar_mass
+from generator.formulas.uncertainty import expanded
 from generator.ledger.parts import Part
 from generator.ledger.readings import plain
 from generator.ledger.sheet import ToWeigh
@@ -38,7 +39,7 @@ def catalyst_section(item: ToWeigh, view: Shown) -> Section:
 def _reach(total: float | None, view: Shown) -> str:
     if total is None or not standard_uncertainty(total):
         return ""
-    return f"± {grams(view, 2 * standard_uncertainty(total))} (k = 2) by readings and labels"
+    return f"± {grams(view, expanded(standard_uncertainty(total)))} (k = 2) by readings and labels"
 
 
 def _of_base(item: ToWeigh, view: Shown) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.formulas.uncertainty import expanded
-from generator.ledger.batch_facts import Facts, known
+from generator.ledger.batch_facts import USUAL_CLOSURE_PCT, Facts, known
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Problem
@@ -15,7 +15,6 @@ from generator.validate.checks.oil import HIGH_FFA_PCT
 YIELD_CEILING_PCT = 104.5  # where the oil is not known well enough for a ceiling of its own
 YIELD_FLOOR_PCT = 50.0
 LEAST_MOLES = 3.0
-USUAL_CLOSURE_PCT = (97.0, 103.0)
 DOSE_OFF_PCT = 25.0
 
 

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from generator.formulas.acidity import spread_pct
 from generator.ledger.bench import Acidity
 from generator.ledger.ledgers import Ledgers
-from generator.log import Entry
 from generator.problems import Place, Problem
-from generator.records import Test, Titration
+from generator.records import Titration
 
 MOST_SPREAD_PCT = 5.0
 HIGH_FFA_PCT = 15.0
@@ -24,25 +22,15 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         found = (ledgers.facts[batch.id] if planned is None else planned.facts).acidity
         if found is not None:
             yield from _acidity(found, batch.at("titration", "readings"))
-        if batch.record.titration is not None:
-            yield from _titration(
-                batch.record.titration, *(batch.at("titration", key) for key in ("readings", "blank"))
-            )
-        else:
+        if batch.record.titration is None:
             yield Problem(
                 "no-titration",
                 batch.at("batch"),
                 f"batch {batch.id} has no titration, so its dose cannot be judged",
                 "add 'titration:' if it was done",
             )
-        after = batch.record.pretreatment.titration if batch.record.pretreatment is not None else None
-        if after is not None:
-            at = (batch.at("pretreatment", "titration", key) for key in ("readings", "blank"))
-            yield from _titration(after, *at)
-    for lot in log.lots.values():
-        yield from _tests(lot, lot.record.tests)
-    for offer in log.offers.values():
-        yield from _tests(offer, offer.record.tests)
+    for titration, entry, path in log.titrations():
+        yield from _titration(titration, entry.at(*path, "readings"), entry.at(*path, "blank"))
 
 
 def _acidity(found: Acidity, place: Place) -> Iterator[Problem]:
@@ -61,13 +49,6 @@ def _acidity(found: Acidity, place: Place) -> Iterator[Problem]:
             f"{told}, more than kitchen oil usually has",
             "check readings, sample and titrant for a factor of ten; an oil like this is no oil for alkali alone",
         )
-
-
-def _tests(entry: Entry[Any], tests: tuple[Test, ...]) -> Iterator[Problem]:
-    for number, test in enumerate(tests):
-        if test.titration is not None:
-            places = (entry.at("tests", number, "titration", key) for key in ("readings", "blank"))
-            yield from _titration(test.titration, *places)
 
 
 def _titration(titration: Titration, readings: Place, blank: Place) -> Iterator[Problem]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem, did_you_mean
-from generator.records import Batch, Pack, Rinse, Rotate, Titration
+from generator.records import Batch, Pack, Rinse, Rotate
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -17,6 +17,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     yield from _batches(log)
     yield from _columns(log)
     yield from _offers(log)
+    yield from _titrations(log)
 
 
 def unknown(what: str, name: str, place: Place, known: Iterable[str]) -> Problem:
@@ -42,19 +43,17 @@ def _lot(log: Log, lot: str, kind: str, place: Place) -> Iterator[Problem]:
         )
 
 
-def _titration(log: Log, titration: Titration | None, place: Place) -> Iterator[Problem]:
-    if titration is not None and titration.titrant.lot is not None:
-        yield from _lot(log, titration.titrant.lot, "catalyst", place)
+def _titrations(log: Log) -> Iterator[Problem]:
+    for titration, entry, path in log.titrations():
+        if titration.titrant.lot is not None:
+            place = entry.at(*path, "titrant", "lot")
+            yield from _lot(log, titration.titrant.lot, "catalyst", place)
 
 
 def _lots(log: Log) -> Iterator[Problem]:
     for entry in log.lots.values():
         if entry.record.material not in log.materials:
             yield unknown("material", entry.record.material, entry.at("material"), log.materials)
-        for number, test in enumerate(entry.record.tests):
-            yield from _titration(
-                log, test.titration, entry.at("tests", number, "titration", "titrant", "lot")
-            )
 
 
 def _batches(log: Log) -> Iterator[Problem]:
@@ -62,7 +61,6 @@ def _batches(log: Log) -> Iterator[Problem]:
         batch = entry.record
         for number, use in enumerate(batch.oil):
             yield from _lot(log, use.lot, "oil", entry.at("oil", number, "lot"))
-        yield from _titration(log, batch.titration, entry.at("titration", "titrant", "lot"))
         yield from _plan(log, entry)
         yield from _pretreatment(log, entry)
         for stage_number, stage in enumerate(batch.reaction):
@@ -109,7 +107,6 @@ def _pretreatment(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
     for key, kind, items in (("acid", "acid", done.acid), ("methanol", "alcohol", done.methanol)):
         for number, use in enumerate(items):
             yield from _lot(log, use.lot, kind, entry.at("pretreatment", key, number, "lot"))
-    yield from _titration(log, done.titration, entry.at("pretreatment", "titration", "titrant", "lot"))
 
 
 def _run(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
@@ -186,7 +183,3 @@ def _offers(log: Log) -> Iterator[Problem]:
             yield unknown("material", offer.material, entry.at("material"), log.materials)
         if offer.bought_as is not None:
             yield from _lot(log, offer.bought_as, "oil", entry.at("bought_as"))
-        for number, test in enumerate(offer.tests):
-            yield from _titration(
-                log, test.titration, entry.at("tests", number, "titration", "titrant", "lot")
-            )
