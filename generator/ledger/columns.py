@@ -10,9 +10,9 @@ from __future__ import annotations
 from datetime import datetime
 
 from generator.ledger.basis import FUEL, amount, density_line
-from generator.ledger.bench import soap_at
 from generator.ledger.charges import FEED, PRODUCT, Charge, Columns, Run, after
 from generator.ledger.interval import Interval
+from generator.ledger.soap import soap_at
 from generator.ledger.uptake import estimate, glycerol_g, interval_of, nearest_samples, taken
 from generator.log import Entry, Log
 from generator.problems import Place, Problem

@@ -5,14 +5,16 @@ from __future__ import annotations
 from statistics import median
 
 from generator.formulas.columns import taken_up_g
-from generator.ledger.bench import Soap
 from generator.ledger.charges import Charge
 from generator.ledger.interval import Interval
+from generator.ledger.soap import Soap
 
 
 def interval_of(result: Soap | None) -> Interval | None:
-    """A soap result as an interval: nothing to the detection limit where nothing was detected."""
-    return Interval(result.low_mg_per_kg, result.high_mg_per_kg) if result is not None else None
+    """A soap result as an interval; None where nothing bounds it from above, as without a sample."""
+    if result is None or result.high_mg_per_kg is None:
+        return None
+    return Interval(result.low_mg_per_kg, result.high_mg_per_kg)
 
 
 def nearest_samples(points: list[Interval | None], place: int) -> Interval | None:

@@ -8,8 +8,8 @@ from decimal import Decimal
 from itertools import pairwise
 
 from generator.fields import plainly
-from generator.ledger.bench import alkali, soap_at
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.soap import alkali, soap_at
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch
@@ -114,11 +114,15 @@ def _normality(entry: Entry[Batch], usual: Decimal | None) -> Iterator[Problem]:
 def _end_points(entry: Entry[Batch]) -> Iterator[Problem]:
     assert entry.record.polish is not None
     for number, sample in enumerate(entry.record.polish.soap):
-        if sample.catalyst is not None and sample.catalyst.acid.value > sample.acid.value:
+        first = sample.catalyst.acid if sample.catalyst is not None else None
+        bounds = first is not None and (
+            first.sign == "<" or sample.acid.sign == ">"
+        )  # they leave room for order
+        if first is not None and not bounds and first.value > sample.acid.value:
             yield Problem(
                 "end-points-swapped",
                 entry.at("polish", "soap", number, "catalyst", "acid"),
-                f"the first end point ({sample.catalyst.acid.text}) lies beyond the second ({sample.acid.text})",
+                f"the first end point ({first.text}) lies beyond the second ({sample.acid.text})",
                 "'acid' is all acid used, to the second end point; 'catalyst' is what it took to the first",
                 (entry.at("polish", "soap", number, "acid"),),
             )
@@ -128,15 +132,19 @@ def _blanks(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
     slack = 3 * 2**0.5 * log.settings.instruments.burette.value  # what two readings cannot tell apart
     assert entry.record.polish is not None
     for number, sample in enumerate(entry.record.polish.soap):
-        if sample.acid.value < sample.blank.value - slack:
-            place = entry.at("polish", "soap", number, "acid")
-            yield Problem(
-                "blank-above-reading",
-                place,
-                f"the reading ({sample.acid.text}) lies below the blank ({sample.blank.text})",
-                "check which of the two was typed where",
-                (entry.at("polish", "soap", number, "blank"),),
-            )
+        path: tuple[str | int, ...] = ("polish", "soap", number)
+        ends = [("the reading", sample.acid, sample.blank, path)]
+        if (first := sample.catalyst) is not None:
+            ends.append(("the first end point", first.acid, first.blank, (*path, "catalyst")))
+        for what, acid, blank, at in ends:
+            if acid.sign != ">" and acid.value < blank.value - slack:
+                yield Problem(
+                    "blank-above-reading",
+                    entry.at(*at, "acid"),
+                    f"{what} ({acid.text}) lies below {'the' if what == 'the reading' else 'its'} blank ({blank.text})",
+                    "check which of the two was typed where",
+                    (entry.at(*at, "blank"),),
+                )
 
 
 def _order(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
@@ -147,10 +155,11 @@ def _order(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
     points = ["feed", *(f"after {name}" for name in vessels), "product"]
     found = [(point, result) for point in points if (result := soap_at(log, entry.record, point)) is not None]
     for (before, inlet), (behind, outlet) in pairwise(found):
-        if outlet.low_mg_per_kg > inlet.high_mg_per_kg * MARGIN:
+        most = inlet.high_mg_per_kg
+        if most is not None and outlet.low_mg_per_kg > most * MARGIN:
             yield Problem(
                 "outlet-above-inlet",
                 entry.at("polish", "soap"),
-                f"soap at '{behind}' ({outlet.mg_per_kg:.0f} mg/kg) is above '{before}' ({inlet.mg_per_kg:.0f} mg/kg)",
+                f"soap at '{behind}' ({outlet.low_mg_per_kg:.0f} mg/kg) is above '{before}' ({most:.0f} mg/kg)",
                 "check which sample was which; a bed that gives soap back is exhausted",
             )
