@@ -91,7 +91,10 @@ def soap_chart(rows: Sequence[Row]) -> Chart:
         for point, label in POINTS.items()
         if row[f"soap_{point}_detected"] in ("yes", "no")  # what is only bounded stands in the table
     ]
-    counts = {point: sum(value["point"] == point for value in values) for point in POINTS.values()}
+    counts = {
+        label: sum(row[f"soap_{point}_detected"] is not None for row in recent)
+        for point, label in POINTS.items()
+    }
     bounded = sum(row[f"soap_{point}_low_mg_per_kg"] is not None for row in recent for point in POINTS) - len(
         values
     )
