@@ -32,6 +32,7 @@ from generator.fields import (
     Burette,
     Capacity,
     Content,
+    ContentLine,
     Currency,
     Date,
     Density,
@@ -195,7 +196,7 @@ class Instruments(Record):
 class Thresholds(Record):
     """The maker's own lines for advice about an oil before it is dosed."""
 
-    water: Content | None = None
+    water: ContentLine | None = None
     acid_value: AcidValue | None = Field(None, alias="acid value")
 
 
@@ -822,7 +823,7 @@ class Vessel(Record):
     vessel: Id
     volume: SomeVolume
     diameter: SomeLength | None = None
-    glycerol_inlet: Content | None = None
+    glycerol_inlet: ContentLine | None = None
 
 
 class Pack(Record):

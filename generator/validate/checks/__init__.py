@@ -11,6 +11,7 @@ from generator.validate.checks import (
     columns,
     dates,
     figures,
+    habits,
     oil,
     plan_rule,
     plan_stock,
@@ -38,6 +39,7 @@ RECORD_CHECKS: tuple[Check, ...] = (
     samples.check,
     temperatures.check,
     titrants.check,
+    habits.check,
 )
 # balances over all records: one that is wrong by itself would only make them wrong
 BALANCE_CHECKS: tuple[Check, ...] = (stock.check, plan_stock.check, columns.check, acid.check, tanks.check)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.formulas.acidity import ffa_pct
 from generator.formulas.uncertainty import expanded
 from generator.ledger.batch_facts import USUAL_CLOSURE_PCT, Facts, known
 from generator.ledger.ledgers import Ledgers
@@ -122,8 +123,8 @@ def _closure(ledgers: Ledgers, entry: Entry[Batch], facts: Facts) -> Iterator[Pr
 
 
 def _dose(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
-    off, acid = facts.dose_difference_pct, facts.acidity
-    if acid is None or not 0 <= acid.ffa_pct <= HIGH_FFA_PCT:
+    off, demand = facts.dose_difference_pct, facts.dose_demand_mol_per_kg
+    if demand is None or not 0 <= ffa_pct(demand) <= HIGH_FFA_PCT:
         return  # a dose cannot be held to a titration that is doubted already
     if off is not None and abs(off) > DOSE_OFF_PCT:
         lots = [use.lot for use in entry.record.reaction[0].catalyst]

@@ -44,7 +44,7 @@ def _lot(log: Log, lot: str, kind: str, place: Place) -> Iterator[Problem]:
 
 
 def _titrations(log: Log) -> Iterator[Problem]:
-    for titration, entry, path in log.titrations():
+    for titration, entry, path, _ in log.titrations():
         if titration.titrant.lot is not None:
             place = entry.at(*path, "titrant", "lot")
             yield from _lot(log, titration.titrant.lot, "catalyst", place)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
 from itertools import pairwise
@@ -13,10 +12,10 @@ from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch
+from generator.validate.checks.habits import usual
 
 TENFOLD = 8.0
 MARGIN = 1.25
-LEAST_SAMPLES = 6
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -85,17 +84,13 @@ def _twice(entry: Entry[Batch]) -> Iterator[Problem]:
 
 
 def _usual_normality(log: Log) -> Decimal | None:
-    """The normality of most soap titrations, mol/L; None where there are too few to have a habit."""
-    written = Counter(
+    """The normality of most soap titrations, mol/L."""
+    return usual(
         sample.normality.exact
         for entry in log.batches.values()
         if entry.record.polish is not None
         for sample in entry.record.polish.soap
     )
-    if written.total() < LEAST_SAMPLES:
-        return None
-    value, times = written.most_common(1)[0]
-    return value if times * 4 > written.total() * 3 else None
 
 
 def _normality(entry: Entry[Batch], usual: Decimal | None) -> Iterator[Problem]:

@@ -23,7 +23,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         for quantity, place in _volumes(entry):
             if quantity.at_c is not None:
                 yield from _outside(quantity.at_c, DENSITY_C, place, "the densities are straight lines")
-    for titration, record, path in log.titrations():
+    for titration, record, path, _ in log.titrations():
         yield from _titration(titration, record, *path)
 
 
