@@ -121,8 +121,7 @@ class Log:
         for batch in self.batches.values():
             yield batch.record.date
             yield from (test.date for test in batch.record.tests if test.date)
-            if batch.record.polish is not None:
-                yield day_of(batch.record.polish.end)
+            yield from (day_of(run.end) for run in batch.record.polish)
         for lot in self.lots.values():
             yield lot.record.received
             yield from (item.date for item in lot.record.losses)

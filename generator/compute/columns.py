@@ -74,12 +74,12 @@ def _expected_l(charge: Charge, usual: float | None) -> float | None:
 
 def soap_share_pct(charge: Charge) -> float | None:
     """Estimated soap over the capacity of the medium's row."""
-    return known(share_pct, charge.estimate_g, charge.capacity_g("soap"))
+    return known(share_pct, charge.soap.estimate, charge.capacity_g("soap"))
 
 
 def glycerol_share_pct(charge: Charge) -> float | None:
     """Glycerol since packing or rinsing over the capacity of the medium's row."""
-    return known(share_pct, charge.glycerol_g, charge.capacity_g("glycerol"))
+    return known(share_pct, charge.glycerol.estimate, charge.capacity_g("glycerol"))
 
 
 def next_load_g(charge: Charge) -> float | None:
@@ -101,18 +101,20 @@ def state(charge: Charge) -> str:
         return "soap behind it: stop and run again"
     share, left = (
         soap_share_pct(charge),
-        known(lambda whole, held: whole - held, charge.capacity_g("soap"), charge.estimate_g),
+        known(lambda whole, held: whole - held, charge.capacity_g("soap"), charge.soap.estimate),
     )
     if share is not None and share >= 100:
         return "spent, the vessel behind it is exposed" if charge.position == "lead" else "spent"
-    if charge.estimate_g is None:
+    if charge.soap.estimate is None:
         return "load unknown: no run has its samples"
     if charge.capacity_g("soap") is None:
         return "share unknown: the medium's row gives no capacity"
     coming = next_load_g(charge)
     if left is not None and coming is not None and left < coming:
         return "change before the next batch"
-    glycerol_left = known(lambda whole, held: whole - held, charge.capacity_g("glycerol"), charge.glycerol_g)
+    glycerol_left = known(
+        lambda whole, held: whole - held, charge.capacity_g("glycerol"), charge.glycerol.estimate
+    )
     if glycerol_left is not None and last.glycerol_g is not None and glycerol_left < last.glycerol_g:
         return "rinse before the next batch"
     return "working"
@@ -122,9 +124,9 @@ def _charge(
     charge: Charge, unit_costs: Mapping[str, Decimal | None], expected: float | None
 ) -> dict[str, Any]:
     litres = charge.fuel_l
-    masses = [run.fed_kg for run in charge.runs]
+    rinsed = [reset.at for reset in charge.resets if reset.by == "rinse"]
     cost = cost_of(charge, unit_costs)
-    high = charge.soap_high_g
+    high = charge.soap.high
     return {
         "charge": charge.id,
         "purifier": charge.purifier,
@@ -140,20 +142,20 @@ def _charge(
         "bed_l": charge.pack.bed.value,
         "runs": len(charge.runs),
         "fuel_l": litres,
-        "fuel_kg": None if any(kg is None for kg in masses) else sum(kg for kg in masses if kg is not None),
+        "fuel_kg": charge.fuel_kg,
         "bed_volumes": known(bed_volumes, litres, charge.pack.bed.value),
-        "soap_low_g": charge.soap_low_g,
+        "soap_low_g": charge.soap.low,
         "soap_high_g": high,
-        "soap_estimate_g": charge.estimate_g,
+        "soap_estimate_g": charge.soap.estimate,
         "capacity_confidence": _confidence(charge),
         "runs_estimated": sum(not run.is_measured for run in charge.runs),
         "soap_capacity_g": charge.capacity_g("soap"),
         "soap_share_pct": soap_share_pct(charge),
-        "glycerol_g": charge.glycerol_g if charge.capacity_g("glycerol") is not None else None,
+        "glycerol_g": charge.glycerol.estimate if charge.capacity_g("glycerol") is not None else None,
         "glycerol_capacity_g": charge.capacity_g("glycerol"),
         "glycerol_share_pct": glycerol_share_pct(charge),
-        "rinses": len(charge.rinses),
-        "last_rinse": charge.rinses[-1].date().isoformat() if charge.rinses else None,
+        "rinses": len(rinsed),
+        "last_rinse": rinsed[-1].date().isoformat() if rinsed else None,
         "media_per_1000_l": known(media_kg_per_1000_l, charge.pack.mass.value, litres or None),
         "state": state(charge),
         "cost": float(cost) if cost is not None else None,

@@ -58,7 +58,7 @@ class Costing:
 
     def media(self, batch: Entry[Batch]) -> float | None:
         """Share of each charge the batch ran through, by litres; zero where it met no column."""
-        if batch.record.polish is None:
+        if not batch.record.polish:
             return 0.0 if batch.record.fuel is not None else None
         parts = [(self.per_l[charge.id], litres) for charge, litres in self.charges.get(batch.id, [])]
         if any(per_l is None or litres is None for per_l, litres in parts):

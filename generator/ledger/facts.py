@@ -248,22 +248,25 @@ class _Reckoning:
                 batch.methanol_recovered.volume, self._line("methanol"), "methanol taken back"
             )
             facts.methanol_recovered_l, facts.methanol_recovered_kg = back.litres, back.kg
-        if batch.polish is not None and batch.polish.volume is not None:
-            fed = self._carried(batch.polish.volume, self._line(FUEL), "fuel fed")
-            facts.fed_l, facts.fed_kg = fed.litres, fed.kg
+        volumes = [run.volume for run in batch.first_passes]
+        if volumes and None not in volumes:
+            fed = [self._carried(one, self._line(FUEL), "fuel fed") for one in volumes if one is not None]
+            facts.fed_l = sum((one.litres for one in fed), 0.0)
+            facts.fed_kg = sum((one.kg for one in fed), 0.0)
         if batch.fuel is not None:
             finished = self._carried(batch.fuel.amount, self._line(FUEL), "finished fuel")
             facts.fuel_l, facts.fuel_kg = finished.litres, finished.kg
 
     def _soap(self) -> None:
         facts, batch, log = self.facts, self.batch, self.log
-        if batch.polish is None:
+        if not batch.polish:
             return
-        if batch.polish.acid_value is not None:
-            facts.feed_acid_value_mg_koh_per_g = batch.polish.acid_value.value.value
-        if batch.polish.purifier not in log.purifiers:
+        acids = [run.acid_value.value.value for run in batch.first_passes if run.acid_value is not None]
+        facts.feed_acid_value_mg_koh_per_g = acids[0] if acids else None
+        purifier = log.purifiers.get(batch.polish[-1].purifier)
+        if purifier is None:
             return
-        vessels = [vessel.vessel for vessel in log.purifiers[batch.polish.purifier].record.vessels]
+        vessels = [vessel.vessel for vessel in purifier.record.vessels]
         facts.soap_feed = soap_at(log, batch, "feed", self.readings)
         facts.soap_product = soap_at(log, batch, "product", self.readings)
         if len(vessels) > 1:

@@ -60,8 +60,11 @@ def flows(log: Log, entry: Entry[Batch]) -> Iterator[Flow]:
     yield _flow(log, LAYER, False, written, LAYER_DENSITY, None, ("settled", "glycerol"))
     back = batch.methanol_recovered.volume if batch.methanol_recovered is not None else None
     yield _flow(log, BACK, False, back, "methanol", None, ("methanol_recovered",))
-    if batch.polish is not None and batch.polish.volume is not None:
-        yield _flow(log, FUEL, False, batch.polish.volume, FUEL_DENSITY, None, ("polish", "volume"))
+    runs = batch.first_passes
+    if runs and all(run.volume is not None for run in runs):
+        for number, run in enumerate(batch.polish):
+            if not run.again:
+                yield _flow(log, FUEL, False, run.volume, FUEL_DENSITY, None, ("polish", number, "volume"))
     elif batch.fuel is not None:
         yield _flow(log, FUEL, False, batch.fuel.amount, FUEL_DENSITY, None, ("fuel",))
 

@@ -17,6 +17,7 @@ from generator.validate.checks import (
     plan_stock,
     prices,
     references,
+    runs,
     samples,
     settings,
     stock,
@@ -42,4 +43,11 @@ RECORD_CHECKS: tuple[Check, ...] = (
     habits.check,
 )
 # balances over all records: one that is wrong by itself would only make them wrong
-BALANCE_CHECKS: tuple[Check, ...] = (stock.check, plan_stock.check, columns.check, acid.check, tanks.check)
+BALANCE_CHECKS: tuple[Check, ...] = (
+    stock.check,
+    plan_stock.check,
+    columns.check,
+    runs.check,
+    acid.check,
+    tanks.check,
+)

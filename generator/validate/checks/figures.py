@@ -139,16 +139,15 @@ def _dose(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
 
 
 def _heel(log: Log, entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
-    polish = entry.record.polish
-    purifier = log.purifiers.get(polish.purifier) if polish is not None else None
-    if purifier is None or facts.heel_l is None:
+    used = {run.purifier for run in entry.record.polish}
+    if not used or not used <= set(log.purifiers) or facts.heel_l is None:
         return
-    room = sum(vessel.volume.value for vessel in purifier.record.vessels)
+    room = sum(vessel.volume.value for name in used for vessel in log.purifiers[name].record.vessels)
     if facts.heel_l > room:
         yield Problem(
             "heel-impossible",
             entry.at("fuel"),
             f"{facts.fed_l:.0f} L were fed and {facts.fuel_l:.0f} L came out: the columns would keep {facts.heel_l:.0f} L, and hold {room:.0f} L",
             "check the volumes and units of 'polish' and 'fuel'",
-            (entry.at("polish", "volume"),),
+            (entry.at("polish", 0, "volume"),),
         )

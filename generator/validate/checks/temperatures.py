@@ -38,8 +38,9 @@ def _volumes(entry: Entry[Batch]) -> Iterator[tuple[Quantity, Place]]:
                 yield use.volume, entry.at("reaction", stage_number, "methanol", number, "volume")
     if batch.methanol_recovered is not None:
         yield batch.methanol_recovered.volume, entry.at("methanol_recovered", "volume")
-    if batch.polish is not None and batch.polish.volume is not None:
-        yield batch.polish.volume, entry.at("polish", "volume")
+    for number, run in enumerate(batch.polish):
+        if run.volume is not None:
+            yield run.volume, entry.at("polish", number, "volume")
     if batch.fuel is not None and batch.fuel.volume is not None:
         yield batch.fuel.volume, entry.at("fuel", "volume")
 
