@@ -668,9 +668,13 @@ def _yes_or_group(value: Any) -> Any:
 
 
 class Plan(Record):
-    """What a batch is to be made with. Until `reaction` is written the batch is planned, and draws nothing."""
+    """What a batch is to be made with. Until `reaction` is written the batch is planned, and draws nothing.
+
+    `purifier` says which columns it will go through, where there are several.
+    """
 
     catalyst: Id
+    purifier: Id | None = None
     methanol: Annotated[tuple[Annotated[PlannedMethanol, BeforeValidator(_lot_or_group)], ...], ListOf] = ()
     stages: StageShares = ()
     pretreatment: Annotated[PlannedPretreatment, BeforeValidator(_yes_or_group)] | None = None

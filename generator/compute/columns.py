@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from decimal import Decimal
 from statistics import median
 from typing import Any
 
@@ -18,58 +17,23 @@ from generator.formulas.columns import (
     media_kg_per_1000_l,
     share_pct,
 )
-from generator.formulas.economics import cost_per_l
 from generator.ledger.batch_facts import known
 from generator.ledger.charges import Charge, Columns, Run
+from generator.ledger.media import Spread
 from generator.tables import CHARGES, RUNS
 
-LEAST_SHARE_PCT = 10.0
 RECENT_RUNS = 5
 
 
-def charges(
-    columns: Columns, unit_costs: Mapping[str, Decimal | None], lives_l: Mapping[str, float | None]
-) -> pd.DataFrame:
+def charges(columns: Columns, spreads: Mapping[str, Spread]) -> pd.DataFrame:
     """All charges by vessel and number; one row each."""
-    return frame(CHARGES, [_charge(charge, unit_costs, lives_l[charge.id]) for charge in columns.charges])
+    return frame(CHARGES, [_charge(charge, spreads[charge.id]) for charge in columns.charges])
 
 
 def runs(columns: Columns) -> pd.DataFrame:
     """All runs by start and vessel; one row each."""
     rows = [row for charge in columns.charges for row in _runs(charge)]
     return frame(RUNS, sorted(rows, key=lambda row: (row["start"], row["batch"], row["vessel"])))
-
-
-def cost_of(charge: Charge, unit_costs: Mapping[str, Decimal | None]) -> Decimal | None:
-    """What the medium of a charge cost; None where its lot or the lot's price is not written."""
-    unit = unit_costs.get(charge.pack.lot) if charge.pack.lot is not None else None
-    return unit * charge.pack.mass.exact if unit is not None else None
-
-
-def expected_lives_l(columns: Columns) -> dict[str, float | None]:
-    """Fuel over which the cost of each charge is spread, by charge.
-
-    Unloaded: what it treated. In service: the median of this workshop's finished charges of the medium; else what the
-    maker expects; else what its own soap leads to at capacity, once a tenth of it is used. Never less than it treated.
-    """
-    finished: dict[str, list[float]] = {}
-    for charge in columns.charges:
-        if charge.unloaded is not None and charge.fuel_l:
-            finished.setdefault(charge.pack.medium, []).append(charge.fuel_l)
-    usual = {medium: median(lives) for medium, lives in finished.items()}
-    return {charge.id: _expected_l(charge, usual.get(charge.pack.medium)) for charge in columns.charges}
-
-
-def _expected_l(charge: Charge, usual: float | None) -> float | None:
-    treated = charge.fuel_l
-    if charge.unloaded is not None or treated is None:
-        return treated
-    if usual is not None:
-        return max(usual, treated)
-    if charge.pack.expected is not None:
-        return max(charge.pack.expected.value, treated)
-    share = soap_share_pct(charge) or 0.0
-    return max(treated * 100 / share, treated) if share >= LEAST_SHARE_PCT else None
 
 
 def soap_share_pct(charge: Charge) -> float | None:
@@ -120,12 +84,9 @@ def state(charge: Charge) -> str:
     return "working"
 
 
-def _charge(
-    charge: Charge, unit_costs: Mapping[str, Decimal | None], expected: float | None
-) -> dict[str, Any]:
+def _charge(charge: Charge, spread: Spread) -> dict[str, Any]:
     litres = charge.fuel_l
     rinsed = [reset.at for reset in charge.resets if reset.by == "rinse"]
-    cost = cost_of(charge, unit_costs)
     high = charge.soap.high
     return {
         "charge": charge.id,
@@ -158,10 +119,18 @@ def _charge(
         "last_rinse": rinsed[-1].date().isoformat() if rinsed else None,
         "media_per_1000_l": known(media_kg_per_1000_l, charge.pack.mass.value, litres or None),
         "state": state(charge),
-        "cost": float(cost) if cost is not None else None,
-        "expected_l": expected,
-        "cost_per_l": known(cost_per_l, float(cost) if cost is not None else None, expected or None),
+        "cost": spread.cost,
+        "expected_l": spread.expected_l,
+        "expected_basis": spread.basis,
+        "cost_per_l": spread.per_l,
+        "cost_booked": _booked(spread),
+        "cost_correction": spread.correction,
     }
+
+
+def _booked(spread: Spread) -> float | None:
+    """What the runs so far were charged; None where one of them is not known."""
+    return known(lambda *amounts: sum(amounts), *(booking.amount for booking in spread.bookings))
 
 
 def _confidence(charge: Charge) -> str | None:
@@ -186,7 +155,8 @@ def _runs(charge: Charge) -> Iterator[dict[str, Any]]:
             "flow_l_per_h": flow,
             "bed_volumes_per_h": known(bed_volumes_per_h, flow, charge.pack.bed.value),
             "contact_min": known(empty_bed_contact_min, charge.pack.bed.value, flow),
-            "inlet_kpa": run.inlet_kpa,
+            "inlet_kpa": run.gauged.inlet_kpa,
+            "drop_kpa": run.gauged.drop_kpa,
             **_ends(run),
             "glycerol_g": run.glycerol_g,
             "load_g": run.load_g,

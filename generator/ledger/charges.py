@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from generator.ledger.bench import Soap
+from generator.ledger.gauges import Gauged
 from generator.ledger.interval import Interval
 from generator.problems import Place, Problem
 from generator.records import Medium, MediumLedger, Pack, Vessel
@@ -43,8 +44,7 @@ class Run:
     hours: float
     fed_l: float | None
     fed_kg: float | None
-    inlet_kpa: float | None = None
-    gauge_c: float | None = None
+    gauged: Gauged
     soap_in: Interval | None = None
     soap_out: Interval | None = None
     soap_g: Interval | None = None
@@ -69,6 +69,18 @@ class Reset:
     by: str
     runs: int
     spent: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Life:
+    """Soap a charge had taken up when it was unloaded or regenerated, g; only one that was `spent` shows a capacity."""
+
+    charge: str
+    ended: datetime
+    spent: bool
+    low_g: float | None
+    estimate_g: float | None
+    high_g: float | None
 
 
 @dataclass(slots=True)
@@ -103,6 +115,7 @@ class Charge:
     soap: Held = field(default_factory=Held)
     glycerol: Held = field(default_factory=Held)
     exchanged_mol: float | None = 0.0
+    lives: list[Life] = field(default_factory=list)
 
     @property
     def is_resin(self) -> bool:

@@ -13,6 +13,7 @@ from generator.formulas.constants import SOAP_G_PER_MOL
 from generator.ledger.basis import FUEL, amount, density_line
 from generator.ledger.bench import alkali, soap_of_run
 from generator.ledger.charges import FEED, PRODUCT, Charge, Columns, Pass, Reset, Run, after
+from generator.ledger.gauges import gauged
 from generator.ledger.uptake import accumulate, attribute
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
@@ -186,10 +187,9 @@ class _Line:
         fed_l = litres - round_l if litres is not None and round_l is not None else None
         fed_kg = kg - round_kg if kg is not None and round_kg is not None else None
         base = alkali(self.log, entry.record)
+        pressures = gauged(run.readings, names)
         runs: list[Run] = []
         for name, charge in line:
-            gauges = [reading for reading in run.readings if reading.vessel == name]
-            highest = max(gauges, key=lambda reading: reading.inlet.value, default=None)
             made = Run(
                 batch=entry.id,
                 number=number,
@@ -202,8 +202,7 @@ class _Line:
                 hours=(run.end - run.start).total_seconds() / 3600,
                 fed_l=fed_l,
                 fed_kg=fed_kg,
-                inlet_kpa=highest.inlet.value if highest is not None else None,
-                gauge_c=highest.temperature.value if highest is not None and highest.temperature else None,
+                gauged=pressures[name],
                 soap_g_per_mol=SOAP_G_PER_MOL[base] if base is not None else None,
             )
             charge.runs.append(made)

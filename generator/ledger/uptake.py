@@ -16,7 +16,7 @@ from statistics import median
 
 from generator.formulas.columns import taken_up_g
 from generator.ledger.bench import Soap
-from generator.ledger.charges import BOUNDED, MEASURED, PREDICTED, Charge, Held, Pass, Run, Taken
+from generator.ledger.charges import BOUNDED, MEASURED, PREDICTED, Charge, Held, Life, Pass, Run, Taken
 from generator.ledger.interval import Interval
 from generator.records import Purifier
 from generator.units import Quantity
@@ -226,11 +226,14 @@ class _Glycerol:
 
 def accumulate(charge: Charge) -> None:
     """Add up the ledgers of a charge run by run, with what its rinses and regenerations take out of them."""
-    charge.soap, charge.glycerol, charge.exchanged_mol = Held(), Held(), 0.0
+    charge.soap, charge.glycerol, charge.exchanged_mol, charge.lives = Held(), Held(), 0.0, []
     resets = list(charge.resets)
     for place, run in enumerate([*charge.runs, None]):
         while resets and resets[0].runs <= place:
-            _reset(charge, resets.pop(0).by)
+            reset = resets.pop(0)
+            if charge.left_by("soap", reset.by) is not None:
+                charge.lives.append(_life(charge, reset.at, reset.spent))
+            _reset(charge, reset.by)
         if run is None:
             break
         low, high = (run.soap_g.low, run.soap_g.high) if run.soap_g is not None else (0.0, None)
@@ -243,6 +246,13 @@ def accumulate(charge: Charge) -> None:
             charge.exchanged_mol + mol if charge.exchanged_mol is not None and mol is not None else None
         )
         run.load_g, run.glycerol_load_g = charge.soap.estimate, charge.glycerol.estimate
+    if charge.unloaded is not None:
+        charge.lives.append(_life(charge, charge.unloaded, charge.spent))
+
+
+def _life(charge: Charge, ended: datetime, spent: bool) -> Life:
+    soap = charge.soap
+    return Life(charge.id, ended, spent, soap.low, soap.estimate, soap.high)
 
 
 def _reset(charge: Charge, by: str) -> None:

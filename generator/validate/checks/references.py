@@ -87,6 +87,7 @@ def _batches(log: Log) -> Iterator[Problem]:
         if batch.fuel is not None and batch.fuel.tank is not None and batch.fuel.tank not in log.tanks:
             yield unknown("tank", batch.fuel.tank, entry.at("fuel", "tank"), log.tanks)
         yield from _runs(log, entry)
+        yield from _planned_purifier(log, entry)
 
 
 def _plan(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
@@ -98,6 +99,12 @@ def _plan(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
         yield from _lot(log, item.lot, "alcohol", entry.at("plan", "methanol", number, "lot"))
     if plan.pretreatment is not None and plan.pretreatment.acid is not None:
         yield from _lot(log, plan.pretreatment.acid, "acid", entry.at("plan", "pretreatment", "acid"))
+
+
+def _planned_purifier(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
+    plan = entry.record.plan
+    if plan is not None and plan.purifier is not None and plan.purifier not in log.purifiers:
+        yield unknown("purifier", plan.purifier, entry.at("plan", "purifier"), log.purifiers)
 
 
 def _pretreatment(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
