@@ -25,7 +25,9 @@ def tally(ledgers: Ledgers) -> Results:
     frames = results.frames
     found = batches.batches(log, facts, lines)
     frames["batches"], results.budgets, results.explained = found.frame, found.budgets, found.explained
-    frames["charges"] = columns.charges(lines, media)
+    frames["charges"] = columns.charges(log, lines, media)
+    frames["what_if"] = columns.what_ifs(log, lines, media)
+    frames["events"] = columns.events(lines)
     frames["runs"] = columns.runs(lines)
     frames["tests"] = quality.tests(log)
     frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines, media))

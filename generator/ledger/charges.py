@@ -205,12 +205,26 @@ class Pass:
         return total if bounded == len(self.line) else None
 
 
+@dataclass(frozen=True, slots=True)
+class Happened:
+    """An event of a purifier, with the charge it happened to; a rest happens to none."""
+
+    at: datetime
+    purifier: str
+    event: str
+    vessel: str | None
+    charge: str | None
+    place: str | None
+    note: str | None
+
+
 @dataclass(slots=True)
 class Columns:
     """All charges and runs of all purifiers, and what could not have happened."""
 
     charges: list[Charge] = field(default_factory=list)
     passes: list[Pass] = field(default_factory=list)
+    happened: list[Happened] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     refilled_l: dict[str, float] = field(default_factory=dict)
 

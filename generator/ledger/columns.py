@@ -12,12 +12,24 @@ from datetime import datetime
 from generator.formulas.constants import SOAP_G_PER_MOL
 from generator.ledger.basis import FUEL, amount, density_line
 from generator.ledger.bench import alkali, soap_of_run
-from generator.ledger.charges import FEED, PRODUCT, Charge, Columns, Pass, Reset, Run, after
+from generator.ledger.charges import FEED, PRODUCT, Charge, Columns, Happened, Pass, Reset, Run, after
 from generator.ledger.gauges import gauged
 from generator.ledger.uptake import accumulate, attribute
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
-from generator.records import Batch, Medium, Pack, Polish, Purifier, Regenerate, Rest, Rinse, Rotate, Unload
+from generator.records import (
+    Batch,
+    Event,
+    Medium,
+    Pack,
+    Polish,
+    Purifier,
+    Regenerate,
+    Rest,
+    Rinse,
+    Rotate,
+    Unload,
+)
 from generator.units import Quantity
 
 
@@ -79,6 +91,7 @@ class _Line:
         event = self.entry.record.history[number]
         if isinstance(event, Rest):
             self.resting = (event.until, number)
+            self.happened(event, None)
             self.to_refill_l += self.carried(event.drained)[0] or 0.0
             return
         if event.vessel not in self.vessels:
@@ -99,11 +112,26 @@ class _Line:
         elif isinstance(event, Unload):
             charge.unloaded, charge.reason, charge.spent = event.date, event.reason, event.spent
             charge.drained_l = self.carried(event.drained)[0]
+            self.happened(event, charge)
             del self.standing[event.vessel]
         elif isinstance(event, Rotate):
             self.rotate(event, place, charge)
         else:
             self.reset(event, place, charge)
+
+    def happened(self, event: Event, charge: Charge | None) -> None:
+        """Keep what happened, with where the charge stands behind it."""
+        self.found.happened.append(
+            Happened(
+                at=event.date,
+                purifier=self.entry.id,
+                event=event.event,
+                vessel=charge.vessel.vessel if charge is not None else None,
+                charge=charge.id if charge is not None else None,
+                place=charge.position if charge is not None else None,
+                note=event.note,
+            )
+        )
 
     def reset(self, event: Rinse | Regenerate, place: Place, charge: Charge) -> None:
         if isinstance(event, Regenerate) and not charge.is_resin and charge.medium is not None:
@@ -116,6 +144,7 @@ class _Line:
             )
         spent = isinstance(event, Regenerate) and event.spent
         charge.resets.append(Reset(event.date, event.event, len(charge.runs), spent))
+        self.happened(event, charge)
 
     def pack(self, event: Pack, place: Place, charge: Charge | None) -> None:
         if charge is not None:
@@ -143,6 +172,7 @@ class _Line:
             packed=event.date,
         )
         self.found.charges.append(self.standing[event.vessel])
+        self.happened(event, self.standing[event.vessel])
 
     def rotate(self, event: Rotate, place: Place, charge: Charge) -> None:
         other = self.standing.get(event.with_vessel)
@@ -168,6 +198,7 @@ class _Line:
             for one in (charge, other):
                 one.position = self.position(one.vessel.vessel)
                 one.place = self.order.index(one.vessel.vessel)
+                self.happened(event, one)
 
     def run(self, entry: Entry[Batch], number: int) -> None:
         run = entry.record.polish[number]
