@@ -10,11 +10,12 @@ import pandas as pd
 
 from generator.compute.results import frame
 from generator.ledger.acid import Acid, acid_of
-from generator.ledger.batch_facts import Facts
-from generator.ledger.bench import Soap
+from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Columns
 from generator.ledger.facts import facts_of
 from generator.ledger.flows import explained, is_open
+from generator.ledger.readings import plain
+from generator.ledger.soap import FOUND, NOT_FOUND, Soap
 from generator.ledger.uncertain import Part, Uncertain, spread
 from generator.log import Entry, Log
 from generator.records import Batch
@@ -114,12 +115,18 @@ def _acid(acid: Acid) -> dict[str, Any]:
 
 
 def _titrated(name: str, result: Soap | None) -> dict[str, Any]:
-    """A titrated content; where nothing was detected its detection limit, which has no ± of its own."""
-    value = None
+    """A titrated content; where nothing was detected its detection limit, which has no ± of its own.
+
+    Where its readings are bounds it is no number, and stands between its ends.
+    """
+    value = low = high = None
     if result is not None:
-        value = result.mg_per_kg if result.detected else result.limit_mg_per_kg
+        value = {FOUND: result.mg_per_kg, NOT_FOUND: result.limit_mg_per_kg}.get(result.known)
+        low, high = plain(result.low_mg_per_kg), known(plain, result.high_mg_per_kg)
     return {
         f"{name}_mg_per_kg": value,
         f"{name}_limit_mg_per_kg": result.limit_mg_per_kg if result else None,
-        f"{name}_detected": None if result is None else "yes" if result.detected else "no",
+        f"{name}_detected": None if result is None else result.known,
+        f"{name}_low_mg_per_kg": low,
+        f"{name}_high_mg_per_kg": high,
     }

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.compute.steps import Step, Term, Terms, carried
 from generator.ledger.basis import FUEL, LAYER
 from generator.ledger.batch_facts import Facts
-from generator.ledger.bench import Soap
+from generator.ledger.soap import AT_LEAST, AT_MOST, BETWEEN, Soap
 from generator.log import Log
 from generator.records import Batch
 
@@ -68,7 +68,9 @@ def soap_steps(facts: Facts) -> Iterator[Step]:
     )
     for what, found, column in points:
         if found is not None:
-            yield _titrated(what, found, column)
+            bound = f", {found.known}" if found.known in (AT_LEAST, AT_MOST) else ""
+            bound = ", with bounds as if they were readings" if found.known == BETWEEN else bound
+            yield _titrated(f"{what}{bound}", found, column)
 
 
 def _titrated(what: str, found: Soap, column: str) -> Step:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from generator.formulas.constants import SOAP_G_PER_MOL
 from generator.formulas.soap import acid_rise_mg_koh_per_g
 from generator.formulas.uncertainty import combined, expanded
-from generator.ledger.bench import alkali
 from generator.ledger.instruments import given_standard_uncertainty
 from generator.ledger.interval import Interval
+from generator.ledger.soap import alkali
 from generator.log import Entry, Log
 from generator.records import Batch
 from generator.units import Quantity

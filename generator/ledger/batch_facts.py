@@ -15,7 +15,8 @@ from generator.formulas.balance import (
     yield_volume_pct,
 )
 from generator.formulas.dose import dose_difference_pct, dose_g, methanol_pct_v_v, stage_part
-from generator.ledger.bench import Acidity, Soap
+from generator.ledger.bench import Acidity
+from generator.ledger.soap import Soap
 
 USUAL_CLOSURE_PCT = (97.0, 103.0)  # of readings by hand; common practice, no source
 

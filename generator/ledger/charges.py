@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from generator.ledger.bench import Soap
 from generator.ledger.gauges import Gauged
 from generator.ledger.interval import Interval
+from generator.ledger.soap import Soap
 from generator.problems import Place, Problem
 from generator.records import Medium, MediumLedger, Pack, Vessel
 

@@ -11,9 +11,9 @@ from datetime import datetime
 
 from generator.formulas.constants import SOAP_G_PER_MOL
 from generator.ledger.basis import FUEL, amount, density_line
-from generator.ledger.bench import alkali, soap_of_run
 from generator.ledger.charges import FEED, PRODUCT, Charge, Columns, Happened, Pass, Reset, Run, after
 from generator.ledger.gauges import gauged
+from generator.ledger.soap import alkali, soap_of_run
 from generator.ledger.uptake import accumulate, attribute
 from generator.log import Entry, Log
 from generator.problems import Place, Problem

@@ -29,11 +29,12 @@ from generator.formulas.stoichiometry import (
 )
 from generator.ledger.basis import FUEL, LAYER, Amount, amount, density_line
 from generator.ledger.batch_facts import Facts, known
-from generator.ledger.bench import acidity, alkali, catalyst_left, last_sample, purity_pct, soap_at
+from generator.ledger.bench import acidity, purity_pct
 from generator.ledger.charges import after
 from generator.ledger.dose import HYDROXIDES, Base, base_of, shares_pct
 from generator.ledger.pretreatment import treated
 from generator.ledger.readings import EXACT, Readings, plain
+from generator.ledger.soap import alkali, catalyst_left, last_sample, soap_at
 from generator.log import Entry, Log
 from generator.records import Batch, Catalyst, Oil, Use
 from generator.units import Quantity

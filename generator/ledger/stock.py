@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
+from generator.ledger.amounts import PLANNED, amounts
 from generator.ledger.basis import exact_amount
 from generator.ledger.parts import as_mass
+from generator.ledger.slips import BACK
 from generator.log import Entry, Log
 from generator.problems import Place
-from generator.records import Batch, Count, Loss, Lot, Pack, Regenerate, Rinse, Use, day_of
+from generator.records import Count, Loss, Lot, Pack, Regenerate, Rinse, day_of
 from generator.units import Quantity
 
 ZERO = Decimal(0)
@@ -130,34 +132,11 @@ def _listed(entry: Entry[Lot], what: str, key: str, items: Sequence[Loss | Count
 
 def _of_batches(log: Log) -> Iterator[_Move]:
     for entry in log.batches.values():
-        batch = entry.record
-        for path, use in uses(batch.oil, "oil"):
-            yield _draw(entry, batch.date, path, use)
-        if batch.pretreatment is not None:
-            for path, use in uses(batch.pretreatment.acid, "pretreatment", "acid"):
-                yield _draw(entry, batch.date, path, use)
-            for path, use in uses(batch.pretreatment.methanol, "pretreatment", "methanol"):
-                yield _draw(entry, batch.date, path, use)
-        for number, stage in enumerate(batch.reaction):
-            for path, use in uses(stage.catalyst, "reaction", number, "catalyst"):
-                yield _draw(entry, batch.date, path, use)
-            for path, use in uses(stage.methanol, "reaction", number, "methanol"):
-                yield _draw(entry, batch.date, path, use)
-        back = batch.methanol_recovered
-        if back is not None:
-            place = entry.at("methanol_recovered", "volume")
-            yield _Move(back.into, batch.date, "recovered", back.volume, entry.id, place)
-
-
-def uses(items: tuple[Use, ...], *path: str | int) -> Iterator[tuple[tuple[str | int, ...], Use]]:
-    """Each use with its path in the file."""
-    for number, use in enumerate(items):
-        yield (*path, number), use
-
-
-def _draw(entry: Entry[Batch], day: date, path: tuple[str | int, ...], use: Use) -> _Move:
-    name = "volume" if use.volume is not None else "mass"
-    return _Move(use.lot, day, "drawn", use.amount, entry.id, entry.at(*path, name))
+        for written in amounts(entry.record):
+            if written.quantity is not None and written.lot is not None and written.name != PLANNED:
+                what = "recovered" if written.name == BACK else "drawn"
+                place = entry.at(*written.place)
+                yield _Move(written.lot, entry.record.date, what, written.quantity, entry.id, place)
 
 
 def _of_columns(log: Log) -> Iterator[_Move]:

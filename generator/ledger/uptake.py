@@ -15,9 +15,9 @@ from itertools import pairwise
 from statistics import median
 
 from generator.formulas.columns import taken_up_g
-from generator.ledger.bench import Soap
 from generator.ledger.charges import BOUNDED, MEASURED, PREDICTED, Charge, Held, Life, Pass, Run, Taken
 from generator.ledger.interval import Interval
+from generator.ledger.soap import Soap
 from generator.records import Purifier
 from generator.units import Quantity
 
@@ -31,9 +31,9 @@ class Feeds:
     def __init__(self, passes: Sequence[Pass]) -> None:
         """Keep the measured feeds of one purifier, in time."""
         self.found: list[tuple[datetime, Interval]] = [
-            (one.start, interval_of(one.soap[0]))
+            (one.start, feed)
             for one in passes
-            if one.soap[0] is not None and not one.again
+            if (feed := interval_of(one.soap[0])) is not None and not one.again
         ]
         self.starts = [start for start, _ in self.found]
 
@@ -58,19 +58,20 @@ def attribute(passes: Sequence[Pass], purifier: Purifier) -> None:
         glycerol.through(one)
 
 
-def interval_of(result: Soap) -> Interval:
-    """A soap result as an interval: nothing to the detection limit where nothing was detected."""
+def interval_of(result: Soap | None) -> Interval | None:
+    """A soap result as an interval; None where nothing bounds it from above, as without a sample."""
+    if result is None or result.high_mg_per_kg is None:
+        return None
     return Interval(result.low_mg_per_kg, result.high_mg_per_kg)
 
 
 def _find_feed(one: Pass, before: Pass | None, feeds: Feeds) -> None:
     """The soap of what was fed: titrated, that of the same fuel's other run, or like the feeds around it."""
-    own = one.soap[0]
+    own = interval_of(one.soap[0])
     if own is not None:
-        one.feed, one.feed_basis = interval_of(own), MEASURED
+        one.feed, one.feed_basis = own, MEASURED
     elif one.again:
-        behind = before.soap[-1] if before is not None else None
-        one.feed = interval_of(behind) if behind is not None else None
+        one.feed = behind = interval_of(before.soap[-1]) if before is not None else None
         one.feed_basis = MEASURED if behind is not None else None
     elif before is not None and not before.again and before.feed_basis == MEASURED:
         one.feed, one.feed_basis = before.feed, MEASURED
@@ -114,7 +115,7 @@ class _Usual:
 
 def _points(one: Pass) -> list[Interval | None]:
     """Soap at every point of the line, with the feed as found."""
-    return [one.feed, *(interval_of(found) if found is not None else None for found in one.soap[1:])]
+    return [one.feed, *(interval_of(found) for found in one.soap[1:])]
 
 
 def _difference_g(before: Interval, behind: Interval, kg: float) -> Interval:

@@ -236,19 +236,27 @@ def soap_bars(row: Row, vessels: int) -> list[dict[str, Any]]:
     points = {"Feed": "feed", "Between": "between", "Product": "product"}
     if vessels < 2:
         del points["Between"]
-    known = [row[f"soap_{point}_mg_per_kg"] or 0.0 for point in points.values()]
-    most = max(known)
+    ends = {point: _soap_end(row, point) for point in points.values()}
+    most = max(ends.values())
     if most <= 0:
         return []
     return [
         {
             "label": label,
             "text": soap_text(row, point),
-            "censored": row[f"soap_{point}_detected"] == "no",
-            "share": round(100 * (row[f"soap_{point}_mg_per_kg"] or 0.0) / most, 1),
+            "censored": row[f"soap_{point}_detected"] not in (None, "yes"),
+            "share": round(100 * ends[point] / most, 1),
         }
         for label, point in points.items()
     ]
+
+
+def _soap_end(row: Row, point: str) -> float:
+    """How long a bar is: the content, or of one that is bounded the most it can be, or the least."""
+    names = ("mg_per_kg", "high_mg_per_kg", "low_mg_per_kg")
+    return next(
+        (row[f"soap_{point}_{name}"] for name in names if row[f"soap_{point}_{name}"] is not None), 0.0
+    )
 
 
 def cost_bars(cost: Row, view: Shown) -> list[dict[str, Any]]:

@@ -113,6 +113,9 @@ def _short_soap(row: Row, point: str) -> str:
     value, detected = row[f"soap_{point}_mg_per_kg"], row[f"soap_{point}_detected"]
     if detected is None:
         return "–"
+    if detected not in ("yes", "no"):
+        low, high = row[f"soap_{point}_low_mg_per_kg"], row[f"soap_{point}_high_mg_per_kg"]
+        return f"> {number(low)}" if detected == "at least" else f"{number(low)} to {number(high)}"
     return f"< {number(value, 1 if value < 10 else 0)}" if detected == "no" else number(value)
 
 

@@ -89,14 +89,22 @@ def soap_chart(rows: Sequence[Row]) -> Chart:
         }
         for row in recent
         for point, label in POINTS.items()
-        if row[f"soap_{point}_detected"] is not None
+        if row[f"soap_{point}_detected"] in ("yes", "no")  # what is only bounded stands in the table
     ]
-    counts = {point: sum(value["point"] == point for value in values) for point in POINTS.values()}
+    counts = {
+        label: sum(row[f"soap_{point}_detected"] is not None for row in recent)
+        for point, label in POINTS.items()
+    }
+    bounded = sum(row[f"soap_{point}_low_mg_per_kg"] is not None for row in recent for point in POINTS) - len(
+        values
+    )
     below = sum(value["point"] == "product" and not value["detected"] for value in values)
     sentence = (
         f"Of {count(len(recent), 'batch', 'batches')}, {counts['feed']} have a feed sample, {counts['between']} one between the columns and "
         f"{counts['product']} one of the product; in {below} of the product samples no soap was detected, and their mark stands at the detection limit."
     )
+    if bounded:
+        sentence += f" In the table alone: {count(bounded, 'result', 'results')} known only by bounds."
     shows = [
         Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
         Show("date", "Date", plain("date")),

@@ -176,14 +176,21 @@ def soap_text(row: Mapping[str, Any], point: str) -> str:
 
 
 def titrated_text(row: Mapping[str, Any], name: str) -> str:
-    """A titrated content with its uncertainty and detection limit; below the limit `not detected`."""
+    """A titrated content with its uncertainty and detection limit; below the limit `not detected`; bounds as they are."""
     value, standard, limit = (
         row[f"{name}_mg_per_kg"],
         row[f"u_{name}_mg_per_kg"],
         row[f"{name}_limit_mg_per_kg"],
     )
-    if row[f"{name}_detected"] is None:
+    told = row[f"{name}_detected"]
+    if told is None:
         return UNKNOWN
-    if row[f"{name}_detected"] == "no":
+    if told == "no":
         return f"not detected, below {significant(limit, 'mg/kg', 2)}"
+    if told != "yes":
+        low, high = row[f"{name}_low_mg_per_kg"], row[f"{name}_high_mg_per_kg"]
+    if told == "between":
+        return f"between {significant(low, '', 2)} and {significant(high, 'mg/kg', 2)}"
+    if told in ("at least", "at most"):
+        return f"{told} {significant(low if told == 'at least' else high, 'mg/kg', 2)}"
     return f"{plus_minus(value, standard, 'mg/kg')} (detection limit {significant(limit, '', 2)})"

@@ -48,3 +48,23 @@ def test_below_its_limit_a_titration_has_no_value() -> None:
     assert titrated_text(row, "soap_feed").replace("\u202f", " ") == "not detected, below 68 mg/kg"
     row |= {"soap_feed_detected": "yes", "soap_feed_mg_per_kg": 385.0}
     assert titrated_text(row, "soap_feed").replace("\u202f", " ") == "380 ± 40 mg/kg (detection limit 68)"
+
+
+@pytest.mark.parametrize(
+    ("told", "low", "high", "text"),
+    [
+        ("at least", 254.2, None, "at least 254 mg/kg"),
+        ("at most", 0.0, 254.2, "at most 254 mg/kg"),
+        ("between", 254.2, 381.0, "between 254 and 381 mg/kg"),
+    ],
+)
+def test_a_bound_is_shown_as_a_bound(told: str, low: float, high: float | None, text: str) -> None:
+    row = {
+        "soap_feed_mg_per_kg": None,
+        "u_soap_feed_mg_per_kg": None,
+        "soap_feed_limit_mg_per_kg": 68.0,
+        "soap_feed_detected": told,
+        "soap_feed_low_mg_per_kg": low,
+        "soap_feed_high_mg_per_kg": high,
+    }
+    assert titrated_text(row, "soap_feed").replace("\u202f", " ") == text

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.formulas.acidity import ffa_pct
+from generator.formulas.balance import yield_volume_pct
 from generator.formulas.uncertainty import expanded
 from generator.ledger.batch_facts import USUAL_CLOSURE_PCT, Facts, known
 from generator.ledger.ledgers import Ledgers
@@ -45,11 +46,12 @@ def _yield(ledgers: Ledgers, entry: Entry[Batch], facts: Facts) -> Iterator[Prob
             "check the units of both: litres or gallons",
             (entry.at("oil"),),
         )
-    elif max(pct, fed_pct) > (ceiling := _ceiling_pct(facts)) + _yield_u_pct(ledgers, facts, ceiling):
+    elif (high := _high(ledgers, facts, ceiling := _ceiling_pct(facts))) is not None:
+        high_pct, path = high
         yield Problem(
             "high-yield",
-            entry.at("fuel"),
-            f"a volume yield of {max(pct, fed_pct):.1f} % lies above the {ceiling:.1f} % that this oil can give",
+            entry.at(*path),
+            f"a volume yield of {high_pct:.1f} % lies above the {ceiling:.1f} % that this oil can give",
             "methanol left in the fuel, fuel released by a bed, or a volume read warm",
             (entry.at("oil"),),
         )
@@ -71,17 +73,35 @@ def _ceiling_pct(facts: Facts) -> float:
     return facts.yield_ceiling_pct
 
 
-def _yield_u_pct(ledgers: Ledgers, facts: Facts, ceiling_pct: float) -> float:
-    """What the readings leave open between a yield and its ceiling; not asked where the yield is plainly below."""
-    if facts.fuel_l is None or facts.oil_l is None or 100 * facts.fuel_l / facts.oil_l <= ceiling_pct:
-        return 0.0
+def _high(ledgers: Ledgers, facts: Facts, ceiling_pct: float) -> tuple[float, tuple[str, ...]] | None:
+    """The yield of fed or of finished fuel that lies above its ceiling by more than the readings leave open, and where
+    that volume stands; None where neither does. The interval is not asked for where the yield is plainly below.
+    """
+    oil_l = facts.oil_l
+    assert oil_l is not None
+    found = {
+        name: yield_volume_pct(litres, oil_l)
+        for name in ("fed_l", "fuel_l")
+        if (litres := getattr(facts, name)) is not None
+    }
+    high = {name: pct for name, pct in found.items() if pct > ceiling_pct}
+    if not high:
+        return None
     from generator.ledger.uncertain import standard_uncertainty  # noqa: PLC0415 - numpy
 
     measured = ledgers.measured(facts.batch)
-    between = known(
-        lambda fuel, ceiling: fuel - ceiling, measured.yield_volume_pct, measured.yield_ceiling_pct
-    )
-    return expanded(standard_uncertainty(between)) if between is not None else 0.0
+    own = measured.yield_ceiling_pct if facts.yield_ceiling_pct == ceiling_pct else ceiling_pct
+    beyond = []
+    for name, pct in high.items():
+        between = known(
+            lambda litres, oil, ceiling: yield_volume_pct(litres, oil) - ceiling,
+            getattr(measured, name),
+            measured.oil_l,
+            own,
+        )
+        if between is None or pct > ceiling_pct + expanded(standard_uncertainty(between)):
+            beyond.append((pct, ("polish", "volume") if name == "fed_l" else ("fuel",)))
+    return max(beyond, default=None)
 
 
 def _methanol(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:

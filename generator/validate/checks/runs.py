@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from generator.ledger.bench import Soap, soap_at
 from generator.ledger.charges import FEED, PRODUCT, Pass, after
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.soap import Soap, soap_at
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
 from generator.records import Batch
@@ -35,7 +35,8 @@ def _order(log: Log, one: Pass) -> Iterator[Problem]:
         if soap is not None
     ]
     for (_, before, inlet), (place, behind, outlet) in pairwise(found):
-        if outlet.low_mg_per_kg > inlet.high_mg_per_kg * MARGIN:
+        most = inlet.high_mg_per_kg
+        if most is not None and outlet.low_mg_per_kg > most * MARGIN:
             entry = log.batches[one.batch]
             last = after(one.vessels[place - 1])
             yield Problem(

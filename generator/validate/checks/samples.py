@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from generator.fields import plainly
-from generator.ledger.bench import alkali
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.soap import alkali
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch, Polish
@@ -91,11 +91,15 @@ def normality_odd(entry: Entry[Batch], place: int, run: Polish, habit: Decimal |
 
 def _end_points(entry: Entry[Batch], place: int, run: Polish) -> Iterator[Problem]:
     for number, sample in enumerate(run.soap):
-        if sample.catalyst is not None and sample.catalyst.acid.value > sample.acid.value:
+        first = sample.catalyst.acid if sample.catalyst is not None else None
+        bounds = first is not None and (
+            first.sign == "<" or sample.acid.sign == ">"
+        )  # they leave room for order
+        if first is not None and not bounds and first.value > sample.acid.value:
             yield Problem(
                 "end-points-swapped",
                 entry.at("polish", place, "soap", number, "catalyst", "acid"),
-                f"the first end point ({sample.catalyst.acid.text}) lies beyond the second ({sample.acid.text})",
+                f"the first end point ({first.text}) lies beyond the second ({sample.acid.text})",
                 "'acid' is all acid used, to the second end point; 'catalyst' is what it took to the first",
                 (entry.at("polish", place, "soap", number, "acid"),),
             )
@@ -104,11 +108,16 @@ def _end_points(entry: Entry[Batch], place: int, run: Polish) -> Iterator[Proble
 def _blanks(log: Log, entry: Entry[Batch], place: int, run: Polish) -> Iterator[Problem]:
     slack = 3 * 2**0.5 * log.settings.instruments.burette.value  # what two readings cannot tell apart
     for number, sample in enumerate(run.soap):
-        if sample.acid.value < sample.blank.value - slack:
-            yield Problem(
-                "blank-above-reading",
-                entry.at("polish", place, "soap", number, "acid"),
-                f"the reading ({sample.acid.text}) lies below the blank ({sample.blank.text})",
-                "check which of the two was typed where",
-                (entry.at("polish", place, "soap", number, "blank"),),
-            )
+        path: tuple[str | int, ...] = ("polish", place, "soap", number)
+        ends = [("the reading", sample.acid, sample.blank, path)]
+        if (first := sample.catalyst) is not None:
+            ends.append(("the first end point", first.acid, first.blank, (*path, "catalyst")))
+        for what, acid, blank, at in ends:
+            if acid.sign != ">" and acid.value < blank.value - slack:
+                yield Problem(
+                    "blank-above-reading",
+                    entry.at(*at, "acid"),
+                    f"{what} ({acid.text}) lies below {'the' if what == 'the reading' else 'its'} blank ({blank.text})",
+                    "check which of the two was typed where",
+                    (entry.at(*at, "blank"),),
+                )

@@ -1,0 +1,34 @@
+"""A figure is told as impossible only where its readings leave no doubt of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.logbook_files import codes, told
+
+
+@pytest.mark.parametrize(
+    ("fed", "finished", "found"),
+    [
+        (104.9, 97, []),  # the oil gives 103.8 % and two volumes within 1 % leave 1.7 % open
+        (104.9, 104.9, []),
+        (103, 104.9, []),
+        (108, 97, ["high-yield"]),
+        (97, 108, ["high-yield"]),
+    ],
+)
+def test_a_yield_above_its_ceiling_is_told_beyond_its_interval(
+    fed: float, finished: float, found: list[str], tmp_path: Path
+) -> None:
+    batch = (Path(__file__).parents[1] / "gallery" / "_base" / "batches" / "b1.yaml").read_text(
+        encoding="utf-8"
+    )
+    batch = batch.replace("volume: 98 L at 15 °C", f"volume: {fed} L at 15 °C")
+    batch = batch.replace("fuel: {volume: 97 L", f"fuel: {{volume: {finished} L")
+    batch = batch.replace("glycerol: {mass: 20 kg}", "glycerol: {mass: 16 kg}")
+    problems = told(tmp_path, {"batches/b1.yaml": batch})
+    assert codes(problems) == found
+    if found:
+        assert problems[0].place.line == (18 if fed > 100 else 23)
