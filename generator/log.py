@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from generator.problems import Place
 from generator.read.document import Document
@@ -25,6 +25,7 @@ from generator.records import (
 )
 
 R = TypeVar("R")
+At = tuple[str | int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,15 @@ class Entry(Generic[R]):
     def at(self, *path: str | int, key: bool = False) -> Place:
         """The place of one of its values."""
         return self.document.place(*self.base, *path, key=key)
+
+
+class OilTitration(NamedTuple):
+    """A titration of an oil, with the record it is part of, its place in that, and the material of the oil."""
+
+    titration: Titration
+    entry: Entry[Any]
+    path: At
+    material: str | None
 
 
 @dataclass(slots=True)
@@ -89,27 +99,29 @@ class Log:
         """All planned batches by date, then by id."""
         return sorted(self.planned.values(), key=lambda entry: (entry.record.date, entry.id))
 
-    def titrations(self) -> Iterator[tuple[Titration, Entry[Any], tuple[str | int, ...]]]:
-        """Every titration of an oil, with its record and where it stands in it."""
+    def titrations(self) -> Iterator[OilTitration]:
+        """Every titration of an oil: of batches, before and after a pre-treatment, of lots and of offers."""
         for batch in self.written_batches():
+            first = self.lots.get(batch.record.oil[0].lot) if batch.record.oil else None
+            material = first.record.material if first is not None else None
             if batch.record.titration is not None:
-                yield batch.record.titration, batch, ("titration",)
+                yield OilTitration(batch.record.titration, batch, ("titration",), material)
             done = batch.record.pretreatment
             if done is not None and done.titration is not None:
-                yield done.titration, batch, ("pretreatment", "titration")
+                yield OilTitration(done.titration, batch, ("pretreatment", "titration"), material)
         tested: list[Entry[Any]] = [*self.lots.values(), *self.offers.values()]
         for entry in tested:
             for number, test in enumerate(entry.record.tests):
                 if test.titration is not None:
-                    yield test.titration, entry, ("tests", number, "titration")
+                    path = ("tests", number, "titration")
+                    yield OilTitration(test.titration, entry, path, entry.record.material)
 
     def dates(self) -> Iterator[date]:
         """The days of everything that has happened; not of what is planned, or until when an offer stands."""
         for batch in self.batches.values():
             yield batch.record.date
             yield from (test.date for test in batch.record.tests if test.date)
-            if batch.record.polish is not None:
-                yield day_of(batch.record.polish.end)
+            yield from (day_of(run.end) for run in batch.record.polish)
         for lot in self.lots.values():
             yield lot.record.received
             yield from (item.date for item in lot.record.losses)

@@ -6,6 +6,7 @@ field that is None is unknown, never zero. Values keep the unit in which they we
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Annotated, Any, Literal
@@ -32,6 +33,7 @@ from generator.fields import (
     Burette,
     Capacity,
     Content,
+    ContentLine,
     Currency,
     Date,
     Density,
@@ -195,7 +197,7 @@ class Instruments(Record):
 class Thresholds(Record):
     """The maker's own lines for advice about an oil before it is dosed."""
 
-    water: Content | None = None
+    water: ContentLine | None = None
     acid_value: AcidValue | None = Field(None, alias="acid value")
 
 
@@ -295,12 +297,13 @@ class Alcohol(Record):
 
 
 class MediumLedger(Record):
-    """One thing a medium takes up: what, how, how much at most, what resets it, and how sure that is."""
+    """One thing a medium takes up: what, how, how much at most, what resets it and how much that leaves, how sure it is."""
 
     of: Annotated[str, choice("soap", "glycerol")]
     by: Annotated[str, choice("holding", "exchange")]
     capacity: Capacity | None = None
     reset_by: Annotated[str, choice("rinse", "regenerate", "nothing")] = "nothing"
+    leaves: Share = quantity("0 %", ("share",))
     confidence: Text | None = None
     source: Text | None = None
 
@@ -312,6 +315,8 @@ class Medium(Record):
     name: Text | None = None
     type: Annotated[str, choice("absorbent", "resin")]
     void: Number
+    particle: SomeLength | None = None
+    sphericity: Number | None = None
     ledgers: Annotated[tuple[MediumLedger, ...], ListOf]
     source: Text | None = None
 
@@ -325,6 +330,17 @@ class Medium(Record):
                 "write a fraction between 0 and 1, such as 0.38",
             )
         return void
+
+    @field_validator("sphericity", mode="after")
+    @classmethod
+    def _round(cls, sphericity: Decimal | None) -> Decimal | None:
+        if sphericity is not None and not 0 < sphericity <= 1:
+            raise refuse(
+                "out-of-range",
+                f"a sphericity of {sphericity} cannot be",
+                "write a fraction up to 1, which is a ball",
+            )
+        return sphericity
 
 
 class Other(Record):
@@ -652,9 +668,13 @@ def _yes_or_group(value: Any) -> Any:
 
 
 class Plan(Record):
-    """What a batch is to be made with. Until `reaction` is written the batch is planned, and draws nothing."""
+    """What a batch is to be made with. Until `reaction` is written the batch is planned, and draws nothing.
+
+    `purifier` says which columns it will go through, where there are several.
+    """
 
     catalyst: Id
+    purifier: Id | None = None
     methanol: Annotated[tuple[Annotated[PlannedMethanol, BeforeValidator(_lot_or_group)], ...], ListOf] = ()
     stages: StageShares = ()
     pretreatment: Annotated[PlannedPretreatment, BeforeValidator(_yes_or_group)] | None = None
@@ -743,15 +763,38 @@ class FeedAcid(Record):
 
 
 class Polish(Record):
-    """The run through the columns."""
+    """One run through the columns. A batch may take several: in parts, or once more what has run already (`again`).
+
+    `through` names the vessels that were in line, where not all were; `bypassed` is the part of `volume` that went round
+    them.
+    """
 
     purifier: Id
     start: Moment
     end: Moment
+    again: Yes = False
+    through: Annotated[tuple[Id, ...], ListOf] = ()
     volume: SomeVolume | None = None
+    bypassed: SomeVolume | None = None
     acid_value: FeedAcid | None = None
     readings: Annotated[tuple[GaugeReading, ...], ListOf] = ()
     soap: Annotated[tuple[SoapSample, ...], ListOf] = ()
+
+    @model_validator(mode="after")
+    def _part(self) -> Polish:
+        whole, part = self.volume, self.bypassed
+        if whole is not None and part is not None and part.value >= whole.value:
+            raise refuse(
+                "out-of-range",
+                f"{part.text} bypassed the columns, and {whole.text} was all of the run",
+                "'bypassed' is part of 'volume'; a run that met no bed is no run",
+            )
+        return self
+
+
+def _one_or_more(value: Any) -> Any:
+    """A single run may be written without a list."""
+    return _listed([value] if isinstance(value, Mapping) else value)
 
 
 class Fuel(Record):
@@ -798,7 +841,7 @@ class Batch(Record):
     reaction: Annotated[tuple[Stage, ...], ListOf] = ()
     settled: Settled | None = None
     methanol_recovered: Recovered | None = None
-    polish: Polish | None = None
+    polish: Annotated[tuple[Polish, ...], BeforeValidator(_one_or_more)] = ()
     fuel: Fuel | None = None
     tests: Annotated[tuple[Test, ...], ListOf] = ()
     energy: Energy | None = None
@@ -812,17 +855,22 @@ class Batch(Record):
         """Whether the batch is still to come: a plan is written, and no reaction."""
         return self.plan is not None and not self.reaction
 
+    @property
+    def first_passes(self) -> tuple[Polish, ...]:
+        """The runs in which fuel met the columns for the first time; together they are the batch."""
+        return tuple(run for run in self.polish if not run.again)
+
 
 # --- columns ----------------------------------------------------------------------------------------------------------
 
 
 class Vessel(Record):
-    """One vessel of a purifier; `glycerol_inlet` is the free glycerol assumed to reach it until it is measured."""
+    """One vessel of a purifier; `glycerol_inlet` is the free glycerol assumed to reach it, whatever stands before it."""
 
     vessel: Id
     volume: SomeVolume
     diameter: SomeLength | None = None
-    glycerol_inlet: Content | None = None
+    glycerol_inlet: ContentLine | None = None
 
 
 class Pack(Record):
@@ -854,13 +902,39 @@ class Rinse(Record):
     note: Text | None = None
 
 
+class Regenerate(Record):
+    """A resin is brought back to its acid form, by someone who is trained for it."""
+
+    date: Moment
+    event: Literal["regenerate"]
+    vessel: Id
+    acid: Use | None = Field(None, alias="with")
+    spent: Yes = False
+    note: Text | None = None
+
+
+class Rest(Record):
+    """The purifier stands idle: fuel stays in the beds, or is drained."""
+
+    date: Moment
+    event: Literal["rest"]
+    until: Moment
+    drained: SomeVolume | None = None
+    note: Text | None = None
+
+
 class Unload(Record):
-    """A vessel is emptied: this ends its charge."""
+    """A vessel is emptied: this ends its charge. Only a charge that was `spent` says how much its medium takes up.
+
+    `drained` is fuel that ran out of it.
+    """
 
     date: Moment
     event: Literal["unload"]
     vessel: Id
     reason: Text
+    spent: Yes = False
+    drained: SomeVolume | None = None
     note: Text | None = None
 
 
@@ -874,14 +948,18 @@ class Rotate(Record):
     note: Text | None = None
 
 
-Event = Annotated[Pack | Rinse | Unload | Rotate, Discriminator("event")]
+Event = Annotated[Pack | Rinse | Regenerate | Rest | Unload | Rotate, Discriminator("event")]
 
 
 class Purifier(Record):
-    """One purifier: its vessels in the order the fuel meets them, and what was done to them."""
+    """One purifier: its vessels in the order the fuel meets them, and what was done to them.
+
+    `glycerol_inlet` is the free glycerol of the fuel that is fed to it, assumed until it is measured.
+    """
 
     purifier: Id
     name: Text | None = None
+    glycerol_inlet: ContentLine | None = None
     vessels: Annotated[tuple[Vessel, ...], ListOf]
     history: Annotated[tuple[Event, ...], ListOf] = ()
 

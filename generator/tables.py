@@ -769,13 +769,64 @@ CHARGES = Table(
         ),
         Column("capacity_confidence", "", "how sure the medium's row is of its capacities", public=True),
         Column("runs_estimated", "", "runs filled in that way", public=True),
-        Column("soap_capacity_g", "g", "capacity by the medium's row", public=True, method="soap-held"),
+        Column("runs_predicted", "", "of them runs whose feed was predicted", public=True),
+        Column(
+            "soap_per_kg", "g/kg", "soap taken up per kg of medium, estimate", public=True, method="soap-held"
+        ),
+        Column(
+            "exchanged_mol", "mol", "soap exchanged by a resin, estimate", public=True, method="soap-held"
+        ),
+        Column("kg_per_kg", "kg/kg", "fuel treated per kg of medium", public=True, needs=("fuel_kg",)),
+        Column("void_l", "L", "fuel that the bed holds between its grains", public=True),
+        Column("drained_l", "L", "fuel that ran out of it when it was unloaded", public=True),
+        Column("regenerations", "", "regenerations so far", public=True),
+        Column("soap_capacity_low_g", "g", "capacity, at least", public=True, method="soap-held"),
+        Column(
+            "soap_capacity_g",
+            "g",
+            "capacity: learnt from finished charges, or by the medium's row",
+            public=True,
+            method="soap-held",
+        ),
+        Column("soap_capacity_high_g", "g", "capacity, at most", public=True, method="soap-held"),
+        Column(
+            "capacity_at_least_g",
+            "g",
+            "the most that a charge of this medium took up, scaled to this one, where it lies above its capacity",
+            public=True,
+        ),
+        Column(
+            "capacity_lives", "", "finished charges it was learnt from; 0 for the medium's row", public=True
+        ),
+        Column(
+            "soap_share_low_pct",
+            "%",
+            "least taken up over the highest capacity",
+            public=True,
+            needs=("soap_estimate_g", "soap_capacity_g"),
+            method="soap-held",
+        ),
         Column(
             "soap_share_pct",
             "%",
             "estimate over capacity",
             public=True,
             needs=("soap_estimate_g", "soap_capacity_g"),
+            method="soap-held",
+        ),
+        Column(
+            "soap_share_high_pct",
+            "%",
+            "most taken up over the lowest capacity",
+            public=True,
+            needs=("soap_estimate_g", "soap_capacity_g"),
+            method="soap-held",
+        ),
+        Column(
+            "passing_pct",
+            "%",
+            "soap behind it over soap before it, in its last measured run",
+            public=True,
             method="soap-held",
         ),
         Column(
@@ -807,7 +858,131 @@ CHARGES = Table(
             needs=("mass_kg", "fuel_l"),
             method="media-consumption",
         ),
+        Column(
+            "left_g_low",
+            "g",
+            "soap it can still take up: low",
+            public=True,
+            needs=("soap_share_pct",),
+            method="bed-forecast",
+        ),
+        Column(
+            "left_g_middle",
+            "g",
+            "soap it can still take up: middle",
+            public=True,
+            needs=("soap_share_pct",),
+            method="bed-forecast",
+        ),
+        Column(
+            "left_g_high",
+            "g",
+            "soap it can still take up: high; empty where nothing bounds it",
+            public=True,
+            needs=("soap_share_pct",),
+            method="bed-forecast",
+        ),
+        Column(
+            "per_batch_g_low",
+            "g",
+            "soap that a batch brings to this place, of the last runs: low",
+            public=True,
+            method="bed-forecast",
+        ),
+        Column(
+            "per_batch_g_middle",
+            "g",
+            "soap that a batch brings to this place, of the last runs: middle",
+            public=True,
+            method="bed-forecast",
+        ),
+        Column(
+            "per_batch_g_high",
+            "g",
+            "soap that a batch brings to this place, of the last runs: high; empty where nothing bounds it",
+            public=True,
+            method="bed-forecast",
+        ),
+        Column(
+            "batches_left_low",
+            "",
+            "batches it will still treat: low",
+            public=True,
+            needs=("soap_share_pct",),
+            method="bed-forecast",
+        ),
+        Column(
+            "batches_left_middle",
+            "",
+            "batches it will still treat: middle",
+            public=True,
+            needs=("soap_share_pct",),
+            method="bed-forecast",
+        ),
+        Column(
+            "batches_left_high",
+            "",
+            "batches it will still treat: high; empty where nothing bounds it",
+            public=True,
+            needs=("soap_share_pct",),
+            method="bed-forecast",
+        ),
+        Column(
+            "litres_left_low",
+            "L",
+            "fuel it will still treat: low",
+            public=True,
+            needs=("soap_share_pct",),
+            method="bed-forecast",
+        ),
+        Column(
+            "litres_left_middle",
+            "L",
+            "fuel it will still treat: middle",
+            public=True,
+            needs=("soap_share_pct",),
+            method="bed-forecast",
+        ),
+        Column(
+            "litres_left_high",
+            "L",
+            "fuel it will still treat: high; empty where nothing bounds it",
+            public=True,
+            needs=("soap_share_pct",),
+            method="bed-forecast",
+        ),
+        Column(
+            "until_low",
+            "",
+            "day it is used up at the recent pace: earliest",
+            public=True,
+            method="bed-forecast",
+        ),
+        Column(
+            "until_middle",
+            "",
+            "day it is used up at the recent pace: usual",
+            public=True,
+            method="bed-forecast",
+        ),
+        Column(
+            "until_high",
+            "",
+            "day it is used up at the recent pace: latest; empty where nothing bounds it",
+            public=True,
+            method="bed-forecast",
+        ),
+        Column(
+            "glycerol_batches_left",
+            "",
+            "batches until its glycerol ledger is full, by the inlet content assumed",
+            public=True,
+            method="glycerol-held",
+        ),
+        Column("planned", "", "planned batches that will go through it"),
+        Column("planned_g", "g", "soap that they bring, estimate", method="bed-forecast"),
         Column("state", "", "in words", public=True),
+        Column("action", "", "what its state asks for", public=True),
         Column("cost", CURRENCY, "medium of this charge", needs=("lot",), method="media-cost"),
         Column(
             "expected_l",
@@ -816,6 +991,7 @@ CHARGES = Table(
             needs=("fuel_l",),
             method="media-cost",
         ),
+        Column("expected_basis", "", "why that much"),
         Column(
             "cost_per_l",
             PER_L,
@@ -823,14 +999,79 @@ CHARGES = Table(
             needs=("cost", "expected_l"),
             method="media-cost",
         ),
+        Column(
+            "cost_booked",
+            CURRENCY,
+            "cost charged to its runs, by what was expected at each",
+            needs=("cost",),
+            method="media-cost",
+        ),
+        Column(
+            "cost_correction",
+            CURRENCY,
+            "cost less what was booked, at unloading; empty while in service",
+            needs=("cost",),
+            method="media-cost",
+        ),
     ),
 )
 
+WHAT_IF = Table(
+    "what_if",
+    "one bed in service, were the feed lower in soap",
+    (
+        Column("charge", "", "charge in service, first in its line", public=True),
+        Column("lower_mg_per_kg", "mg/kg", "soap less in every feed than in the last ones", public=True),
+        Column(
+            "batches_left_low", "", "batches it would still treat: low", public=True, method="bed-forecast"
+        ),
+        Column(
+            "batches_left_middle",
+            "",
+            "batches it would still treat: middle",
+            public=True,
+            method="bed-forecast",
+        ),
+        Column(
+            "batches_left_high", "", "batches it would still treat: high", public=True, method="bed-forecast"
+        ),
+        Column("litres_left_low", "L", "fuel it would still treat: low", public=True, method="bed-forecast"),
+        Column(
+            "litres_left_middle", "L", "fuel it would still treat: middle", public=True, method="bed-forecast"
+        ),
+        Column(
+            "litres_left_high", "L", "fuel it would still treat: high", public=True, method="bed-forecast"
+        ),
+        Column("life_l", "L", "fuel of a whole life at that feed", public=True, method="bed-forecast"),
+        Column(
+            "media_per_1000_l",
+            "kg per 1000 L",
+            "medium per 1000 L over that life",
+            public=True,
+            method="media-consumption",
+        ),
+        Column("cost_per_l", PER_L, "cost of the medium over that life", method="media-cost"),
+    ),
+)
+EVENTS = Table(
+    "events",
+    "one thing done to a purifier",
+    (
+        Column("date", "", "day", public=True),
+        Column("purifier", "", "id of the purifier", public=True),
+        Column("event", "", "pack, rinse, regenerate, rotate, rest or unload", public=True),
+        Column("vessel", "", "vessel; empty for a rest", public=True),
+        Column("charge", "", "charge it was done to", public=True),
+        Column("position", "", "where the charge stands after it", public=True),
+        Column("note", "", "note in the purifier's file"),
+    ),
+)
 RUNS = Table(
     "runs",
     "one batch through one vessel",
     (
         Column("batch", "", "id of the batch", public=True),
+        Column("number", "", "which run of the batch", public=True),
         Column("purifier", "", "id of the purifier", public=True),
         Column("vessel", "", "vessel", public=True),
         Column("position", "", "lead, lag, or the place in the line", public=True),
@@ -860,6 +1101,7 @@ RUNS = Table(
             method="contact-time",
         ),
         Column("inlet_kpa", "kPa", "highest inlet pressure read", public=True),
+        Column("drop_kpa", "kPa", "largest drop of pressure across the bed, to the next gauge", public=True),
         Column("soap_in_low_mg_per_kg", "mg/kg", "soap in, at least", public=True, method="soap"),
         Column("soap_in_high_mg_per_kg", "mg/kg", "soap in, at most", public=True, method="soap"),
         Column("soap_out_low_mg_per_kg", "mg/kg", "soap out, at least", public=True, method="soap"),
@@ -887,6 +1129,13 @@ RUNS = Table(
             public=True,
             needs=("glycerol_inlet", "fed_l"),
             method="glycerol-held",
+        ),
+        Column("estimate_g", "g", "soap taken up, estimate", public=True, method="soap-held"),
+        Column(
+            "basis",
+            "",
+            "measured; bounded by samples further off; predicted from the feeds of other batches; unknown",
+            public=True,
         ),
         Column("load_g", "g", "soap in this charge after the run, estimate", public=True, method="soap-held"),
         Column("load_share_pct", "%", "that over the capacity", public=True, method="soap-held"),
@@ -1134,7 +1383,7 @@ TANKS = Table(
     ),
 )
 
-ALL = (BATCHES, LOTS, CHARGES, RUNS, TESTS, COSTS, OFFERS, TANKS)
+ALL = (BATCHES, LOTS, CHARGES, WHAT_IF, EVENTS, RUNS, TESTS, COSTS, OFFERS, TANKS)
 
 
 def public_columns(table: Table, widened: tuple[str, ...] = ()) -> tuple[str, ...]:

@@ -8,8 +8,11 @@ from typing import Any
 import altair as alt
 
 from generator.charts import theme
-from generator.charts.theme import amount, day, filled, finished, rows, time_x, value_y, word
+from generator.charts.theme import amount, day, filled, finished, marked, rows, time_x, value_y, word
 
+FOUND = ("found", "not detected: at the detection limit")
+EVENTS = ("rinse", "regenerate", "rotate")
+EVENT_SHAPES = ("triangle-down", "diamond", "cross")
 STATES = ("unloaded", "in service: still falling")
 
 
@@ -39,7 +42,7 @@ def bed_load(params: Mapping[str, Any]) -> dict[str, Any]:
         .transform_filter("isValid(datum.capacity_g)")
         .transform_window(place="row_number()", sort=[alt.SortField("date")], groupby=["vessel"])
         .transform_filter("datum.place === 1")
-        .mark_text(align="left", baseline="bottom", dy=-4, text="capacity by the medium's row")
+        .mark_text(align="left", baseline="bottom", dy=-4, text="capacity")
         .encode(time_x(), alt.Y("capacity_g:Q"))
     )
     chart = (
@@ -81,6 +84,76 @@ def pressure(params: Mapping[str, Any]) -> dict[str, Any]:
     return finished(chart, f"Lines with points: {title}, by date, one line a vessel, named at its end.")
 
 
+def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
+    """Soap behind a bed against what it holds; rows {batch, load_g, out, in, detected, low, middle, high}."""
+    del params
+    held = alt.X("load_g:Q", title="soap held by the bed, g", scale=alt.Scale(zero=True, nice=True))
+    base = rows().transform_calculate(mark=f"datum.detected ? '{FOUND[0]}' : '{FOUND[1]}'")
+    points = base.mark_point(stroke=theme.BLUE).encode(
+        held,
+        value_y("out", "soap behind the bed, mg/kg", zero=True),
+        marked("mark", FOUND, ["circle", "triangle-down"]),
+        filled("mark", FOUND, [theme.BLUE, theme.PAPER]),
+        tooltip=[
+            word("batch"),
+            amount("load_g", "soap held, g"),
+            amount("in", "before, mg/kg"),
+            amount("out", "behind, mg/kg"),
+            word("mark", "soap"),
+        ],
+    )
+    ends = rows().transform_aggregate(low="max(low)", middle="max(middle)", high="max(high)")
+    band = (
+        ends.transform_filter("datum.high > datum.low")
+        .mark_rect(color=theme.FAINT)
+        .encode(alt.X("low:Q"), x2="high:Q")
+    )
+    line = ends.transform_filter("isValid(datum.middle)")
+    capacity = line.mark_rule(strokeDash=[5, 4], color=theme.INK).encode(x="middle:Q")
+    name = line.mark_text(align="right", baseline="top", dx=-4, dy=-2, text="capacity", **theme.HALO).encode(
+        x="middle:Q", y=alt.value(0)
+    )
+    chart = alt.layer(band, capacity, points, name).properties(width=theme.WIDTH, height=220)
+    return finished(
+        chart,
+        "Points: soap behind the bed in mg/kg against the soap it held after that run in g. Dashed: its capacity, with the range it was learnt in shaded. Open triangles pointing down: not detected, drawn at the detection limit.",
+    )
+
+
+def bed_strips(params: Mapping[str, Any]) -> dict[str, Any]:
+    """Each vessel's charges through time; rows {vessel, charge, start, end, told, kind}: a charge, or an event at `start`."""
+    del params
+    vessel = alt.Y("vessel:N", title=None, scale=alt.Scale(paddingInner=0.4, paddingOuter=0.2))
+    x = alt.X(
+        "start:T",
+        title=None,
+        scale=alt.Scale(type="utc"),
+        axis=alt.Axis(labelOverlap="greedy", labelFlush=True, labelSeparation=8, tickCount=7),
+    )
+    hints = [word("charge"), word("told", "what")]
+    charges = rows().transform_filter("datum.kind === 'charge'")
+    bars = charges.mark_bar(stroke=theme.BLUE, strokeWidth=1, height=alt.RelativeBandSize(0.7)).encode(
+        x,
+        vessel,
+        x2="end:T",
+        fill=alt.condition("datum.standing", alt.value(theme.PAPER), alt.value(theme.FAINT)),
+        tooltip=hints,
+    )
+    names = charges.mark_text(align="left", baseline="middle", dx=3).encode(x, vessel, text="name:N")
+    events = (
+        rows()
+        .transform_filter("datum.kind !== 'charge'")
+        .mark_point(stroke=theme.VERMILION, fill=theme.PAPER, yOffset=-14)
+        .encode(x, vessel, marked("kind", EVENTS, EVENT_SHAPES), tooltip=hints)
+    )
+    chart = alt.layer(bars, names, events).properties(width=theme.NAMED_WIDTH, height=alt.Step(44))
+    return finished(
+        chart,
+        "Strips: the charges of each vessel from packing to unloading, by date; open strips are in service. Marks above them: rinses, regenerations and rotations.",
+        legend_offset=12,
+    )
+
+
 def media_rate(params: Mapping[str, Any]) -> dict[str, Any]:
     """Medium per 1000 L of fuel; rows {charge, vessel, packed, media_per_1000_l, in_service}."""
     del params
@@ -112,6 +185,8 @@ def media_rate(params: Mapping[str, Any]) -> dict[str, Any]:
 
 SPECS: Mapping[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
     "bed_load": bed_load,
+    "bed_uptake": bed_uptake,
+    "bed_strips": bed_strips,
     "pressure": pressure,
     "media_rate": media_rate,
 }

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
-from decimal import Decimal
-from statistics import median
 from typing import Any
 
 import pandas as pd
@@ -20,111 +19,77 @@ from generator.formulas.columns import (
 )
 from generator.formulas.economics import cost_per_l
 from generator.ledger.batch_facts import known
-from generator.ledger.charges import Charge, Columns, Run
-from generator.tables import CHARGES, RUNS
+from generator.ledger.capacity import Capacity, capacities
+from generator.ledger.charges import PREDICTED, Charge, Columns, Run
+from generator.ledger.forecast import Forecast, forecasts, what_if
+from generator.ledger.interval import Range
+from generator.ledger.media import Spread
+from generator.ledger.states import State, passing_pct, state_of
+from generator.log import Log
+from generator.tables import CHARGES, EVENTS, RUNS, WHAT_IF
 
-LEAST_SHARE_PCT = 10.0
-RECENT_RUNS = 5
 
-
-def charges(
-    columns: Columns, unit_costs: Mapping[str, Decimal | None], lives_l: Mapping[str, float | None]
-) -> pd.DataFrame:
+def charges(log: Log, columns: Columns, spreads: Mapping[str, Spread]) -> pd.DataFrame:
     """All charges by vessel and number; one row each."""
-    return frame(CHARGES, [_charge(charge, unit_costs, lives_l[charge.id]) for charge in columns.charges])
+    own = capacities(columns)
+    coming = forecasts(log, columns, own)
+    listed = []
+    for charge in columns.charges:
+        forecast = coming.get(charge.id)
+        row = _charge(charge, own[charge.id], spreads[charge.id])
+        listed.append(row | _ahead(charge, forecast) | _state(state_of(columns, charge, forecast)))
+    return frame(CHARGES, listed)
+
+
+def what_ifs(log: Log, columns: Columns, spreads: Mapping[str, Spread]) -> pd.DataFrame:
+    """For every first bed in service, what a lower feed would be worth; one row for each step down."""
+    coming = forecasts(log, columns, capacities(columns))
+    rows = []
+    for charge in columns.in_service():
+        for found in what_if(columns, charge, coming[charge.id]):
+            row: dict[str, Any] = {"charge": charge.id, "lower_mg_per_kg": found.lower_mg_per_kg}
+            for name, value in (("batches_left", found.batches), ("litres_left", found.litres)):
+                row |= _ends_of(name, value)
+            row["life_l"] = found.life_l
+            row["media_per_1000_l"] = known(media_kg_per_1000_l, charge.pack.mass.value, found.life_l)
+            row["cost_per_l"] = known(cost_per_l, spreads[charge.id].cost, found.life_l)
+            rows.append(row)
+    return frame(WHAT_IF, rows)
+
+
+def events(columns: Columns) -> pd.DataFrame:
+    """What was done to the purifiers, in time; one row each, two for a rotation."""
+    rows = [
+        {
+            "date": one.at.strftime("%Y-%m-%d"),
+            "purifier": one.purifier,
+            "event": one.event,
+            "vessel": one.vessel,
+            "charge": one.charge,
+            "position": one.place,
+            "note": one.note,
+        }
+        for one in sorted(columns.happened, key=lambda one: (one.at, one.purifier))
+    ]
+    return frame(EVENTS, rows)
 
 
 def runs(columns: Columns) -> pd.DataFrame:
     """All runs by start and vessel; one row each."""
-    rows = [row for charge in columns.charges for row in _runs(charge)]
+    own = capacities(columns)
+    rows = [row for charge in columns.charges for row in _runs(charge, own[charge.id])]
     return frame(RUNS, sorted(rows, key=lambda row: (row["start"], row["batch"], row["vessel"])))
 
 
-def cost_of(charge: Charge, unit_costs: Mapping[str, Decimal | None]) -> Decimal | None:
-    """What the medium of a charge cost; None where its lot or the lot's price is not written."""
-    unit = unit_costs.get(charge.pack.lot) if charge.pack.lot is not None else None
-    return unit * charge.pack.mass.exact if unit is not None else None
-
-
-def expected_lives_l(columns: Columns) -> dict[str, float | None]:
-    """Fuel over which the cost of each charge is spread, by charge.
-
-    Unloaded: what it treated. In service: the median of this workshop's finished charges of the medium; else what the
-    maker expects; else what its own soap leads to at capacity, once a tenth of it is used. Never less than it treated.
-    """
-    finished: dict[str, list[float]] = {}
-    for charge in columns.charges:
-        if charge.unloaded is not None and charge.fuel_l:
-            finished.setdefault(charge.pack.medium, []).append(charge.fuel_l)
-    usual = {medium: median(lives) for medium, lives in finished.items()}
-    return {charge.id: _expected_l(charge, usual.get(charge.pack.medium)) for charge in columns.charges}
-
-
-def _expected_l(charge: Charge, usual: float | None) -> float | None:
-    treated = charge.fuel_l
-    if charge.unloaded is not None or treated is None:
-        return treated
-    if usual is not None:
-        return max(usual, treated)
-    if charge.pack.expected is not None:
-        return max(charge.pack.expected.value, treated)
-    share = soap_share_pct(charge) or 0.0
-    return max(treated * 100 / share, treated) if share >= LEAST_SHARE_PCT else None
-
-
-def soap_share_pct(charge: Charge) -> float | None:
-    """Estimated soap over the capacity of the medium's row."""
-    return known(share_pct, charge.estimate_g, charge.capacity_g("soap"))
-
-
-def glycerol_share_pct(charge: Charge) -> float | None:
+def _glycerol_share_pct(charge: Charge) -> float | None:
     """Glycerol since packing or rinsing over the capacity of the medium's row."""
-    return known(share_pct, charge.glycerol_g, charge.capacity_g("glycerol"))
+    return known(share_pct, charge.glycerol.estimate, charge.capacity_g("glycerol"))
 
 
-def next_load_g(charge: Charge) -> float | None:
-    """Soap the next batch is likely to bring to this bed: the median of its recent measured runs."""
-    recent = [run.estimate_g for run in charge.runs if run.is_measured and run.estimate_g is not None][
-        -RECENT_RUNS:
-    ]
-    return median(recent) if recent else None
-
-
-def state(charge: Charge) -> str:
-    """The state of a bed in words; the lag is never the first alarm."""
-    if charge.unloaded is not None:
-        return "unloaded"
-    if not charge.runs:
-        return "new"
-    last = charge.runs[-1]
-    if charge.position == "lag" and last.soap_out is not None and last.soap_out.low > 0:
-        return "soap behind it: stop and run again"
-    share, left = (
-        soap_share_pct(charge),
-        known(lambda whole, held: whole - held, charge.capacity_g("soap"), charge.estimate_g),
-    )
-    if share is not None and share >= 100:
-        return "spent, the vessel behind it is exposed" if charge.position == "lead" else "spent"
-    if charge.estimate_g is None:
-        return "load unknown: no run has its samples"
-    if charge.capacity_g("soap") is None:
-        return "share unknown: the medium's row gives no capacity"
-    coming = next_load_g(charge)
-    if left is not None and coming is not None and left < coming:
-        return "change before the next batch"
-    glycerol_left = known(lambda whole, held: whole - held, charge.capacity_g("glycerol"), charge.glycerol_g)
-    if glycerol_left is not None and last.glycerol_g is not None and glycerol_left < last.glycerol_g:
-        return "rinse before the next batch"
-    return "working"
-
-
-def _charge(
-    charge: Charge, unit_costs: Mapping[str, Decimal | None], expected: float | None
-) -> dict[str, Any]:
+def _charge(charge: Charge, capacity: Capacity | None, spread: Spread) -> dict[str, Any]:
     litres = charge.fuel_l
-    masses = [run.fed_kg for run in charge.runs]
-    cost = cost_of(charge, unit_costs)
-    high = charge.soap_high_g
+    rinsed = [reset.at for reset in charge.resets if reset.by == "rinse"]
+    high = charge.soap.high
     return {
         "charge": charge.id,
         "purifier": charge.purifier,
@@ -140,26 +105,86 @@ def _charge(
         "bed_l": charge.pack.bed.value,
         "runs": len(charge.runs),
         "fuel_l": litres,
-        "fuel_kg": None if any(kg is None for kg in masses) else sum(kg for kg in masses if kg is not None),
+        "fuel_kg": charge.fuel_kg,
         "bed_volumes": known(bed_volumes, litres, charge.pack.bed.value),
-        "soap_low_g": charge.soap_low_g,
+        "soap_low_g": charge.soap.low,
         "soap_high_g": high,
-        "soap_estimate_g": charge.estimate_g,
+        "soap_estimate_g": charge.soap.estimate,
         "capacity_confidence": _confidence(charge),
         "runs_estimated": sum(not run.is_measured for run in charge.runs),
-        "soap_capacity_g": charge.capacity_g("soap"),
-        "soap_share_pct": soap_share_pct(charge),
-        "glycerol_g": charge.glycerol_g if charge.capacity_g("glycerol") is not None else None,
+        "runs_predicted": sum(run.basis == PREDICTED for run in charge.runs),
+        **_capacity(charge, capacity),
+        "glycerol_g": charge.glycerol.estimate if charge.capacity_g("glycerol") is not None else None,
         "glycerol_capacity_g": charge.capacity_g("glycerol"),
-        "glycerol_share_pct": glycerol_share_pct(charge),
-        "rinses": len(charge.rinses),
-        "last_rinse": charge.rinses[-1].date().isoformat() if charge.rinses else None,
+        "glycerol_share_pct": _glycerol_share_pct(charge),
+        "rinses": len(rinsed),
+        "last_rinse": rinsed[-1].date().isoformat() if rinsed else None,
         "media_per_1000_l": known(media_kg_per_1000_l, charge.pack.mass.value, litres or None),
-        "state": state(charge),
-        "cost": float(cost) if cost is not None else None,
-        "expected_l": expected,
-        "cost_per_l": known(cost_per_l, float(cost) if cost is not None else None, expected or None),
+        "cost": spread.cost,
+        "expected_l": spread.expected_l,
+        "expected_basis": spread.basis,
+        "cost_per_l": spread.per_l,
+        "cost_booked": _booked(spread),
+        "cost_correction": spread.correction,
     }
+
+
+def _capacity(charge: Charge, capacity: Capacity | None) -> dict[str, Any]:
+    """What it can take up and how much of that is used, each with its range."""
+    soap, kg = charge.soap, charge.pack.mass.value
+    grams = capacity.grams if capacity is not None else None
+    return {
+        "soap_per_kg": known(lambda held: held / kg, soap.estimate),
+        "exchanged_mol": charge.exchanged_mol if charge.is_resin else None,
+        "kg_per_kg": known(lambda fuel: fuel / kg, charge.fuel_kg),
+        "void_l": float(charge.medium.void) * charge.pack.bed.value if charge.medium is not None else None,
+        "drained_l": charge.drained_l,
+        "regenerations": sum(reset.by == "regenerate" for reset in charge.resets),
+        "soap_capacity_low_g": grams.low if grams else None,
+        "soap_capacity_g": grams.middle if grams else None,
+        "soap_capacity_high_g": grams.high if grams else None,
+        "capacity_at_least_g": capacity.at_least_g if capacity else None,
+        "capacity_lives": capacity.lives if capacity else None,
+        "soap_share_low_pct": known(share_pct, soap.low, grams.high if grams else None),
+        "soap_share_pct": known(share_pct, soap.estimate, grams.middle if grams else None),
+        "soap_share_high_pct": known(share_pct, soap.high, grams.low if grams else None),
+    }
+
+
+def _ahead(charge: Charge, forecast: Forecast | None) -> dict[str, Any]:
+    """What is left of a bed in service: grams, batches, litres, days."""
+    found: dict[str, Any] = {"passing_pct": passing_pct(charge)}
+    if forecast is None:
+        return found
+    ranges = {
+        "left_g": forecast.left_g,
+        "per_batch_g": forecast.per_batch_g,
+        "batches_left": forecast.batches,
+        "litres_left": forecast.litres,
+    }
+    for name, value in ranges.items():
+        found |= _ends_of(name, value)
+    for end, day in zip(("low", "middle", "high"), forecast.until or (None, None, None), strict=True):
+        found[f"until_{end}"] = day.isoformat() if day is not None else None
+    found["glycerol_batches_left"] = forecast.glycerol_batches
+    return found | {"planned": forecast.planned, "planned_g": forecast.planned_g}
+
+
+def _ends_of(name: str, value: Range | None) -> dict[str, float | None]:
+    """The three figures of a range; None for a high one without end."""
+    if value is None:
+        return dict.fromkeys((f"{name}_low", f"{name}_middle", f"{name}_high"))
+    high = value.high if math.isfinite(value.high) else None
+    return {f"{name}_low": value.low, f"{name}_middle": value.middle, f"{name}_high": high}
+
+
+def _state(state: State) -> dict[str, str | None]:
+    return {"state": state.words, "action": state.action or None}
+
+
+def _booked(spread: Spread) -> float | None:
+    """What the runs so far were charged; None where one of them is not known."""
+    return known(lambda *amounts: sum(amounts), *(booking.amount for booking in spread.bookings))
 
 
 def _confidence(charge: Charge) -> str | None:
@@ -168,12 +193,12 @@ def _confidence(charge: Charge) -> str | None:
     return "; ".join(f"{row.of}: {row.confidence}" for row in rows if row.confidence is not None) or None
 
 
-def _runs(charge: Charge) -> Iterator[dict[str, Any]]:
-    capacity = charge.capacity_g("soap")
+def _runs(charge: Charge, capacity: Capacity | None) -> Iterator[dict[str, Any]]:
     for run in charge.runs:
         flow = known(flow_l_per_h, run.fed_l, run.hours if run.hours > 0 else None)
         yield {
             "batch": run.batch,
+            "number": run.number + 1,
             "purifier": run.purifier,
             "vessel": run.vessel,
             "position": run.position,
@@ -184,11 +209,14 @@ def _runs(charge: Charge) -> Iterator[dict[str, Any]]:
             "flow_l_per_h": flow,
             "bed_volumes_per_h": known(bed_volumes_per_h, flow, charge.pack.bed.value),
             "contact_min": known(empty_bed_contact_min, charge.pack.bed.value, flow),
-            "inlet_kpa": run.inlet_kpa,
+            "inlet_kpa": run.gauged.inlet_kpa,
+            "drop_kpa": run.gauged.drop_kpa,
             **_ends(run),
+            "estimate_g": run.estimate_g,
+            "basis": run.basis or "unknown",
             "glycerol_g": run.glycerol_g,
             "load_g": run.load_g,
-            "load_share_pct": known(share_pct, run.load_g, capacity),
+            "load_share_pct": known(share_pct, run.load_g, capacity.grams.middle if capacity else None),
             "glycerol_load_g": run.glycerol_load_g if charge.capacity_g("glycerol") is not None else None,
         }
 

@@ -8,12 +8,12 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.columns import cost_of
 from generator.compute.results import frame
 from generator.formulas.constants import net_heat_mj_per_l
-from generator.formulas.economics import cost_per_l, diesel_equivalent_l, media_cost
-from generator.ledger.batch_facts import Facts
+from generator.formulas.economics import cost_per_l, diesel_equivalent_l
+from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Charge, Columns
+from generator.ledger.media import Booking, Spread
 from generator.ledger.money import price_on
 from generator.ledger.stock import Account, counted
 from generator.log import Entry, Log
@@ -33,17 +33,14 @@ class Costing:
         accounts: Mapping[str, Account],
         unit_costs: Mapping[str, Decimal | None],
         columns: Columns,
-        lives_l: Mapping[str, float | None],
+        media: Mapping[str, Spread],
     ) -> None:
         """Keep the ledgers, and find for each batch the charges it ran through."""
         self.log, self.accounts, self.unit_costs = log, accounts, unit_costs
-        self.charges: dict[str, list[tuple[Charge, float | None]]] = {}
-        self.per_l: dict[str, float | None] = {}
+        self.charges: dict[str, list[tuple[Charge, Booking]]] = {}
         for charge in columns.charges:
-            cost, litres = cost_of(charge, unit_costs), lives_l[charge.id]
-            self.per_l[charge.id] = cost_per_l(float(cost), litres) if cost is not None and litres else None
-            for run in charge.runs:
-                self.charges.setdefault(run.batch, []).append((charge, run.fed_l))
+            for run, booking in zip(charge.runs, media[charge.id].bookings, strict=True):
+                self.charges.setdefault(run.batch, []).append((charge, booking))
 
     def drawn(self, uses: tuple[Use, ...] | list[Use]) -> float | None:
         """Cost of what was taken from lots; None where one has no price; zero only for an empty list."""
@@ -57,15 +54,11 @@ class Costing:
         return float(total)
 
     def media(self, batch: Entry[Batch]) -> float | None:
-        """Share of each charge the batch ran through, by litres; zero where it met no column."""
-        if batch.record.polish is None:
+        """What was booked to the batch for each charge it ran through; zero where it met no column."""
+        if not batch.record.polish:
             return 0.0 if batch.record.fuel is not None else None
-        parts = [(self.per_l[charge.id], litres) for charge, litres in self.charges.get(batch.id, [])]
-        if any(per_l is None or litres is None for per_l, litres in parts):
-            return None
-        return sum(
-            media_cost(per_l, litres) for per_l, litres in parts if per_l is not None and litres is not None
-        )
+        booked = [booking.amount for _, booking in self.charges.get(batch.id, [])]
+        return known(lambda *amounts: sum(amounts), *booked)
 
     def lacking(self, entry: Entry[Batch], facts: Facts) -> Iterator[str]:
         """What an unknown cost of this batch lacks, in words."""
@@ -85,10 +78,10 @@ class Costing:
             yield "energy used"
         elif price_on(self.log, "electricity", batch.date) is None:
             yield "price of electricity on that day"
-        for charge, litres in self.charges.get(entry.id, []):
-            if litres is None:
+        for charge, booking in self.charges.get(entry.id, []):
+            if booking.litres is None:
                 yield "volume fed to the columns"
-            elif self.per_l[charge.id] is None:
+            elif booking.amount is None:
                 yield f"cost and expected life of charge {charge.id}"
         if batch.labour is None:
             yield "hours worked"

@@ -29,6 +29,7 @@ from generator.formulas.stoichiometry import (
 from generator.ledger.basis import FUEL, amount, density_line, material_density_line
 from generator.ledger.batch_facts import known
 from generator.ledger.bench import Acidity
+from generator.ledger.dose import lies_above
 from generator.ledger.facts import profile_g_per_mol
 from generator.ledger.money import total_of
 from generator.log import Entry, Log
@@ -202,14 +203,10 @@ def _dose(log: Log, acid: Acidity | None, line: DensityLine) -> float | None:
 def _advice(log: Log, acid: Acidity | None, water: float | None) -> str | None:
     lines = log.settings.thresholds
     advice = []
-    if water is not None and lines.water is not None and water > lines.water.value:
+    if lies_above(water, lines.water) and lines.water is not None:
         advice.append(f"dry it first: above the workshop's line of {lines.water.text} water")
-    if (
-        acid is not None
-        and lines.acid_value is not None
-        and acid.acid_value_mg_koh_per_g > lines.acid_value.value
-    ):
-        found = acid.acid_value_mg_koh_per_g
+    found = acid.acid_value_mg_koh_per_g if acid is not None else None
+    if lies_above(found, lines.acid_value) and lines.acid_value is not None:
         advice.append(
             f"pre-treat or blend it: acid value {found:.1f}, above the workshop's line of {lines.acid_value.text}"
         )

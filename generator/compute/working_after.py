@@ -14,8 +14,9 @@ from generator.records import Batch
 
 def yield_steps(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
     """What came out, and the three yields."""
-    if batch.polish is not None and batch.polish.volume is not None:
-        yield from carried(log, batch.polish.volume, FUEL, None, "fuel fed to the columns")
+    for run in batch.first_passes:
+        if run.volume is not None:
+            yield from carried(log, run.volume, FUEL, None, "fuel fed to the columns")
     if batch.fuel is not None:
         yield from carried(log, batch.fuel.amount, FUEL, None, "finished fuel")
     pairs = (

@@ -16,7 +16,7 @@ def written(batch: Batch) -> list[Written]:
         *_before(batch.pretreatment),
         *_stages(batch),
         *_after(batch),
-        *_run(batch.polish),
+        *(item for run in batch.polish for item in _run(run)),
         *_end(batch),
     ]
 
@@ -109,13 +109,17 @@ def _after(batch: Batch) -> Iterator[Written]:
         yield Written("Settling", "methanol taken back", back.volume.text, back.into)
 
 
-def _run(polish: Polish | None) -> Iterator[Written]:
-    if polish is None:
-        return
+def _run(polish: Polish) -> Iterator[Written]:
     yield Written("Columns", "purifier", polish.purifier)
     yield Written("Columns", "from", f"{polish.start:%Y-%m-%d %H:%M} to {polish.end:%H:%M}")
+    if polish.again:
+        yield Written("Columns", "once more", "fuel that had run already")
+    if polish.through:
+        yield Written("Columns", "through", ", ".join(polish.through))
     if polish.volume is not None:
         yield Written("Columns", "fed", polish.volume.text)
+    if polish.bypassed is not None:
+        yield Written("Columns", "of it round the columns", polish.bypassed.text)
     if polish.acid_value is not None:
         yield Written(
             "Columns", "acid value, feed", f"{polish.acid_value.value.text}, {polish.acid_value.method}"

@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from generator.ledger.basis import FUEL as FUEL_DENSITY
 from generator.ledger.basis import LAYER as LAYER_DENSITY
 from generator.ledger.slips import BACK, CATALYST, FUEL, LAYER, METHANOL, OIL
-from generator.records import Batch, Plan, PlannedMethanol, SoapSample, Use
+from generator.records import Batch, Plan, PlannedMethanol, Polish, Use
 from generator.units import Quantity
 
 ACID, ACID_LAYER = "acid", "layer drawn off after the pre-treatment"
 FINISHED, PLANNED, SAMPLE = "finished fuel", "planned methanol", "sample"
+AGAIN, ROUND = "fuel fed once more", "fuel that went round the columns"
 Path = tuple[str | int, ...]
 
 
@@ -63,9 +64,8 @@ def amounts(batch: Batch) -> Iterator[Written]:
         ("methanol_recovered",),
         "volume",
     )
-    if batch.polish is not None:
-        yield Written(FUEL, batch.polish.volume, FUEL_DENSITY, None, ("polish", "volume"))
-        yield from _samples(batch.polish.soap)
+    for number, run in enumerate(batch.polish):
+        yield from _run(number, run)
     if batch.fuel is not None:
         yield _made(FINISHED, batch.fuel.amount, FUEL_DENSITY, "fuel")
 
@@ -83,9 +83,12 @@ def _planned(plan: Plan | None) -> Iterator[Written]:
             yield Written(PLANNED, item.amount, "methanol", item.lot, path, item.amount.kind)
 
 
-def _samples(soap: Sequence[SoapSample]) -> Iterator[Written]:
-    for number, sample in enumerate(soap):
-        yield Written(SAMPLE, sample.sample, FUEL_DENSITY, None, ("polish", "soap", number), "sample")
+def _run(number: int, run: Polish) -> Iterator[Written]:
+    """What was fed to the columns, and samples; fuel that runs once more was fed before."""
+    yield Written(AGAIN if run.again else FUEL, run.volume, FUEL_DENSITY, None, ("polish", number, "volume"))
+    yield Written(ROUND, run.bypassed, FUEL_DENSITY, None, ("polish", number, "bypassed"))
+    for place, sample in enumerate(run.soap):
+        yield Written(SAMPLE, sample.sample, FUEL_DENSITY, None, ("polish", number, "soap", place), "sample")
 
 
 def _made(name: str, quantity: Quantity | None, of: str, *path: str) -> Written:

@@ -33,7 +33,6 @@ class Facts:
     acidity: Acidity | None = None
     catalyst_of: str | None = None
     catalyst_g: float | None = None
-    first_stage_g: float | None = None
     compared_g: float | None = None
     compared_pct: float = 100.0
     catalyst_purity_pct: float | None = None

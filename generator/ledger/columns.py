@@ -9,23 +9,44 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from generator.formulas.constants import SOAP_G_PER_MOL
 from generator.ledger.basis import FUEL, amount, density_line
-from generator.ledger.charges import FEED, PRODUCT, Charge, Columns, Run, after
-from generator.ledger.interval import Interval
-from generator.ledger.soap import soap_at
-from generator.ledger.uptake import estimate, glycerol_g, interval_of, nearest_samples, taken
+from generator.ledger.charges import FEED, PRODUCT, Charge, Columns, Happened, Pass, Reset, Run, after
+from generator.ledger.gauges import gauged
+from generator.ledger.soap import alkali, soap_of_run
+from generator.ledger.uptake import accumulate, attribute
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
-from generator.records import Batch, Medium, Pack, Purifier, Rinse, Rotate, Unload
+from generator.records import (
+    Batch,
+    Event,
+    Medium,
+    Pack,
+    Polish,
+    Purifier,
+    Regenerate,
+    Rest,
+    Rinse,
+    Rotate,
+    Unload,
+)
+from generator.units import Quantity
 
 
 def fold(log: Log) -> Columns:
     """Fold every purifier's events and runs."""
     found = Columns()
+    by_purifier: dict[str, list[tuple[Entry[Batch], int]]] = {}
+    for batch in log.batches.values():
+        for number, run in enumerate(batch.record.polish):
+            by_purifier.setdefault(run.purifier, []).append((batch, number))
     for entry in log.purifiers.values():
-        _Line(log, entry, found).fold()
+        line = _Line(log, entry, found)
+        line.fold(by_purifier.get(entry.id, []))
+        attribute(line.passes, entry.record)
+        found.passes += line.passes
     for charge in found.charges:
-        estimate(charge)
+        accumulate(charge)
     return found
 
 
@@ -39,21 +60,23 @@ class _Line:
         self.standing: dict[str, Charge] = {}
         self.counts: dict[str, int] = {}
         self.told: set[str] = set()  # vessels of which it was said that they are empty
+        self.passes: list[Pass] = []
+        self.resting: tuple[datetime, int] | None = None
+        self.to_refill_l = 0.0
 
-    def fold(self) -> None:
-        runs: list[tuple[datetime, int, str, Entry[Batch] | int]] = [
-            (batch.record.polish.start, 1, batch.id, batch)
-            for batch in self.log.batches.values()
-            if batch.record.polish is not None and batch.record.polish.purifier == self.entry.id
+    def fold(self, runs: list[tuple[Entry[Batch], int]]) -> None:
+        steps: list[tuple[datetime, int, str, int, Entry[Batch] | None]] = [
+            (batch.record.polish[number].start, 1, batch.id, number, batch) for batch, number in runs
         ]
-        events = [
-            (event.date, 0, f"{number:06}", number) for number, event in enumerate(self.entry.record.history)
+        steps += [
+            (event.date, 0, f"{number:06}", number, None)
+            for number, event in enumerate(self.entry.record.history)
         ]
-        for _, _, _, item in sorted([*runs, *events], key=lambda step: step[:3]):
-            if isinstance(item, int):
-                self.event(item)
+        for _, _, _, number, batch in sorted(steps, key=lambda step: step[:4]):
+            if batch is None:
+                self.event(number)
             else:
-                self.run(item)
+                self.run(batch, number)
 
     def position(self, vessel: str) -> str:
         place = self.order.index(vessel)
@@ -66,6 +89,11 @@ class _Line:
 
     def event(self, number: int) -> None:
         event = self.entry.record.history[number]
+        if isinstance(event, Rest):
+            self.resting = (event.until, number)
+            self.happened(event, None)
+            self.to_refill_l += self.carried(event.drained)[0] or 0.0
+            return
         if event.vessel not in self.vessels:
             # the check of references tells it; which vessel was meant is not known
             self.told |= set(self.vessels)
@@ -82,14 +110,41 @@ class _Line:
                 "write the pack event that is missing, or correct the date",
             )
         elif isinstance(event, Unload):
-            charge.unloaded, charge.reason = event.date, event.reason
+            charge.unloaded, charge.reason, charge.spent = event.date, event.reason, event.spent
+            charge.drained_l = self.carried(event.drained)[0]
+            self.happened(event, charge)
             del self.standing[event.vessel]
-        elif isinstance(event, Rinse):
-            charge.rinses.append(event.date)
-            if charge.resets("glycerol", "rinse"):
-                charge.glycerol_g = 0.0
-        else:
+        elif isinstance(event, Rotate):
             self.rotate(event, place, charge)
+        else:
+            self.reset(event, place, charge)
+
+    def happened(self, event: Event, charge: Charge | None) -> None:
+        """Keep what happened, with where the charge stands behind it."""
+        self.found.happened.append(
+            Happened(
+                at=event.date,
+                purifier=self.entry.id,
+                event=event.event,
+                vessel=charge.vessel.vessel if charge is not None else None,
+                charge=charge.id if charge is not None else None,
+                place=charge.position if charge is not None else None,
+                note=event.note,
+            )
+        )
+
+    def reset(self, event: Rinse | Regenerate, place: Place, charge: Charge) -> None:
+        if isinstance(event, Regenerate) and not charge.is_resin and charge.medium is not None:
+            self.problem(
+                "regenerate-absorbent",
+                place,
+                f"vessel {event.vessel} holds an {charge.medium.type}, and only a resin is regenerated",
+                "write unload and pack if it was repacked",
+                charge.written,
+            )
+        spent = isinstance(event, Regenerate) and event.spent
+        charge.resets.append(Reset(event.date, event.event, len(charge.runs), spent))
+        self.happened(event, charge)
 
     def pack(self, event: Pack, place: Place, charge: Charge | None) -> None:
         if charge is not None:
@@ -98,6 +153,7 @@ class _Line:
                 place,
                 f"vessel {event.vessel} still holds charge {charge.id} on {event.date:%Y-%m-%d}",
                 "write the unload event that is missing, or correct the date",
+                charge.written,
             )
             return
         self.counts[event.vessel] = self.counts.get(event.vessel, 0) + 1
@@ -108,11 +164,15 @@ class _Line:
             purifier=self.entry.id,
             vessel=self.vessels[event.vessel],
             position=self.position(event.vessel),
+            place=self.order.index(event.vessel),
+            in_line=len(self.order),
+            written=place,
             pack=event,
             medium=medium.record if medium is not None and isinstance(medium.record, Medium) else None,
             packed=event.date,
         )
         self.found.charges.append(self.standing[event.vessel])
+        self.happened(event, self.standing[event.vessel])
 
     def rotate(self, event: Rotate, place: Place, charge: Charge) -> None:
         other = self.standing.get(event.with_vessel)
@@ -129,66 +189,101 @@ class _Line:
                 place,
                 f"{charge.vessel.vessel} holds an {charge.medium.type}, {other.vessel.vessel} a {other.medium.type}: a guard and a polisher cannot change places",
                 "repack the spent vessel instead; only media of one type rotate",
+                charge.written,
+                other.written,
             )
         else:
             first, second = self.order.index(event.vessel), self.order.index(event.with_vessel)
             self.order[first], self.order[second] = self.order[second], self.order[first]
-            charge.position, other.position = self.position(event.vessel), self.position(event.with_vessel)
+            for one in (charge, other):
+                one.position = self.position(one.vessel.vessel)
+                one.place = self.order.index(one.vessel.vessel)
+                self.happened(event, one)
 
-    def run(self, entry: Entry[Batch]) -> None:
-        polish = entry.record.polish
-        assert polish is not None
-        empty = [name for name in self.order if name not in self.standing and name not in self.told]
-        if empty:
-            self.told |= set(empty)
-            place = entry.at("polish", "start")
-            self.problem(
-                "vessel-empty",
-                place,
-                f"vessel {', '.join(empty)} of {self.entry.id} is empty when this run starts",
-                "write the pack event that is missing, or correct the date",
-                self.entry.at("purifier"),
-            )
-        points = self.points(entry.record)
-        volume = (
-            amount(self.log, polish.volume, density_line(self.log, FUEL))
-            if polish.volume is not None
-            else None
-        )
-        hours = (polish.end - polish.start).total_seconds() / 3600
-        for place_in_line, name in enumerate(self.order):
-            charge = self.standing.get(name)
-            if charge is None:
-                continue
-            inlet, outlet = points[place_in_line], points[place_in_line + 1]
-            ends = nearest_samples(points, place_in_line)
-            kg = volume.kg if volume is not None else None
-            pressures = [reading.inlet.value for reading in polish.readings if reading.vessel == name]
-            run = Run(
+    def run(self, entry: Entry[Batch], number: int) -> None:
+        run = entry.record.polish[number]
+        wanted = [name for name in self.order if not run.through or name in run.through]
+        self.refuse_empty(entry, number, wanted)
+        self.refuse_resting(entry, number, run)
+        line = [(name, self.standing[name]) for name in wanted if name in self.standing]
+        if not line:
+            return
+        names = [name for name, _ in line]
+        points = [FEED, *(after(name) for name in names[:-1]), PRODUCT]
+        soap = [soap_of_run(self.log, entry.record, run, point) for point in points]
+        if soap[-1] is None:
+            soap[-1] = soap_of_run(self.log, entry.record, run, after(names[-1]))
+        litres, kg = self.carried(run.volume)
+        round_l, round_kg = self.carried(run.bypassed) if run.bypassed is not None else (0.0, 0.0)
+        fed_l = litres - round_l if litres is not None and round_l is not None else None
+        fed_kg = kg - round_kg if kg is not None and round_kg is not None else None
+        base = alkali(self.log, entry.record)
+        pressures = gauged(run.readings, names)
+        runs: list[Run] = []
+        for name, charge in line:
+            made = Run(
                 batch=entry.id,
+                number=number,
                 purifier=self.entry.id,
                 vessel=name,
+                place=len(runs),
                 position=self.position(name),
                 charge=charge.id,
-                start=polish.start,
-                hours=hours,
-                fed_l=volume.litres if volume is not None else None,
-                fed_kg=kg,
-                soap_in=inlet,
-                soap_out=outlet,
-                soap_g=taken(ends, inlet, outlet, kg),
-                glycerol_g=glycerol_g(charge, kg),
-                inlet_kpa=max(pressures, default=None),
+                start=run.start,
+                hours=(run.end - run.start).total_seconds() / 3600,
+                fed_l=fed_l,
+                fed_kg=fed_kg,
+                gauged=pressures[name],
+                soap_g_per_mol=SOAP_G_PER_MOL[base] if base is not None else None,
             )
-            charge.runs.append(run)
-            known = charge.glycerol_g is not None and run.glycerol_g is not None
-            charge.glycerol_g = charge.glycerol_g + run.glycerol_g if known else None  # type: ignore[operator]
-            run.glycerol_load_g = charge.glycerol_g
+            charge.runs.append(made)
+            runs.append(made)
+        if self.to_refill_l:
+            before = self.found.refilled_l.get(entry.id, 0.0)
+            self.found.refilled_l[entry.id], self.to_refill_l = before + self.to_refill_l, 0.0
+        self.passes.append(
+            Pass(
+                batch=entry.id,
+                number=number,
+                purifier=self.entry.id,
+                again=run.again,
+                start=run.start,
+                end=run.end,
+                line=[charge for _, charge in line],
+                vessels=names,
+                points=points,
+                soap=soap,
+                runs=runs,
+                fed_kg=fed_kg,
+                bypassed_kg=round_kg,
+            )
+        )
 
-    def points(self, batch: Batch) -> list[Interval | None]:
-        """Soap at every point of the line: feed, after each vessel, product."""
-        names = [FEED, *(after(name) for name in self.order[:-1]), PRODUCT]
-        found = [soap_at(self.log, batch, name) for name in names]
-        if found[-1] is None:
-            found[-1] = soap_at(self.log, batch, after(self.order[-1]))
-        return [interval_of(result) for result in found]
+    def carried(self, quantity: Quantity | None) -> tuple[float | None, float | None]:
+        """Litres at the reference temperature and kilograms of an amount of fuel."""
+        if quantity is None:
+            return None, None
+        found = amount(self.log, quantity, density_line(self.log, FUEL))
+        return found.litres, found.kg
+
+    def refuse_empty(self, entry: Entry[Batch], number: int, wanted: list[str]) -> None:
+        empty = [name for name in wanted if name not in self.standing and name not in self.told]
+        if empty:
+            self.told |= set(empty)
+            self.problem(
+                "vessel-empty",
+                entry.at("polish", number, "start"),
+                f"vessel {', '.join(empty)} of {self.entry.id} is empty when this run starts",
+                "write the pack event that is missing, correct the date, or name what was in line as 'through'",
+                self.entry.at("purifier"),
+            )
+
+    def refuse_resting(self, entry: Entry[Batch], number: int, run: Polish) -> None:
+        if self.resting is not None and run.start < self.resting[0]:
+            self.problem(
+                "run-while-resting",
+                entry.at("polish", number, "start"),
+                f"{self.entry.id} rests until {self.resting[0]:%Y-%m-%d}, and batch {entry.id} runs through it on {run.start:%Y-%m-%d}",
+                "check both dates",
+                self.entry.at("history", self.resting[1], "until"),
+            )

@@ -27,6 +27,7 @@ from generator.ledger.pretreatment import Treated, treated
 from generator.ledger.readings import EXACT, Readings, plain
 from generator.log import Entry, Log
 from generator.records import Batch, Catalyst
+from generator.units import Quantity
 
 HYDROXIDES = ("KOH", "NaOH")
 
@@ -90,6 +91,7 @@ class Dose:
     pretreatment: Treated | None
     stages: tuple[StageDose, ...]
     oil_water_kg: float | None
+    oil_water_sign: str
     needs_drying: bool | None
     needs_pretreatment: bool | None
     missing: tuple[str, ...]
@@ -102,7 +104,7 @@ def dose_of(log: Log, entry: Entry[Batch], facts: Facts, readings: Readings = EX
     base = base_of(log, batch, facts, before, readings)
     in_catalyst = base.solvent_kg if base is not None else None
     methanol = methanol_of(log, batch, facts, in_catalyst, readings)
-    water_mg_per_kg = batch.water.value.value if batch.water is not None else None
+    water = batch.water.value if batch.water is not None else None
     acid_value = facts.acidity.acid_value_mg_koh_per_g if facts.acidity is not None else None
     lines = log.settings.thresholds
     return Dose(
@@ -112,9 +114,12 @@ def dose_of(log: Log, entry: Entry[Batch], facts: Facts, readings: Readings = EX
         methanol=methanol,
         pretreatment=before,
         stages=_stages(log, batch, base, methanol),
-        oil_water_kg=known(lambda kg, content: kg * content / 1e6, facts.oil_kg, water_mg_per_kg),
-        needs_drying=_above(water_mg_per_kg, lines.water.value if lines.water else None),
-        needs_pretreatment=_above(acid_value, lines.acid_value.value if lines.acid_value else None),
+        oil_water_kg=known(
+            lambda kg, content: kg * content / 1e6, facts.oil_kg, water.value if water is not None else None
+        ),
+        oil_water_sign=water.sign if water is not None else "",
+        needs_drying=lies_above(water, lines.water) if water is not None else None,
+        needs_pretreatment=lies_above(acid_value, lines.acid_value),
         missing=tuple(_missing(log, batch, facts, base, before)),
     )
 
@@ -125,8 +130,16 @@ def catalyst_lot(batch: Batch) -> str | None:
     return next((use.lot for stage in batch.reaction for use in stage.catalyst), planned)
 
 
-def _above(value: float | None, line: float | None) -> bool | None:
-    return None if value is None or line is None else plain(value) > line
+def lies_above(found: Quantity | float | None, line: Quantity | None) -> bool | None:
+    """Whether a result lies above a line of the workshop; None where a result with < or > leaves that open."""
+    if found is None or line is None:
+        return None
+    value, sign = (found.value, found.sign) if isinstance(found, Quantity) else (plain(found), "")
+    if sign == "<":
+        return False if value <= line.value else None
+    if sign == ">":
+        return True if value >= line.value else None
+    return value > line.value
 
 
 def base_of(
@@ -197,7 +210,7 @@ def _missing(
     if facts.acidity is None:
         yield _missing_acidity(batch)
     if facts.triglyceride_g_per_mol is None:
-        yield "the material of every lot of oil"
+        yield "the material of every lot of oil, its acid value well below its saponification value"
     if base is None:
         yield "a lot of catalyst"
     if rule is None:

@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 
 from generator.data import rows
 from generator.formulas.acidity import acid_value_mg_koh_per_g, ffa_pct
-from generator.formulas.constants import SOAP_G_PER_MOL, DensityLine, soap_base
+from generator.formulas.constants import SOAP_G_PER_MOL, DensityLine, molar_mass, soap_base
 from generator.formulas.density import volume_of_mass_l
 from generator.formulas.dose import methanol_molar_ratio, rest_of_kg
 from generator.formulas.pretreatment import esterification_ester_kg, esterification_methanol_kg
@@ -31,9 +31,9 @@ from generator.ledger.basis import FUEL, LAYER, Amount, amount, density_line
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.bench import acidity, purity_pct
 from generator.ledger.charges import after
-from generator.ledger.dose import HYDROXIDES, base_of, shares_pct
+from generator.ledger.dose import HYDROXIDES, Base, base_of, shares_pct
 from generator.ledger.pretreatment import treated
-from generator.ledger.readings import EXACT, Readings
+from generator.ledger.readings import EXACT, Readings, plain
 from generator.ledger.soap import alkali, catalyst_left, last_sample, soap_at
 from generator.log import Entry, Log
 from generator.records import Batch, Catalyst, Oil, Use
@@ -101,13 +101,13 @@ class _Reckoning:
         if oil.profile is not None:
             molar = profile_g_per_mol(oil.profile)
         elif oil.saponification_value is not None:
-            acidity = self.facts.acidity
-            acid, ffa = (
-                (acidity.acid_value_mg_koh_per_g, acidity.ffa_oleic_pct)
-                if acidity is not None
-                else (0.0, 0.0)
-            )
-            whole = triglyceride_from_saponification_g_per_mol(oil.saponification_value.value, acid)
+            acidity, saponification = self.facts.acidity, oil.saponification_value.value
+            acid = acidity.acid_value_mg_koh_per_g if acidity is not None else 0.0
+            ffa = acidity.ffa_oleic_pct if acidity is not None else 0.0
+            if plain(acid) > saponification / 2:  # the difference of two near values says nothing
+                bases.append(None)
+                return None
+            whole = triglyceride_from_saponification_g_per_mol(saponification, acid)
             molar = neutral_triglyceride_g_per_mol(whole, ffa)
         else:
             bases.append("a typical used oil")
@@ -163,7 +163,6 @@ class _Reckoning:
         weighed = [self._grams(stage.catalyst) for stage in batch.reaction]
         if batch.reaction and any(stage.catalyst for stage in batch.reaction):
             facts.catalyst_g = known(lambda *grams: sum(grams), *weighed)
-            facts.first_stage_g = weighed[0]
         self._methanol()
 
     def _methanol(self) -> None:
@@ -216,14 +215,29 @@ class _Reckoning:
             facts.catalyst_of = base.of
             facts.catalyst_purity_pct, facts.dose_demand_mol_per_kg = base.purity_pct, base.demand_mol_per_kg
             facts.dose_neutralising_g, facts.dose_base_g = base.neutralising_g, base.base_g
-            self._compared()
+            self._compared(base)
 
-    def _compared(self) -> None:
+    def _compared(self, base: Base) -> None:
         """Which stages are held to which share of the rule: the first where the rule is split, all of them otherwise."""
         facts, shares = self.facts, shares_pct(self.log, self.batch)
-        split = len(self.batch.reaction) > 1 and len(shares) > 1
-        facts.compared_g = facts.first_stage_g if split else facts.catalyst_g
+        stages = self.batch.reaction
+        split = len(stages) > 1 and len(shares) > 1
         facts.compared_pct = shares[0] if split else 100.0
+        if facts.catalyst_g is None:
+            return
+        uses = [use for stage in (stages[:1] if split else stages) for use in stage.catalyst]
+        facts.compared_g = known(lambda *grams: sum(grams), *(self._as_base_g(use, base) for use in uses))
+
+    def _as_base_g(self, use: Use, base: Base) -> float | None:
+        """What of the batch's base would hold as many moles as was weighed of this lot."""
+        grams, entry = self._grams([use]), self.log.material_of(use.lot)
+        if use.lot == base.lot:
+            return grams
+        if entry is None or not isinstance(entry.record, Catalyst):
+            return None
+        molar = molar_mass(entry.record.of) / molar_mass(base.of)
+        purity = purity_pct(self.log, use.lot, self.readings)
+        return known(lambda mass, pct: mass * pct / base.purity_pct / molar, grams, purity)
 
     def _products(self) -> None:
         facts, batch = self.facts, self.batch
@@ -235,22 +249,25 @@ class _Reckoning:
                 batch.methanol_recovered.volume, self._line("methanol"), "methanol taken back"
             )
             facts.methanol_recovered_l, facts.methanol_recovered_kg = back.litres, back.kg
-        if batch.polish is not None and batch.polish.volume is not None:
-            fed = self._carried(batch.polish.volume, self._line(FUEL), "fuel fed")
-            facts.fed_l, facts.fed_kg = fed.litres, fed.kg
+        volumes = [run.volume for run in batch.first_passes]
+        if volumes and None not in volumes:
+            fed = [self._carried(one, self._line(FUEL), "fuel fed") for one in volumes if one is not None]
+            facts.fed_l = sum((one.litres for one in fed), 0.0)
+            facts.fed_kg = sum((one.kg for one in fed), 0.0)
         if batch.fuel is not None:
             finished = self._carried(batch.fuel.amount, self._line(FUEL), "finished fuel")
             facts.fuel_l, facts.fuel_kg = finished.litres, finished.kg
 
     def _soap(self) -> None:
         facts, batch, log = self.facts, self.batch, self.log
-        if batch.polish is None:
+        if not batch.polish:
             return
-        if batch.polish.acid_value is not None:
-            facts.feed_acid_value_mg_koh_per_g = batch.polish.acid_value.value.value
-        if batch.polish.purifier not in log.purifiers:
+        acids = [run.acid_value.value.value for run in batch.first_passes if run.acid_value is not None]
+        facts.feed_acid_value_mg_koh_per_g = acids[0] if acids else None
+        purifier = log.purifiers.get(batch.polish[-1].purifier)
+        if purifier is None:
             return
-        vessels = [vessel.vessel for vessel in log.purifiers[batch.polish.purifier].record.vessels]
+        vessels = [vessel.vessel for vessel in purifier.record.vessels]
         facts.soap_feed = soap_at(log, batch, "feed", self.readings)
         facts.soap_product = soap_at(log, batch, "product", self.readings)
         if len(vessels) > 1:

@@ -43,7 +43,7 @@ def explained(log: Log, entry: Entry[Batch], facts: Facts) -> tuple[Explanation,
 def flows(log: Log, entry: Entry[Batch]) -> Iterator[Flow]:
     """Every entry of the balance; the layer and the methanol taken back also where they were not written."""
     batch = entry.record
-    fed = batch.polish is not None and batch.polish.volume is not None
+    fed = bool(batch.first_passes) and all(run.volume is not None for run in batch.first_passes)
     for written in amounts(batch):
         if written.name in BALANCED and written.name != (FINISHED if fed else FUEL):
             yield _flow(log, written)

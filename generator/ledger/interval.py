@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 
@@ -37,3 +38,19 @@ class Interval:
     def held(self, value: float) -> float:
         """The value, moved to the nearer end where it lies outside."""
         return min(max(value, self.low), self.high)
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A low, a middle and a high value in one unit; the high one may be without end."""
+
+    low: float
+    middle: float
+    high: float
+
+    def over(self, other: Range) -> Range | None:
+        """The quotient: the least over the most, the middles, the most over the least; None over a middle of nothing."""
+        if other.middle <= 0 or other.high <= 0:
+            return None
+        most = self.high / other.low if other.low > 0 else math.inf
+        return Range(self.low / other.high, self.middle / other.middle, most)

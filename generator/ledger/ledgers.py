@@ -13,7 +13,8 @@ from generator.ledger.facts import facts_of
 from generator.ledger.money import unit_cost
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
-from generator.log import Log
+from generator.log import Entry, Log
+from generator.records import Batch
 
 
 class Ledgers:
@@ -35,6 +36,10 @@ class Ledgers:
             name: dose_of(self.log, entry, facts_of(self.log, entry))
             for name, entry in self.log.planned.items()
         }
+
+    def facts_of(self, entry: Entry[Batch]) -> Facts:
+        """The figures of a batch, recorded or planned."""
+        return self.doses[entry.id].facts if entry.record.is_planned else self.facts[entry.id]
 
     def measured(self, batch: str) -> Facts:
         """The figures of one batch again, each carrying its uncertainty; slower, and not kept."""

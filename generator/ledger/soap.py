@@ -19,7 +19,7 @@ from generator.ledger.basis import density_line
 from generator.ledger.bench import sample_g_of
 from generator.ledger.readings import EXACT, Readings, plain
 from generator.log import Log
-from generator.records import Batch, Catalyst, SoapSample
+from generator.records import Batch, Catalyst, Polish, SoapSample
 
 # how a content is known: as a number, below what can be told from none, or between bounds
 FOUND, NOT_FOUND, AT_LEAST, AT_MOST, BETWEEN = "yes", "no", "at least", "at most", "between"
@@ -183,9 +183,15 @@ def _known(acid: _Acid, low: float) -> str | None:
 
 
 def last_sample(batch: Batch, point: str) -> SoapSample | None:
-    """The last sample at a point of a batch; earlier ones stay in the file and on the page."""
-    samples = [sample for sample in (batch.polish.soap if batch.polish else ()) if sample.point == point]
+    """The last sample at a point of a batch, over all its runs; earlier ones stay in the file and on the page."""
+    samples = [sample for run in batch.polish for sample in run.soap if sample.point == point]
     return samples[-1] if samples else None
+
+
+def soap_of_run(log: Log, batch: Batch, run: Polish, point: str) -> Soap | None:
+    """The last soap result at a point of one run."""
+    samples = [sample for sample in run.soap if sample.point == point]
+    return soap(log, samples[-1], alkali(log, batch)) if samples else None
 
 
 def soap_at(log: Log, batch: Batch, point: str, readings: Readings = EXACT) -> Soap | None:

@@ -13,7 +13,7 @@ from generator.ledger.parts import as_mass
 from generator.ledger.slips import BACK
 from generator.log import Entry, Log
 from generator.problems import Place
-from generator.records import Count, Loss, Lot, Pack, Rinse, day_of
+from generator.records import Count, Loss, Lot, Pack, Regenerate, Rinse, day_of
 from generator.units import Quantity
 
 ZERO = Decimal(0)
@@ -152,9 +152,14 @@ def _of_columns(log: Log) -> Iterator[_Move]:
                     who,
                     entry.at("history", number, "mass"),
                 )
-            if isinstance(event, Rinse) and event.methanol is not None:
-                name = "volume" if event.methanol.volume is not None else "mass"
+            used = (
+                event.methanol
+                if isinstance(event, Rinse)
+                else event.acid
+                if isinstance(event, Regenerate)
+                else None
+            )
+            if used is not None:
+                name = "volume" if used.volume is not None else "mass"
                 place = entry.at("history", number, "with", name)
-                yield _Move(
-                    event.methanol.lot, day_of(event.date), "drawn", event.methanol.amount, who, place
-                )
+                yield _Move(used.lot, day_of(event.date), "drawn", used.amount, who, place)

@@ -101,8 +101,8 @@ def _steps(log: Log, entry: Entry[Tank]) -> list[tuple[datetime, int, str, Movem
         if fuel is None or fuel.tank != entry.id:
             continue
         name = "volume" if fuel.volume is not None else "mass"
-        polish = batch.record.polish
-        moment = polish.end if polish is not None else datetime.combine(batch.record.date, time.min)
+        ends = [run.end for run in batch.record.polish]
+        moment = max(ends, default=datetime.combine(batch.record.date, time.min))
         step = Movement(
             moment, "fill", _litres(log, fuel.amount), Decimal(0), batch.at("fuel", name), batch=batch.id
         )

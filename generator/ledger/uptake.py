@@ -1,13 +1,61 @@
-"""What a bed took up in a run, from the samples there are: exact, bounded, or filled with what is usual for it."""
+"""What each bed took up in a run, from the samples there are: exact, bounded, or from a feed that had to be predicted.
+
+Between two samples with one bed the uptake is their difference. Between two samples with several beds each took from
+nothing to all of it, and what is estimated of each adds up to the whole. Without a sample of the feed, the feed is taken
+to be like this purifier's other feeds near that day, and every figure made from it is marked `predicted`.
+"""
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from itertools import pairwise
 from statistics import median
 
 from generator.formulas.columns import taken_up_g
-from generator.ledger.charges import Charge
+from generator.ledger.charges import BOUNDED, MEASURED, PREDICTED, Charge, Held, Life, Pass, Run, Taken
 from generator.ledger.interval import Interval
 from generator.ledger.soap import Soap
+from generator.records import Purifier
+from generator.units import Quantity
+
+RECENT_FEEDS = 10
+LEAST_FEEDS = 3
+
+
+class Feeds:
+    """The feeds that were titrated, by time; what another one is likely to have been."""
+
+    def __init__(self, passes: Sequence[Pass]) -> None:
+        """Keep the measured feeds of one purifier, in time."""
+        self.found: list[tuple[datetime, Interval]] = [
+            (one.start, feed)
+            for one in passes
+            if (feed := interval_of(one.soap[0])) is not None and not one.again
+        ]
+        self.starts = [start for start, _ in self.found]
+
+    def around(self, start: datetime) -> list[Interval]:
+        """The last ten before a moment; where these are fewer than three, the next ones too."""
+        place = bisect_left(self.starts, start)
+        before = [feed for _, feed in self.found[max(place - RECENT_FEEDS, 0) : place]]
+        short = max(LEAST_FEEDS - len(before), 0)
+        return before + [feed for _, feed in self.found[place : place + short]]
+
+
+def attribute(passes: Sequence[Pass], purifier: Purifier) -> None:
+    """Write into every run of one purifier what its bed took up of soap and glycerol; passes come in time."""
+    feeds = Feeds(passes)
+    last: dict[str, Pass] = {}
+    for one in passes:
+        _find_feed(one, last.get(one.batch), feeds)
+        last[one.batch] = one
+    usual, glycerol = _Usual(passes), _Glycerol(purifier)
+    for one in passes:
+        _soap(one, usual, feeds)
+        glycerol.through(one)
 
 
 def interval_of(result: Soap | None) -> Interval | None:
@@ -17,46 +65,215 @@ def interval_of(result: Soap | None) -> Interval | None:
     return Interval(result.low_mg_per_kg, result.high_mg_per_kg)
 
 
-def nearest_samples(points: list[Interval | None], place: int) -> Interval | None:
-    """The most a bed can have taken: from the nearest sample before it to the nearest behind it."""
-    before = next((point for point in reversed(points[: place + 1]) if point is not None), None)
-    behind = next((point for point in points[place + 1 :] if point is not None), None)
-    return before.minus(behind) if before is not None and behind is not None else None
+def _find_feed(one: Pass, before: Pass | None, feeds: Feeds) -> None:
+    """The soap of what was fed: titrated, that of the same fuel's other run, or like the feeds around it."""
+    own = interval_of(one.soap[0])
+    if own is not None:
+        one.feed, one.feed_basis = own, MEASURED
+    elif one.again:
+        one.feed = behind = interval_of(before.soap[-1]) if before is not None else None
+        one.feed_basis = MEASURED if behind is not None else None
+    elif before is not None and not before.again and before.feed_basis == MEASURED:
+        one.feed, one.feed_basis = before.feed, MEASURED
+    elif around := feeds.around(one.start):
+        low, high = min(feed.low for feed in around), max(feed.high for feed in around)
+        one.feed, one.feed_basis = Interval(low, high), PREDICTED
 
 
-def taken(
-    ends: Interval | None, inlet: Interval | None, outlet: Interval | None, kg: float | None
-) -> Interval | None:
-    """What the bed took, g: from its own samples, or from nothing to all where only samples further off bound it."""
-    if kg is None or ends is None:
-        return None
-    whole = Interval(taken_up_g(ends.low, 0.0, kg), taken_up_g(ends.high, 0.0, kg))
-    return whole if inlet is not None and outlet is not None else Interval(0.0, whole.high)
+class _Usual:
+    """What a bed usually takes, g: the median of its charge's measured runs, else of its place in this line."""
+
+    def __init__(self, passes: Sequence[Pass]) -> None:
+        charges: dict[str, list[float]] = defaultdict(list)
+        places: dict[tuple[int, int], list[float]] = defaultdict(list)
+        for one in passes:
+            if one.fed_kg is None:
+                continue
+            for place, run in enumerate(one.runs):
+                points = _points(one)
+                inlet, outlet = points[place], points[place + 1]
+                if inlet is None or outlet is None or (place == 0 and one.feed_basis != MEASURED):
+                    continue
+                grams = _difference_g(inlet, outlet, one.fed_kg).middle
+                charges[run.charge].append(grams)
+                places[len(one.runs), place].append(grams)
+        self.charges: Mapping[str, float] = {name: median(found) for name, found in charges.items()}
+        self.places: Mapping[tuple[int, int], float] = {name: median(found) for name, found in places.items()}
+
+    def of(self, run: Run, beds: int) -> float | None:
+        """None where neither the charge nor the place has a measured run."""
+        return self.charges.get(run.charge, self.places.get((beds, run.place)))
+
+    def shares(self, runs: Sequence[Run], beds: int) -> list[float]:
+        """How a sum over several beds is likely to be split; all of it to the first where nothing is known."""
+        weights = [self.of(run, beds) for run in runs]
+        known = [max(weight, 0.0) for weight in weights if weight is not None]
+        if len(known) < len(weights) or not sum(known):
+            return [1.0, *([0.0] * (len(runs) - 1))]
+        return [weight / sum(known) for weight in known]
 
 
-def glycerol_g(charge: Charge, kg: float | None) -> float | None:
-    """Glycerol that stays in the bed, from the inlet content the maker assumes; zero where no such ledger is kept."""
-    if not any(row.of == "glycerol" for row in (charge.medium.ledgers if charge.medium else ())):
-        return 0.0
-    inlet = charge.vessel.glycerol_inlet
-    return taken_up_g(inlet.value, 0.0, kg) if inlet is not None and kg is not None else None
+def _points(one: Pass) -> list[Interval | None]:
+    """Soap at every point of the line, with the feed as found."""
+    return [one.feed, *(interval_of(found) for found in one.soap[1:])]
 
 
-def estimate(charge: Charge) -> None:
-    """Fill runs without samples with the median of the measured ones; add up the load run by run.
+def _difference_g(before: Interval, behind: Interval, kg: float) -> Interval:
+    """What stayed between two points, g; below zero only where the outlet lies above the inlet beyond doubt."""
+    gave_back = behind.low > before.high
+    low, high = (before.low - behind.high, before.high - behind.low) if gave_back else _ends(before, behind)
+    return Interval(taken_up_g(low, 0.0, kg), taken_up_g(high, 0.0, kg))
 
-    A charge without any measured run has nothing to fill with: its load is unknown from the first such run on.
-    """
-    measured = [run.soap_g.middle for run in charge.runs if run.is_measured and run.soap_g is not None]
-    usual = median(measured) if measured else None
-    load: float | None = 0.0
-    for run in charge.runs:
-        if run.soap_g is None:
-            run.estimate_g = usual
-        elif run.is_measured:
-            run.estimate_g = run.soap_g.middle
+
+def _ends(before: Interval, behind: Interval) -> tuple[float, float]:
+    between = before.minus(behind)
+    return between.low, between.high
+
+
+def _soap(one: Pass, usual: _Usual, feeds: Feeds) -> None:
+    points, beds = _points(one), len(one.runs)
+    for place, run in enumerate(one.runs):
+        run.soap_in = points[place] if place or one.feed_basis == MEASURED else None
+        run.soap_out = points[place + 1]
+    kg = one.fed_kg
+    known = [place for place, point in enumerate(points) if point is not None]
+    if kg is None or not known:
+        return
+    for first, last in pairwise([*known, beds]):
+        if first == last:
+            continue
+        runs, inlet, outlet = one.runs[first:last], points[first], points[last]
+        assert inlet is not None
+        predicted = first == 0 and one.feed_basis == PREDICTED
+        middle = _predicted_middle(feeds.around(one.start)) if predicted else inlet.middle
+        alone = len(runs) == 1 and outlet is not None
+        basis = PREDICTED if predicted else MEASURED if alone else BOUNDED
+        if outlet is None:  # nothing was sampled behind them
+            whole = Interval(0.0, taken_up_g(inlet.high, 0.0, kg))
+            _open_ended(runs, whole.high, taken_up_g(middle, 0.0, kg), usual, beds)
         else:
-            fallback = run.soap_g.high if run.position == "lead" else run.soap_g.low
-            run.estimate_g = run.soap_g.held(usual if usual is not None else fallback)
-        load = load + run.estimate_g if load is not None and run.estimate_g is not None else None
-        run.load_g = load
+            whole = _difference_g(inlet, outlet, kg)
+            guess = _difference_g(Interval(middle, middle), outlet, kg).middle if predicted else whole.middle
+            _between(runs, whole, guess, usual, beds)
+        one.taken.append(Taken(range(first, last), whole, basis))
+        for run in runs:
+            run.basis = basis
+
+
+def _predicted_middle(around: Sequence[Interval]) -> float:
+    return median(feed.middle for feed in around)
+
+
+def _between(runs: Sequence[Run], whole: Interval, guess: float, usual: _Usual, beds: int) -> None:
+    """One bed took the whole; several took from nothing to all of it each, and what is estimated adds up to it."""
+    if len(runs) == 1:
+        runs[0].soap_g, runs[0].estimate_g = whole, whole.held(guess)
+        return
+    for run, share in zip(runs, usual.shares(runs, beds), strict=True):
+        run.soap_g = Interval(min(whole.low, 0.0), max(whole.high, 0.0))
+        run.estimate_g = share * guess
+
+
+def _open_ended(runs: Sequence[Run], most_g: float, middle_g: float, usual: _Usual, beds: int) -> None:
+    """No sample behind: each took from nothing to all that came; its usual take, as far as there was that much."""
+    rest = middle_g
+    for place, run in enumerate(runs):
+        run.soap_g = Interval(0.0, most_g)
+        take = usual.of(run, beds)
+        run.estimate_g = min(take, rest) if take is not None else rest if place == 0 else 0.0
+        rest -= run.estimate_g
+
+
+class _Glycerol:
+    """Glycerol through the beds, from the content assumed. A bed takes all that reaches it; where a bed behind it takes
+    glycerol too, only until it is full.
+    """
+
+    def __init__(self, purifier: Purifier) -> None:
+        self.inlet = purifier.glycerol_inlet
+        self.held: dict[str, float] = defaultdict(float)
+        self.reset: dict[str, int] = defaultdict(int)
+
+    def through(self, one: Pass) -> None:
+        rest = self._reaching(self.inlet, one)
+        for place, (charge, run) in enumerate(zip(one.line, one.runs, strict=True)):
+            if charge.vessel.glycerol_inlet is not None:
+                rest = self._reaching(charge.vessel.glycerol_inlet, one)
+            if charge.ledger("glycerol") is None:
+                run.glycerol_g = 0.0
+                continue
+            capacity = charge.capacity_g("glycerol")
+            behind = any(other.ledger("glycerol") is not None for other in one.line[place + 1 :])
+            run.glycerol_g = rest
+            if rest is not None and behind and capacity is not None:
+                run.glycerol_g = min(rest, max(capacity - self._held(charge, run), 0.0))
+            rest = rest - run.glycerol_g if rest is not None and run.glycerol_g is not None else None
+            self.held[charge.id] += run.glycerol_g or 0.0
+
+    def _reaching(self, content: Quantity | None, one: Pass) -> float | None:
+        if content is None or one.fed_kg is None:
+            return None
+        return taken_up_g(content.value, 0.0, one.fed_kg)
+
+    def _held(self, charge: Charge, run: Run) -> float:
+        for reset in charge.resets[self.reset[charge.id] :]:
+            if reset.at > run.start:
+                break
+            self.reset[charge.id] += 1
+            left = charge.left_by("glycerol", reset.by)
+            self.held[charge.id] *= 1.0 if left is None else left
+        return self.held[charge.id]
+
+
+def accumulate(charge: Charge) -> None:
+    """Add up the ledgers of a charge run by run, with what its rinses and regenerations take out of them."""
+    charge.soap, charge.glycerol, charge.exchanged_mol, charge.lives = Held(), Held(), 0.0, []
+    resets = list(charge.resets)
+    for place, run in enumerate([*charge.runs, None]):
+        while resets and resets[0].runs <= place:
+            reset = resets.pop(0)
+            if charge.left_by("soap", reset.by) is not None:
+                charge.lives.append(_life(charge, reset.at, reset.spent))
+            _reset(charge, reset.by)
+        if run is None:
+            break
+        low, high = (run.soap_g.low, run.soap_g.high) if run.soap_g is not None else (0.0, None)
+        _add(charge.soap, low, run.estimate_g, high)
+        _add(charge.glycerol, run.glycerol_g, run.glycerol_g, run.glycerol_g)
+        mol = (
+            run.estimate_g / run.soap_g_per_mol if run.estimate_g is not None and run.soap_g_per_mol else None
+        )
+        charge.exchanged_mol = (
+            charge.exchanged_mol + mol if charge.exchanged_mol is not None and mol is not None else None
+        )
+        run.load_g, run.glycerol_load_g = charge.soap.estimate, charge.glycerol.estimate
+    if charge.unloaded is not None:
+        charge.lives.append(_life(charge, charge.unloaded, charge.spent))
+
+
+def _life(charge: Charge, ended: datetime, spent: bool) -> Life:
+    soap = charge.soap
+    return Life(charge.id, ended, spent, soap.low, soap.estimate, soap.high)
+
+
+def _reset(charge: Charge, by: str) -> None:
+    for of, held in (("soap", charge.soap), ("glycerol", charge.glycerol)):
+        share = charge.left_by(of, by)
+        if share is None:
+            continue
+        for name in ("low", "estimate", "high"):
+            value = getattr(held, name)
+            # emptied, a ledger is known again
+            setattr(held, name, 0.0 if share == 0 else value * share if value is not None else None)
+        if of == "soap":
+            mol = charge.exchanged_mol
+            charge.exchanged_mol = 0.0 if share == 0 else mol * share if mol is not None else None
+
+
+def _add(held: Held, low: float | None, estimate: float | None, high: float | None) -> None:
+    """A bed never holds less than nothing; what is unknown once stays unknown."""
+    held.low = max(held.low + low, 0.0) if held.low is not None and low is not None else None
+    held.estimate = (
+        max(held.estimate + estimate, 0.0) if held.estimate is not None and estimate is not None else None
+    )
+    held.high = max(held.high + high, 0.0) if held.high is not None and high is not None else None

@@ -9,6 +9,7 @@ from generator.compute.results import Results
 from generator.pages import (
     batch,
     batches,
+    charge,
     columns,
     costs,
     downloads,
@@ -64,6 +65,7 @@ def assemble(
     yield downloads.page(results, widened)
     for text in results.pages.values():
         yield free_text(text)
+    yield from charge.pages(results)
     yield from batch.pages(results, told.by_batch() if workshop else {})
     if workshop:
         yield from plan.pages(results, told.by_batch())

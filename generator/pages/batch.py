@@ -18,7 +18,7 @@ from generator.pages.batch_figures import (
     yield_figures,
 )
 from generator.pages.batch_working import budget_table, workings
-from generator.pages.parts import Row, Show, batch_link, plain, run_shows, table_view
+from generator.pages.parts import Row, Show, batch_link, charge_link, plain, run_shows, table_view
 from generator.pages.view import Entry, Page, TableView
 from generator.pages.words import Shown, shown, soap_text, with_unit
 from generator.tables import RUNS, TESTS
@@ -137,10 +137,6 @@ def _entry(item: Written, audience: str) -> Entry:
     return Entry(item.section, item.label, text, href)
 
 
-def _charge_link(row: Row) -> str:
-    return f"{ROOT}columns.html#charge-{row['charge']}"
-
-
 def _runs(rows: Sequence[Row], view: Shown, audience: str) -> TableView:
     return table_view(
         RUNS,
@@ -149,7 +145,7 @@ def _runs(rows: Sequence[Row], view: Shown, audience: str) -> TableView:
         rows,
         [
             Show("vessel", "Vessel", lambda row: f"{row['vessel']}, {row['position']}"),
-            Show("charge", "Charge", plain("charge"), href=_charge_link),
+            Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"], ROOT)),
             *run_shows(view),
         ],
     )

@@ -6,10 +6,52 @@ from collections.abc import Sequence
 from typing import Any
 
 from generator.pages.batches import CHARTED
-from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, volumes
+from generator.pages.parts import Row, Show, batch_link, charge_link, figures, plain, table_view, volumes
 from generator.pages.view import Chart, TableView
 from generator.pages.words import Shown, count, interval, number, significant
-from generator.tables import CHARGES, RUNS
+from generator.tables import CHARGES, EVENTS, RUNS
+
+
+def strips_chart(charges: Sequence[Row], events: Sequence[Row], as_of: str) -> Chart | None:
+    """The charges of every vessel through time."""
+    if not charges:
+        return None
+    several = len({row["purifier"] for row in charges}) > 1
+    vessels = {
+        row["charge"]: f"{row['purifier']} {row['vessel']}" if several else row["vessel"] for row in charges
+    }
+    values: list[dict[str, Any]] = [
+        {
+            "kind": "charge",
+            "vessel": vessels[row["charge"]],
+            "charge": row["charge"],
+            "name": row["charge"].rsplit("-", 1)[1],
+            "start": row["packed"],
+            "end": row["unloaded"] or as_of,
+            "standing": row["unloaded"] is None,
+            "told": f"{row['medium']}, {count(row['runs'], 'run')}: {row['state']}",
+        }
+        for row in charges
+    ]
+    marked = [row for row in events if row["event"] in ("rinse", "regenerate", "rotate")]
+    values += [
+        {
+            "kind": row["event"],
+            "vessel": vessels[row["charge"]],
+            "charge": row["charge"],
+            "name": "",
+            "start": row["date"],
+            "end": row["date"],
+            "standing": False,
+            "told": row["event"],
+        }
+        for row in marked
+        if row["charge"] in vessels
+    ]
+    standing = sum(row["unloaded"] is None for row in charges)
+    sentence = f"{count(len(charges), 'charge')} in {count(len(set(vessels.values())), 'vessel')}, {standing} of them in service."
+    table = events_table(events, "events-table")
+    return Chart("strips", "Charges through time", sentence, "bed_strips", tuple(values), table)
 
 
 def load_chart(runs: Sequence[Row], charges: Sequence[Row]) -> Chart:
@@ -29,7 +71,7 @@ def load_chart(runs: Sequence[Row], charges: Sequence[Row]) -> Chart:
     )
     beyond = [row for row in charges if row["soap_share_pct"] is not None and row["soap_share_pct"] > 100]
     finished = sum(row["unloaded"] is not None for row in charges)
-    sentence = f"{count(len(charges), 'charge')}, {finished} of them unloaded; {len(beyond) or 'none'} took up more soap than the medium's row says, by the estimate."
+    sentence = f"{count(len(charges), 'charge')}, {finished} of them unloaded; {len(beyond) or 'none'} took up more soap than their capacity, by the estimate."
     return Chart("bed-load", "Soap in each bed", sentence, "bed_load", values, _load_table(recent))
 
 
@@ -41,7 +83,7 @@ def _load_table(rows: Sequence[Row]) -> TableView:
         rows,
         [
             Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show("charge", "Charge", plain("charge")),
+            Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"])),
             Show("load_g", "Soap, estimate", figures("load_g"), "g"),
             Show("load_share_pct", "Of capacity", lambda row: significant(row["load_share_pct"], "", 2), "%"),
         ],
@@ -115,19 +157,13 @@ def rate_chart(charges: Sequence[Row], view: Shown) -> Chart | None:
 
 def charges_table(charges: Sequence[Row], view: Shown, id_: str = "charges-table") -> TableView:
     """All charges, newest first."""
-    anchored = id_ == "charges-table"
     return table_view(
         CHARGES,
         id_,
         "Charges",
         list(charges)[::-1],
         [
-            Show(
-                "charge",
-                "Charge",
-                plain("charge"),
-                anchor=(lambda row: f"charge-{row['charge']}") if anchored else None,
-            ),
+            Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"])),
             Show("position", "Position", plain("position")),
             Show("medium", "Medium", plain("medium")),
             Show("packed", "Packed", plain("packed")),
@@ -148,5 +184,24 @@ def charges_table(charges: Sequence[Row], view: Shown, id_: str = "charges-table
             ),
             Show("soap_share_pct", "Of capacity", lambda row: significant(row["soap_share_pct"], "", 2), "%"),
             Show("media_per_1000_l", "Per 1000 L", figures("media_per_1000_l", 1), "kg"),
+        ],
+    )
+
+
+def events_table(rows: Sequence[Row], id_: str, root: str = "") -> TableView:
+    """What was done, newest first."""
+    return table_view(
+        EVENTS,
+        id_,
+        "What was done to the columns",
+        list(rows)[::-1],
+        [
+            Show("date", "Date", plain("date")),
+            Show("event", "What", plain("event")),
+            Show("purifier", "Purifier", plain("purifier")),
+            Show("vessel", "Vessel", plain("vessel")),
+            Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"], root)),
+            Show("position", "Position after it", plain("position")),
+            Show("note", "Private note", lambda row: row["note"] or ""),
         ],
     )

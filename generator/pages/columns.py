@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
-from generator.pages.beds import charges_table, load_chart, pressure_chart, rate_chart
+from generator.pages.bed_figures import ahead_figures, fuel_figures, glycerol_figures, soap_figures
+from generator.pages.beds import charges_table, load_chart, pressure_chart, rate_chart, strips_chart
 from generator.pages.parts import (
     Row,
     Show,
@@ -17,7 +18,7 @@ from generator.pages.parts import (
     volumes,
 )
 from generator.pages.view import Figure, Page, TableView
-from generator.pages.words import UNKNOWN, Shown, count, interval, number, shown, significant, with_unit
+from generator.pages.words import Shown, shown, with_unit
 from generator.tables import RUNS
 
 
@@ -33,11 +34,13 @@ def page(results: Results) -> Page:
         finding=finding(standing),
         content={
             "figures": {
-                f"{row['vessel']}, {row['position']}: {row['state']}": bed(row, view) for row in standing
+                f"{row['purifier']} {row['vessel']}, {row['position']}: {row['state']}": bed(row, view)
+                for row in standing
             },
             "charts": [
                 chart
                 for chart in (
+                    strips_chart(charges, results.rows("events"), results.as_of),
                     load_chart(runs, charges),
                     pressure_chart(runs, view),
                     rate_chart(charges, view),
@@ -61,14 +64,6 @@ def in_line(charges: Sequence[Row]) -> list[Row]:
     return sorted(charges, key=lambda row: (row["purifier"], order.get(row["position"], 1), row["position"]))
 
 
-def _sure(row: Row) -> str:
-    return (
-        f" ({row['capacity_confidence']})"
-        if row["capacity_confidence"]
-        else ", which says nothing of how sure it is"
-    )
-
-
 def _intro(results: Results, charges: Sequence[Row]) -> str:
     """What holds for the media there are, and what a shared page leaves out."""
     parts = []
@@ -77,7 +72,7 @@ def _intro(results: Results, charges: Sequence[Row]) -> str:
             "An absorbent guards and a resin polishes; they keep their own ledgers and cannot change places."
         )
     parts.append(
-        "Capacities are the figures in the media's rows; this workshop's own finished charges are the better source."
+        "Capacities are learnt from this workshop's own spent charges; under three of them the figure in the medium's row stands."
     )
     if results.audience == "shared":
         parts.append("Runs of batches that are not shown here are left out of every sum.")
@@ -99,68 +94,15 @@ def finding(standing: Sequence[Row]) -> str:
 
 
 def bed(row: Row, view: Shown) -> list[Figure]:
-    """The figures of one charge in service."""
-    low, high = row["soap_low_g"], row["soap_high_g"]
-    soap = f"{interval(low, high)} g" if low is not None else UNKNOWN
-    estimated = (
-        f"estimate {with_unit(row['soap_estimate_g'], 'g')}, {count(row['runs_estimated'], 'run')} without all samples"
-        if row["runs_estimated"]
-        else "all runs sampled"
-    )
-    out = [
-        Figure(
-            "Medium",
-            str(row["medium"]),
-            f"{view.mass(row['mass_kg'])}, bed of {view.volume(row['bed_l'])}, packed {row['packed']}",
-        ),
-        Figure(
-            "Fuel treated",
-            view.volume(row["fuel_l"]),
-            f"{number(row['bed_volumes'])} bed volumes in {count(row['runs'], 'run')}",
-            "bed-volumes",
-            "" if row["fuel_l"] is not None else "needs the volume fed in every run",
-        ),
-        Figure("Soap taken up", soap, estimated, "soap-held"),
-        Figure(
-            "Of capacity",
-            significant(row["soap_share_pct"], "%", 2),
-            f"{number(row['soap_capacity_g'])} g by the medium's row{_sure(row)}",
-            "soap-held",
-            "" if row["soap_share_pct"] is not None else "needs a capacity in the medium's row",
-        ),
+    """The figures of one charge in service that say what to do; its own page has them all."""
+    packed = f"{view.mass(row['mass_kg'])}, bed of {view.volume(row['bed_l'])}, packed {row['packed']}"
+    return [
+        Figure("Medium", str(row["medium"]), packed),
+        *fuel_figures(row, view)[:1],
+        *soap_figures(row)[:2],
+        *ahead_figures(row, view)[1:4],
+        *glycerol_figures(row),
     ]
-    if row["glycerol_capacity_g"] is not None:
-        since = f"since the rinse of {row['last_rinse']}" if row["last_rinse"] else "since it was packed"
-        out.append(
-            Figure(
-                "Glycerol",
-                with_unit(row["glycerol_g"], "g"),
-                f"{significant(row['glycerol_share_pct'], '%', 2)} of capacity {since}, by the inlet content assumed",
-                "glycerol-held",
-                "" if row["glycerol_g"] is not None else "needs glycerol_inlet of the vessel",
-            )
-        )
-    out.append(
-        Figure(
-            "Medium per 1000 L",
-            with_unit(row["media_per_1000_l"], "kg", 1),
-            "so far; it falls until the charge is unloaded",
-            "media-consumption",
-            "" if row["media_per_1000_l"] is not None else "needs fuel treated",
-        )
-    )
-    if row["cost"] is not None:
-        out.append(
-            Figure(
-                "Cost of the charge",
-                view.money(row["cost"]),
-                f"{view.per_volume(row['cost_per_l'])}, an estimate while in service"
-                if row["cost_per_l"] is not None
-                else "over a life not known yet: write 'expected' where it was packed",
-                "media-cost",
-            )
-        )
-    return out
 
 
 def runs_table(runs: Sequence[Row], view: Shown) -> TableView:

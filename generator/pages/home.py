@@ -12,10 +12,11 @@ from generator.pages import costs as costs_page
 from generator.pages import oil as oil_page
 from generator.pages import plan as plan_page
 from generator.pages.batch_figures import cost_figure, media_basis
+from generator.pages.bed_figures import batches_text, share_text
 from generator.pages.columns import in_line
-from generator.pages.parts import Row, batch_link, figure, measured
+from generator.pages.parts import Row, batch_link, charge_link, figure, measured
 from generator.pages.view import Figure, Page
-from generator.pages.words import Shown, count, number, shown, significant, soap_text
+from generator.pages.words import UNKNOWN, Shown, count, shown, soap_text
 from generator.tables import BATCHES
 
 RECENT = 8
@@ -69,11 +70,11 @@ def actions(
     out = plan_page.to_do(results)
     out += [
         (
-            f"Vessel {row['vessel']} ({row['position']}): {row['state']}.",
-            f"columns.html#charge-{row['charge']}",
+            f"Vessel {row['vessel']} of {row['purifier']} ({row['position']}), {row['state']}: {row['action']}.",
+            charge_link(row["charge"]),
         )
         for row in charges
-        if row["state"] not in ("working", "new")
+        if row["action"]
     ]
     if rows:
         unfinished = [row["batch"] for row in rows[-RECENT:] if row["fuel_l"] is None]
@@ -107,36 +108,27 @@ def _untested(results: Results, rows: Sequence[Row]) -> str:
 
 
 def bed(row: Row, view: Shown) -> dict[str, Any]:
-    """One bed in service: its state in words, the ledger that fills first, what is left."""
-    shares = [
-        (row["soap_share_pct"], "soap", row["soap_capacity_g"], row["soap_estimate_g"]),
-        (
-            row["glycerol_share_pct"],
-            "glycerol, by the inlet content assumed",
-            row["glycerol_capacity_g"],
-            row["glycerol_g"],
-        ),
-    ]
-    known = [item for item in shares if item[0] is not None]
-    fullest = max(known, key=lambda item: item[0]) if known else None
-    if fullest is None:
+    """One bed in service: its state in words, its share of capacity, what is left."""
+    if row["soap_share_pct"] is None:
         text, detail, share = (
             "share of capacity unknown",
-            "needs a capacity in the medium's row and samples of its runs",
+            "needs a capacity, from the medium's row or three spent charges, and samples of its runs",
             None,
         )
     else:
-        share = min(fullest[0], 100.0)
-        text = f"{significant(fullest[0], '%', 2)} of its capacity for {fullest[1]}"
-        detail = f"{number(fullest[3])} of {number(fullest[2])} g by the medium's row ({row['capacity_confidence'] or 'how sure is not said'}); {view.volume(row['fuel_l'])} treated in {count(row['runs'], 'run')}"
+        share = min(row["soap_share_pct"], 100.0)
+        text = f"{share_text(row)} of its capacity for soap"
+        left = batches_text(row)
+        coming = f"some {left} batches left" if left != UNKNOWN else "what a batch brings is not known"
+        detail = f"{coming}; {view.volume(row['fuel_l'])} treated in {count(row['runs'], 'run')}"
     return {
-        "vessel": f"{row['vessel']}, {row['position']}",
+        "vessel": f"{row['purifier']} {row['vessel']}, {row['position']}",
         "medium": row["medium"],
         "state": row["state"],
         "share_text": text,
         "share": round(share, 1) if share is not None else None,
         "detail": detail,
-        "href": f"columns.html#charge-{row['charge']}",
+        "href": charge_link(row["charge"]),
     }
 
 

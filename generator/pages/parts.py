@@ -141,6 +141,11 @@ def batch_link(batch: object, root: str = "") -> str:
     return f"{root}batches/{batch}.html"
 
 
+def charge_link(charge: object, root: str = "") -> str:
+    """The page of a charge."""
+    return f"{root}charges/{charge}.html"
+
+
 def newest(caption: str, rows: Sequence[Row], file: str) -> tuple[str, list[Row]]:
     """Rows newest first for a long table, and a caption that says where the rest is when they are too many to read."""
     if len(rows) <= LONGEST:

@@ -106,8 +106,11 @@ def _oil(item: ToWeigh, view: Shown) -> Section:
         listed_oil.append(Row("water", batch.water.value.text, batch.water.method))
     lines = item.settings.thresholds
     notes = advice(item)
-    if batch.water is None and lines.water is not None:
-        notes.append("Water of the oil is not written, so nothing is said about drying it.")
+    if lines.water is not None and item.dose.needs_drying is None:
+        why = f"{batch.water.value.text} leaves it open" if batch.water is not None else "it is not written"
+        notes.append(
+            f"Whether water of the oil lies above the line of {lines.water.text} is not known: {why}."
+        )
     return Section("Oil", tuple(listed_oil), tuple(notes))
 
 
@@ -151,8 +154,9 @@ def _weighed(item: ToWeigh) -> list[Section]:
 def _water(item: ToWeigh, view: Shown) -> Section:
     """Where the water of the batch comes from."""
     dose = item.dose
+    bound = {"<": ", at most", ">": ", at least"}.get(dose.oil_water_sign, "")
     parts: list[tuple[str, float | None, str]] = [
-        ("in the oil", dose.oil_water_kg, ""),
+        (f"in the oil{bound}", dose.oil_water_kg, ""),
         ("with the methanol", dose.methanol.water_kg, "methanol-ratio"),
         ("made by the base, at most", dose.base.water_kg if dose.base is not None else None, "dose"),
     ]

@@ -55,10 +55,17 @@ class Document:
     offset: int = 0
 
     def place(self, *path: str | int, key: bool = False) -> Place:
-        """Return the place of a value (or of its key), or of the nearest parent that is there."""
-        while path and path not in self.marks:
-            path = path[:-1]
-        mark = self.marks.get(path)
+        """Return the place of a value (or of its key), or of the nearest parent that is there.
+
+        A number that is not there is passed over: a list of one may be written without its list.
+        """
+        found: tuple[str | int, ...] = ()
+        for part in path:
+            if (*found, part) in self.marks:
+                found = (*found, part)
+            elif isinstance(part, str):
+                break
+        mark = self.marks.get(found)
         if mark is None:
             return Place(self.file, 1 + self.offset, 1)
         line, column = (mark.key_line, mark.key_column) if key else (mark.line, mark.column)

@@ -104,7 +104,7 @@ SAMPLES = (
             load_g=[50.0, 110.0, 40.0],
             capacity_g=[420.0] * 3,
         ),
-        ("vessel A, lead: soap in the charge, g", "capacity by the medium's row"),
+        ("vessel A, lead: soap in the charge, g", "capacity"),
         {
             "date": "2026-04-05",
             "batch": "b4",
@@ -112,6 +112,67 @@ SAMPLES = (
             "vessel": "A, lead",
             "load_g": None,
             "capacity_g": 420.0,
+        },
+    ),
+    Sample(
+        "bed_uptake",
+        {},
+        [
+            {
+                "batch": f"b{n}",
+                "load_g": 60.0 * n,
+                "out": 20.0 * n,
+                "in": 600.0,
+                "detected": n > 1,
+                "low": 360.0,
+                "middle": 390.0,
+                "high": 420.0,
+            }
+            for n in range(1, 4)
+        ],
+        (
+            "soap held by the bed, g",
+            "soap behind the bed, mg/kg",
+            "capacity",
+            "not detected: at the detection limit",
+        ),
+        {
+            "batch": "b4",
+            "load_g": None,
+            "out": 30.0,
+            "in": None,
+            "detected": True,
+            "low": 360.0,
+            "middle": 390.0,
+            "high": 420.0,
+        },
+    ),
+    Sample(
+        "bed_strips",
+        {},
+        [
+            {
+                "kind": kind,
+                "vessel": "A",
+                "charge": "shed-A-1",
+                "name": "1" if kind == "charge" else "",
+                "start": "2026-01-05",
+                "end": end,
+                "standing": False,
+                "told": "chips",
+            }
+            for kind, end in (("charge", "2026-03-05"), ("rinse", "2026-01-05"))
+        ],
+        ("rinse", "1", "A"),
+        {
+            "kind": "charge",
+            "vessel": "A",
+            "charge": "shed-A-2",
+            "name": "",
+            "start": None,
+            "end": None,
+            "standing": True,
+            "told": "chips",
         },
     ),
     Sample(

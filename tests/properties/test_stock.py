@@ -137,7 +137,7 @@ def test_soap_in_is_soap_held_and_soap_out(acids: list[int], litres: int, sample
     brought, left = (end.low * first.fed_kg / 1000 for end in (first.soap_in, second.soap_out))
     assert first.soap_in.is_point and second.soap_out.is_point
     assert brought == pytest.approx(first.soap_g.low + second.soap_g.low + left, rel=1e-9)
-    assert lead.soap_low_g == lead.soap_high_g == first.soap_g.low
+    assert lead.soap.low == lead.soap.high == first.soap_g.low
 
 
 PER_US_GAL = Decimal("3.785411784")  # exact, NIST Handbook 44

@@ -121,6 +121,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "note": "plain",
             "problems": [text],
         },
+        "charge": {**sheet, "action": text, "previous": (text, "a-1.html"), "next": None},
         **dict.fromkeys(("quality", "costs", "oil", "columns", "tanks"), sheet),
         "methods": {
             "methods": [Method("yield", text, text, (described(text),))],
@@ -139,6 +140,8 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
 
 
 def page(name: str, text: str = "plain") -> Page:
-    path = "batches/b1.html" if name in ("batch", "plan") else f"{name}.html"
-    section = "batches" if name in ("batch", "plan") else name
+    path = {"batch": "batches/b1.html", "plan": "batches/b3.html", "charge": "charges/a-2.html"}.get(
+        name, f"{name}.html"
+    )
+    section = {"batch": "batches", "plan": "batches", "charge": "columns"}.get(name, name)
     return Page(path, text, f"{name}.html", text, section, content(text)[name])

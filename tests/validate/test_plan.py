@@ -7,8 +7,16 @@ from pathlib import Path
 import pytest
 
 from tests.ledger.test_dose import B3, FULL, changes
-from tests.ledger.test_pretreatment import DONE, PLANNED, RULE
-from tests.logbook_files import codes, told
+from tests.ledger.test_pretreatment import DONE, PLANNED, RULE, SOUR
+from tests.logbook_files import BASE, checked, codes, told
+
+DRAINED = "  acid_drained: true\n"
+# 20 % free fatty acid before, 2.5 % after; weighed by the rule and half as much again
+TREATED = SOUR.replace("21.965", "37") + DONE.replace("[9 mL]", "[4.5 mL]") + DRAINED
+REACTED = """reaction:
+  - catalyst: [{lot: koh-1, mass: WEIGHED}]
+    methanol: [{lot: meoh-1, volume: 20 L at 15 °C}]
+"""
 
 
 def problems(tmp_path: Path, batch: str, rule: str = FULL, **more: str) -> list[tuple[str, str]]:
@@ -36,6 +44,9 @@ def test_a_good_pretreatment_is_told_nothing(tmp_path: Path) -> None:
         (B3.replace("[2.5 mL]", "[2.5 mL, 3.5 mL]"), "replicate-spread", "spread over"),
         (B3.replace("blank: 0 mL", "blank: 3 mL"), "blank-above-reading", "lie below the blank"),
         (B3.replace("[2.5 mL]", "[40 mL]"), "acidity-high", "more than kitchen oil usually has"),
+        (PLANNED + DONE.replace("[9 mL]", "[50 mL]"), "acidity-high", "more than kitchen oil usually has"),
+        (PLANNED + DONE.replace("[9 mL]", "[24 mL]") + DRAINED, "acid-not-lowered", "before it"),
+        (B3.replace("[meoh-1]", "[{lot: meoh-1, volume: 20 L at 15 °C}]"), "methanol-below-rule", "9 % less"),
         (B3[: B3.index("titration")] + B3[B3.index("plan:") :], "no-titration", "dose cannot be judged"),
     ],
 )
@@ -79,3 +90,44 @@ def test_acid_by_volume_without_a_density_cannot_be_counted(tmp_path: Path) -> N
 def test_a_logbook_of_plans_alone_is_no_empty_logbook(tmp_path: Path) -> None:
     files = {**dict(changes(B3)), "batches/b1.yaml": None, "batches/b2.yaml": None, "tanks/tank-1.yaml": None}
     assert "no-batches" not in codes(told(tmp_path, files))
+
+
+def test_a_dose_is_held_to_the_acidity_it_rests_on(tmp_path: Path) -> None:
+    """7 g/L on 100 L and 4.5 mL of 1 g/L on each of 100,000 mL: 1,150 g pure, 1,278 g at 90 %."""
+    right = problems(tmp_path / "right", TREATED + REACTED.replace("WEIGHED", "1.28 kg"), RULE)
+    assert [code for code, _ in right if code == "dose-off"] == []
+    found = problems(tmp_path / "wrong", TREATED + REACTED.replace("WEIGHED", "2.0 kg"), RULE)
+    assert [message for code, message in found if code == "dose-off"] == [
+        "the catalyst weighed is 57 % above the workshop's rule"
+    ]
+
+
+def test_two_bases_are_added_by_moles(tmp_path: Path) -> None:
+    """1,056 g of KOH at 90 % by the rule; half of it as 337 g of NaOH at 98.5 % are as many moles, and 17 % fewer grams."""
+    mixed = "  - catalyst: [{lot: koh-1, mass: 0.528 kg}, {lot: soda-1, mass: 0.344 kg}]\n    methanol: [{lot: meoh-1, volume: 20 L at 15 °C}]\n"
+    log = checked(tmp_path, dict(changes(B3 + "reaction:\n" + mixed, FULL))).ledgers
+    assert log is not None
+    assert log.facts["b3"].dose_difference_pct == pytest.approx(0, abs=0.5)
+
+
+@pytest.mark.parametrize("kind", ["lots", "offers"])
+def test_the_titrations_of_lots_and_offers_are_judged(tmp_path: Path, kind: str) -> None:
+    name = {"lots": "lots/oil-1.yaml", "offers": "offers/school.yaml"}[kind]
+    text = (BASE / name).read_text(encoding="utf-8")
+    titration = "  - {titration: {titrant: {strength: 5.00 g/L, of: KOH, pure: true}, sample: 1.0 mL, blank: 0 mL, readings: [90 mL]}}\n"
+    text = (
+        text.replace("tests:\n", f"tests:\n{titration}")
+        if "tests:\n" in text
+        else f"{text}tests:\n{titration}"
+    )
+    assert "acidity-impossible" in codes(told(tmp_path, {name: text}))
+
+
+def test_an_acid_value_beyond_the_saponification_value_is_a_problem(tmp_path: Path) -> None:
+    """Free acid is part of what is saponified; no oil has more of it than that."""
+    materials = (BASE / "materials/all.yaml").read_text(encoding="utf-8")
+    profile = materials[materials.index("profile: {") : materials.index("}}\n") + 1]
+    for value, wanted in (("105", ["acidity-high"]), ("100", ["acidity-impossible"])):
+        files = dict(changes(B3.replace("[2.5 mL]", "[93 mL]"), FULL))
+        files["materials/all.yaml"] = materials.replace(profile, f'"saponification value": {value} mg KOH/g')
+        assert [code for code in codes(told(tmp_path / value, files)) if code.startswith("acidity")] == wanted

@@ -11,6 +11,7 @@ from generator.validate.checks import (
     columns,
     dates,
     figures,
+    habits,
     oil,
     plan_rule,
     plan_stock,
@@ -18,6 +19,7 @@ from generator.validate.checks import (
     pretreatments,
     prices,
     references,
+    runs,
     samples,
     settings,
     stock,
@@ -42,6 +44,14 @@ RECORD_CHECKS: tuple[Check, ...] = (
     samples.check,
     temperatures.check,
     titrants.check,
+    habits.check,
 )
 # balances over all records: one that is wrong by itself would only make them wrong
-BALANCE_CHECKS: tuple[Check, ...] = (stock.check, plan_stock.check, columns.check, acid.check, tanks.check)
+BALANCE_CHECKS: tuple[Check, ...] = (
+    stock.check,
+    plan_stock.check,
+    columns.check,
+    runs.check,
+    acid.check,
+    tanks.check,
+)

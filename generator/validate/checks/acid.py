@@ -30,5 +30,5 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             place,
             f"an acid value of {acid.measured:.2f} mg KOH/g, and the soap that the resin exchanged leads to expect {expected}",
             "titrate the fuel again; check the soap samples before and behind the resin, and the normality of their acid",
-            (entry.at("polish", "soap"),),
+            (entry.at("polish", 0, "soap"),),
         )

@@ -16,7 +16,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     for entry in log.purifiers.values():
         vessels = {vessel.vessel: vessel for vessel in entry.record.vessels}
         for number, event in enumerate(entry.record.history):
-            vessel = vessels.get(event.vessel)
+            vessel = vessels.get(event.vessel) if isinstance(event, Pack) else None
             if isinstance(event, Pack) and vessel is not None and event.bed.value > vessel.volume.value:
                 yield Problem(
                     "bed-too-large",

@@ -97,17 +97,17 @@ def _planned(entry: Entry[Batch]) -> list[tuple[str, Place]]:
 
 
 def _run(entry: Entry[Batch]) -> Iterator[Problem]:
-    batch, polish = entry.record, entry.record.polish
-    if polish is not None:
-        if polish.end <= polish.start:
+    batch = entry.record
+    for place, run in enumerate(batch.polish):
+        if run.end <= run.start:
             yield _before(
-                entry.at("polish", "end"),
-                f"the run ends ({polish.end:%Y-%m-%d %H:%M}) before it starts",
-                entry.at("polish", "start"),
+                entry.at("polish", place, "end"),
+                f"the run ends ({run.end:%Y-%m-%d %H:%M}) before it starts",
+                entry.at("polish", place, "start"),
             )
-        if polish.start.date() < batch.date:
+        if run.start.date() < batch.date:
             yield _before(
-                entry.at("polish", "start"),
+                entry.at("polish", place, "start"),
                 f"the run starts before the batch was made ({batch.date})",
                 entry.at("date"),
             )
@@ -121,27 +121,21 @@ def _run(entry: Entry[Batch]) -> Iterator[Problem]:
 
 
 def _overlaps(log: Log) -> Iterator[Problem]:
-    runs: dict[str, list[Entry[Batch]]] = {}
+    runs: dict[str, list[tuple[datetime, str, int]]] = {}
     for entry in log.batches.values():
-        if entry.record.polish is not None:
-            runs.setdefault(entry.record.polish.purifier, []).append(entry)
-    for entries in runs.values():
-        ordered = sorted(entries, key=lambda entry: (_start(entry), entry.id))
-        for first, second in pairwise(ordered):
-            end = first.record.polish.end if first.record.polish else None
-            if end is not None and _start(second) < end:
+        for number, run in enumerate(entry.record.polish):
+            runs.setdefault(run.purifier, []).append((run.start, entry.id, number))
+    for found in runs.values():
+        for (_, first_id, first), (start, second_id, second) in pairwise(sorted(found)):
+            before, entry = log.batches[first_id], log.batches[second_id]
+            if start < before.record.polish[first].end:
                 yield Problem(
                     "runs-overlap",
-                    second.at("polish", "start"),
-                    f"batch {second.id} starts while batch {first.id} still runs through the same columns",
+                    entry.at("polish", second, "start"),
+                    f"batch {second_id} starts while batch {first_id} still runs through the same columns",
                     "check both dates and times",
-                    (first.at("polish", "end"),),
+                    (before.at("polish", first, "end"),),
                 )
-
-
-def _start(entry: Entry[Batch]) -> datetime:
-    assert entry.record.polish is not None
-    return entry.record.polish.start
 
 
 def _histories(log: Log) -> Iterator[Problem]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.formulas.acidity import ffa_pct
 from generator.formulas.balance import yield_volume_pct
 from generator.formulas.uncertainty import expanded
 from generator.ledger.batch_facts import USUAL_CLOSURE_PCT, Facts, known
@@ -142,8 +143,8 @@ def _closure(ledgers: Ledgers, entry: Entry[Batch], facts: Facts) -> Iterator[Pr
 
 
 def _dose(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
-    off, acid = facts.dose_difference_pct, facts.acidity
-    if acid is None or not 0 <= acid.ffa_pct <= HIGH_FFA_PCT:
+    off, demand = facts.dose_difference_pct, facts.dose_demand_mol_per_kg
+    if demand is None or not 0 <= ffa_pct(demand) <= HIGH_FFA_PCT:
         return  # a dose cannot be held to a titration that is doubted already
     if off is not None and abs(off) > DOSE_OFF_PCT:
         lots = [use.lot for use in entry.record.reaction[0].catalyst]
@@ -158,16 +159,15 @@ def _dose(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
 
 
 def _heel(log: Log, entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
-    polish = entry.record.polish
-    purifier = log.purifiers.get(polish.purifier) if polish is not None else None
-    if purifier is None or facts.heel_l is None:
+    used = {run.purifier for run in entry.record.polish}
+    if not used or not used <= set(log.purifiers) or facts.heel_l is None:
         return
-    room = sum(vessel.volume.value for vessel in purifier.record.vessels)
+    room = sum(vessel.volume.value for name in used for vessel in log.purifiers[name].record.vessels)
     if facts.heel_l > room:
         yield Problem(
             "heel-impossible",
             entry.at("fuel"),
             f"{facts.fed_l:.0f} L were fed and {facts.fuel_l:.0f} L came out: the columns would keep {facts.heel_l:.0f} L, and hold {room:.0f} L",
             "check the volumes and units of 'polish' and 'fuel'",
-            (entry.at("polish", "volume"),),
+            (entry.at("polish", 0, "volume"),),
         )

@@ -11,6 +11,8 @@ from generator.problems import Problem
 from generator.records import Batch
 from generator.validate.checks.figures import LEAST_MOLES
 
+SHORT_PCT = 5.0  # what readings of volumes and a purity leave open; common practice, no source
+
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Check every planned batch against the workshop's rule."""
@@ -50,6 +52,22 @@ def _methanol(entry: Entry[Batch], dose: Dose) -> Iterator[Problem]:
             "check the amounts of methanol and oil, and 'methanol' under 'dose' in logbook.yaml",
             (entry.at("oil"),),
         )
+    else:
+        yield from _short_of_rule(entry, dose)
+
+
+def _short_of_rule(entry: Entry[Batch], dose: Dose) -> Iterator[Problem]:
+    """Amounts written for every lot of methanol hold less of it than the rule asks."""
+    pure, rule = dose.methanol.pure_kg, dose.methanol.rule_kg
+    if pure is None or rule is None or pure >= rule * (1 - SHORT_PCT / 100):
+        return
+    yield Problem(
+        "methanol-below-rule",
+        entry.at("plan", "methanol"),
+        f"{pure:.3g} kg of pure methanol planned, {100 * (1 - pure / rule):.0f} % less than the workshop's rule of {rule:.3g} kg",
+        "check the amounts and their units, or leave one lot without an amount: it takes the rest",
+        (entry.at("oil"),),
+    )
 
 
 def _target(entry: Entry[Batch], dose: Dose) -> Iterator[Problem]:

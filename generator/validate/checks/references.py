@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem, did_you_mean
-from generator.records import Batch, Pack, Rinse, Rotate
+from generator.records import Batch, Pack, Polish, Regenerate, Rest, Rinse, Rotate
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -44,7 +44,7 @@ def _lot(log: Log, lot: str, kind: str, place: Place) -> Iterator[Problem]:
 
 
 def _titrations(log: Log) -> Iterator[Problem]:
-    for titration, entry, path in log.titrations():
+    for titration, entry, path, _ in log.titrations():
         if titration.titrant.lot is not None:
             place = entry.at(*path, "titrant", "lot")
             yield from _lot(log, titration.titrant.lot, "catalyst", place)
@@ -86,7 +86,8 @@ def _batches(log: Log) -> Iterator[Problem]:
                 )
         if batch.fuel is not None and batch.fuel.tank is not None and batch.fuel.tank not in log.tanks:
             yield unknown("tank", batch.fuel.tank, entry.at("fuel", "tank"), log.tanks)
-        yield from _run(log, entry)
+        yield from _runs(log, entry)
+        yield from _planned_purifier(log, entry)
 
 
 def _plan(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
@@ -100,6 +101,12 @@ def _plan(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
         yield from _lot(log, plan.pretreatment.acid, "acid", entry.at("plan", "pretreatment", "acid"))
 
 
+def _planned_purifier(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
+    plan = entry.record.plan
+    if plan is not None and plan.purifier is not None and plan.purifier not in log.purifiers:
+        yield unknown("purifier", plan.purifier, entry.at("plan", "purifier"), log.purifiers)
+
+
 def _pretreatment(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
     done = entry.record.pretreatment
     if done is None:
@@ -109,25 +116,31 @@ def _pretreatment(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
             yield from _lot(log, use.lot, kind, entry.at("pretreatment", key, number, "lot"))
 
 
-def _run(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
-    polish = entry.record.polish
-    if polish is None:
-        return
-    if polish.purifier not in log.purifiers:
-        yield unknown("purifier", polish.purifier, entry.at("polish", "purifier"), log.purifiers)
-        return
-    vessels = [vessel.vessel for vessel in log.purifiers[polish.purifier].record.vessels]
-    for number, reading in enumerate(polish.readings):
+def _runs(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
+    for number, run in enumerate(entry.record.polish):
+        if run.purifier in log.purifiers:
+            yield from _run(log, entry, number, run)
+        else:
+            yield unknown("purifier", run.purifier, entry.at("polish", number, "purifier"), log.purifiers)
+
+
+def _run(log: Log, entry: Entry[Batch], place: int, run: Polish) -> Iterator[Problem]:
+    vessels = [vessel.vessel for vessel in log.purifiers[run.purifier].record.vessels]
+    for number, name in enumerate(run.through):
+        if name not in vessels:
+            yield unknown("vessel", name, entry.at("polish", place, "through", number), vessels)
+    for number, reading in enumerate(run.readings):
         if reading.vessel not in vessels:
-            yield unknown("vessel", reading.vessel, entry.at("polish", "readings", number, "vessel"), vessels)
-    points = ["feed", *(f"after {vessel}" for vessel in vessels), "product"]
-    for number, sample in enumerate(polish.soap):
+            where = entry.at("polish", place, "readings", number, "vessel")
+            yield unknown("vessel", reading.vessel, where, vessels)
+    in_line = [name for name in vessels if not run.through or name in run.through]
+    points = ["feed", *(f"after {vessel}" for vessel in in_line), "product"]
+    for number, sample in enumerate(run.soap):
         if sample.point not in points:
-            place = entry.at("polish", "soap", number, "point")
             yield Problem(
                 "unknown-point",
-                place,
-                f"'{sample.point[:64]}' is not a sampling point of {polish.purifier}",
+                entry.at("polish", place, "soap", number, "point"),
+                f"'{sample.point[:64]}' is not a sampling point of {run.purifier}",
                 did_you_mean(sample.point, points),
             )
 
@@ -136,7 +149,7 @@ def _columns(log: Log) -> Iterator[Problem]:
     for entry in log.purifiers.values():
         vessels = [vessel.vessel for vessel in entry.record.vessels]
         for number, event in enumerate(entry.record.history):
-            if event.vessel not in vessels:
+            if not isinstance(event, Rest) and event.vessel not in vessels:
                 yield unknown("vessel", event.vessel, entry.at("history", number, "vessel"), vessels)
             if isinstance(event, Pack):
                 place = entry.at("history", number, "medium")
@@ -172,6 +185,8 @@ def _columns(log: Log) -> Iterator[Problem]:
                 yield from _lot(
                     log, event.methanol.lot, "alcohol", entry.at("history", number, "with", "lot")
                 )
+            if isinstance(event, Regenerate) and event.acid is not None:
+                yield from _lot(log, event.acid.lot, "acid", entry.at("history", number, "with", "lot"))
             if isinstance(event, Rotate) and event.with_vessel not in vessels:
                 yield unknown("vessel", event.with_vessel, entry.at("history", number, "with"), vessels)
 

@@ -1,66 +1,50 @@
-"""Soap samples make sense beside each other: blank below reading, outlet not above inlet, no jump by ten."""
+"""A soap titration is one: blank below reading, end points in order, its acid the usual one, each point once."""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
-from itertools import pairwise
 
 from generator.fields import plainly
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.soap import alkali, soap_at
+from generator.ledger.soap import alkali
 from generator.log import Entry, Log
 from generator.problems import Problem
-from generator.records import Batch
-
-TENFOLD = 8.0
-MARGIN = 1.25
-LEAST_SAMPLES = 6
+from generator.records import Batch, Polish
+from generator.validate.checks.habits import usual
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Check the soap titrations of every run."""
     log = ledgers.log
-    previous: float | None = None
-    usual = _usual_normality(log)
+    habit = usual_normality(log)
     for entry in log.batches_in_time():
-        polish = entry.record.polish
-        if polish is None:
-            continue
-        yield from _blanks(log, entry)
-        yield from _twice(entry)
-        yield from _end_points(entry)
-        odd = list(_normality(entry, usual))
-        yield from odd
-        if not any(sample.point == "feed" for sample in polish.soap):
-            yield Problem(
-                "no-feed-soap",
-                entry.at("polish", key=True),
-                f"batch {entry.id} has no soap sample of the feed, so the columns' ledgers have a gap",
-                "add 'point: feed' under 'soap' if it was titrated",
-            )
-        elif _catalysts_known(log, entry.record) and alkali(log, entry.record) is None:
-            yield Problem(
-                "alkali-unknown",
-                entry.at("reaction"),
-                f"batch {entry.id} names no catalyst, or both alkalis, so its soap has no factor",
-                "name the lot of catalyst in every stage",
-            )
-        disordered = list(_order(log, entry))
-        yield from disordered
-        feed = soap_at(log, entry.record, "feed")
-        if feed is not None and feed.detected and not disordered and not odd:
-            if previous is not None and (
-                feed.mg_per_kg > previous * TENFOLD or feed.mg_per_kg * TENFOLD < previous
-            ):
-                yield Problem(
-                    "soap-jump",
-                    entry.at("polish", "soap"),
-                    f"feed soap jumps from {previous:.0f} to {feed.mg_per_kg:.0f} mg/kg",
-                    "check the normality of the acid (0.1 N against 0.01 N) and the size of the sample",
-                )
-            previous = feed.mg_per_kg
+        for number, run in enumerate(entry.record.polish):
+            yield from _blanks(log, entry, number, run)
+            yield from _twice(entry, number, run)
+            yield from _end_points(entry, number, run)
+            yield from normality_odd(entry, number, run, habit)
+        if entry.record.polish:
+            yield from _feed(log, entry)
+
+
+def _feed(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
+    """A batch whose feed was not titrated, or whose soap has no factor."""
+    batch = entry.record
+    if not any(sample.point == "feed" for run in batch.first_passes for sample in run.soap):
+        yield Problem(
+            "no-feed-soap",
+            entry.at("polish", key=True),
+            f"batch {entry.id} has no soap sample of the feed, so the columns' ledgers have a gap",
+            "add 'point: feed' under 'soap' if it was titrated",
+        )
+    elif _catalysts_known(log, batch) and alkali(log, batch) is None:
+        yield Problem(
+            "alkali-unknown",
+            entry.at("reaction"),
+            f"batch {entry.id} names no catalyst, or both alkalis, so its soap has no factor",
+            "name the lot of catalyst in every stage",
+        )
 
 
 def _catalysts_known(log: Log, batch: Batch) -> bool:
@@ -69,51 +53,44 @@ def _catalysts_known(log: Log, batch: Batch) -> bool:
     return all(entry is not None and entry.record.kind == "catalyst" for entry in materials)
 
 
-def _twice(entry: Entry[Batch]) -> Iterator[Problem]:
-    assert entry.record.polish is not None
+def _twice(entry: Entry[Batch], place: int, run: Polish) -> Iterator[Problem]:
     seen: dict[str, int] = {}
-    for number, sample in enumerate(entry.record.polish.soap):
+    for number, sample in enumerate(run.soap):
         if sample.point in seen and not sample.retest:
             yield Problem(
                 "sample-twice",
-                entry.at("polish", "soap", number, "point"),
+                entry.at("polish", place, "soap", number, "point"),
                 f"a second sample at '{sample.point}', and only the last one counts",
                 "write 'retest: true' if it repeats the first; name the other point if not",
-                (entry.at("polish", "soap", seen[sample.point], "point"),),
+                (entry.at("polish", place, "soap", seen[sample.point], "point"),),
             )
         seen[sample.point] = number
 
 
-def _usual_normality(log: Log) -> Decimal | None:
-    """The normality of most soap titrations, mol/L; None where there are too few to have a habit."""
-    written = Counter(
+def usual_normality(log: Log) -> Decimal | None:
+    """The normality of most soap titrations, mol/L."""
+    return usual(
         sample.normality.exact
         for entry in log.batches.values()
-        if entry.record.polish is not None
-        for sample in entry.record.polish.soap
+        for run in entry.record.polish
+        for sample in run.soap
     )
-    if written.total() < LEAST_SAMPLES:
-        return None
-    value, times = written.most_common(1)[0]
-    return value if times * 4 > written.total() * 3 else None
 
 
-def _normality(entry: Entry[Batch], usual: Decimal | None) -> Iterator[Problem]:
+def normality_odd(entry: Entry[Batch], place: int, run: Polish, habit: Decimal | None) -> Iterator[Problem]:
     """A point moved in the normality moves the soap tenfold, and nothing else shows it."""
-    assert entry.record.polish is not None
-    for number, sample in enumerate(entry.record.polish.soap):
-        if usual is not None and sample.normality.exact in (usual * 10, usual / 10):
+    for number, sample in enumerate(run.soap):
+        if habit is not None and sample.normality.exact in (habit * 10, habit / 10):
             yield Problem(
                 "normality-odd",
-                entry.at("polish", "soap", number, "normality"),
-                f"acid of {sample.normality.text}, and this workshop's is {plainly(float(usual))} mol/L: ten times off",
+                entry.at("polish", place, "soap", number, "normality"),
+                f"acid of {sample.normality.text}, and this workshop's is {plainly(float(habit))} mol/L: ten times off",
                 "check the label of the bottle; soap is in proportion to it",
             )
 
 
-def _end_points(entry: Entry[Batch]) -> Iterator[Problem]:
-    assert entry.record.polish is not None
-    for number, sample in enumerate(entry.record.polish.soap):
+def _end_points(entry: Entry[Batch], place: int, run: Polish) -> Iterator[Problem]:
+    for number, sample in enumerate(run.soap):
         first = sample.catalyst.acid if sample.catalyst is not None else None
         bounds = first is not None and (
             first.sign == "<" or sample.acid.sign == ">"
@@ -121,18 +98,17 @@ def _end_points(entry: Entry[Batch]) -> Iterator[Problem]:
         if first is not None and not bounds and first.value > sample.acid.value:
             yield Problem(
                 "end-points-swapped",
-                entry.at("polish", "soap", number, "catalyst", "acid"),
+                entry.at("polish", place, "soap", number, "catalyst", "acid"),
                 f"the first end point ({first.text}) lies beyond the second ({sample.acid.text})",
                 "'acid' is all acid used, to the second end point; 'catalyst' is what it took to the first",
-                (entry.at("polish", "soap", number, "acid"),),
+                (entry.at("polish", place, "soap", number, "acid"),),
             )
 
 
-def _blanks(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
+def _blanks(log: Log, entry: Entry[Batch], place: int, run: Polish) -> Iterator[Problem]:
     slack = 3 * 2**0.5 * log.settings.instruments.burette.value  # what two readings cannot tell apart
-    assert entry.record.polish is not None
-    for number, sample in enumerate(entry.record.polish.soap):
-        path: tuple[str | int, ...] = ("polish", "soap", number)
+    for number, sample in enumerate(run.soap):
+        path: tuple[str | int, ...] = ("polish", place, "soap", number)
         ends = [("the reading", sample.acid, sample.blank, path)]
         if (first := sample.catalyst) is not None:
             ends.append(("the first end point", first.acid, first.blank, (*path, "catalyst")))
@@ -145,21 +121,3 @@ def _blanks(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
                     "check which of the two was typed where",
                     (entry.at(*at, "blank"),),
                 )
-
-
-def _order(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
-    polish = entry.record.polish
-    assert polish is not None
-    purifier = log.purifiers.get(polish.purifier)
-    vessels = [vessel.vessel for vessel in purifier.record.vessels] if purifier is not None else []
-    points = ["feed", *(f"after {name}" for name in vessels), "product"]
-    found = [(point, result) for point in points if (result := soap_at(log, entry.record, point)) is not None]
-    for (before, inlet), (behind, outlet) in pairwise(found):
-        most = inlet.high_mg_per_kg
-        if most is not None and outlet.low_mg_per_kg > most * MARGIN:
-            yield Problem(
-                "outlet-above-inlet",
-                entry.at("polish", "soap"),
-                f"soap at '{behind}' ({outlet.low_mg_per_kg:.0f} mg/kg) is above '{before}' ({most:.0f} mg/kg)",
-                "check which sample was which; a bed that gives soap back is exhausted",
-            )

@@ -32,7 +32,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     for quantity, place in (*_of_batches(log), *_of_stock(log), *_of_tanks(log)):
         if quantity is not None and quantity.kind != "mass" and quantity.at_c is not None:
             yield from _outside(quantity.at_c, DENSITY_C, place, LINES)
-    for titration, record, path in log.titrations():
+    for titration, record, path, _ in log.titrations():
         yield from _titration(titration, record, *path)
 
 

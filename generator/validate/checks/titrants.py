@@ -15,12 +15,12 @@ MOST_PCT = 15.0  # a weighed base is 85 % pure or better; common practice, no so
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Hold what every standardised titrant was measured to be to what it was made to be."""
-    for titration, entry, path in ledgers.log.titrations():
+    for titration, entry, path, _ in ledgers.log.titrations():
         titrant = titration.titrant
         if titrant.standardised is None:
             continue
         place = entry.at(*path, "titrant", "standardised", "titrant")
-        found, made = measured_mol_per_l(titrant), _made_mol_per_l(titrant)
+        found, made = measured_mol_per_l(titrant), written_mol_per_l(titrant)
         if found is None:
             yield Problem(
                 "blank-above-reading",
@@ -38,7 +38,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             )
 
 
-def _made_mol_per_l(titrant: Titrant) -> float:
+def written_mol_per_l(titrant: Titrant) -> float:
     """The strength as written, taken as pure base."""
     strength = titrant.strength.value
     return strength if titrant.strength.kind == "amount concentration" else strength / molar_mass(titrant.of)

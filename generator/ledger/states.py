@@ -1,0 +1,95 @@
+"""The state of a bed in words, and what to do about it; the vessel behind another is never the first to be named."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.formulas.constants import SOAP_G_PER_MOL, molar_mass
+from generator.ledger.charges import Charge, Columns, Pass
+from generator.ledger.forecast import Forecast
+
+FINE_PCT = 50.0
+PASSES_PCT = 50.0  # of the soap that comes in
+ALKALI_MG_PER_KG = 5.0  # sodium and potassium together, EN 14214; secondary copy
+UNLOADED, NEW, FINE, WORKING = "unloaded", "new", "fine", "working"
+CALM = (UNLOADED, NEW, FINE, WORKING)
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """In words, and the action it asks for; empty where it asks for none."""
+
+    words: str
+    action: str = ""
+
+
+def state_of(columns: Columns, charge: Charge, forecast: Forecast | None) -> State:
+    """The state of one bed."""
+    if charge.unloaded is not None:
+        return State(UNLOADED)
+    if not charge.runs or forecast is None:
+        return State(NEW)
+    last = _last_pass(columns, charge)
+    leaking = last is not None and leaks(last)
+    if leaking and (charge.is_last or charge.in_line == 1):
+        return State(
+            "soap behind it",
+            "stop, titrate the product again, and run the batch once more when the bed before it is changed",
+        )
+    found = _by_soap(charge, forecast, last)
+    if found.action or not leaking:
+        return found
+    return State(
+        "soap has passed the whole line",
+        "titrate behind this bed before the next run, and change it if soap comes through",
+    )
+
+
+def _by_soap(charge: Charge, forecast: Forecast, last: Pass | None) -> State:
+    exposed = ", the vessel behind it is exposed" if not charge.is_last and charge.in_line > 1 else ""
+    passes = passing_pct(charge)
+    if passes is not None and passes >= PASSES_PCT:
+        return State(f"{passes:.0f} % of the soap passes it{exposed}", "change it before the next batch")
+    if charge.soap.estimate is None:
+        return State("load unknown, no run has its samples", "titrate before and behind it in the next run")
+    if forecast.capacity is None or forecast.left_g is None:
+        return State("share unknown, no capacity is known of its medium")
+    if forecast.left_g.middle <= 0:
+        return State(f"spent{exposed}", "change it before the next batch")
+    coming = forecast.per_batch_g
+    if coming is not None and forecast.left_g.middle < coming.middle:
+        return State("nearly spent, less is left than a batch brings", "change it before the next batch")
+    if _glycerol_short(charge):
+        return State(
+            "nearly full of glycerol, by the inlet content assumed", "rinse it before the next batch"
+        )
+    share = 100 * charge.soap.estimate / forecast.capacity.grams.middle
+    return State(FINE if share < FINE_PCT else WORKING)
+
+
+def passing_pct(charge: Charge) -> float | None:
+    """Soap behind the bed over soap before it in its last measured run, %; at least so much where not detected before."""
+    for run in reversed(charge.runs):
+        if run.is_measured and run.soap_in is not None and run.soap_out is not None and run.soap_in.low > 0:
+            return 100 * run.soap_out.low / run.soap_in.high
+    return None
+
+
+def leaks(one: Pass) -> bool:
+    """Whether the product of a run held more soap than would fit 5 mg/kg of sodium and potassium."""
+    product = one.soap[-1]
+    if product is None:
+        return False
+    factor = product.counted_g_per_mol
+    metal = "K" if factor == SOAP_G_PER_MOL["KOH"] else "Na"
+    return product.low_mg_per_kg > ALKALI_MG_PER_KG * factor / molar_mass(metal)
+
+
+def _glycerol_short(charge: Charge) -> bool:
+    capacity, held = charge.capacity_g("glycerol"), charge.glycerol.estimate
+    last = charge.runs[-1].glycerol_g if charge.runs else None
+    return capacity is not None and held is not None and last is not None and capacity - held < last
+
+
+def _last_pass(columns: Columns, charge: Charge) -> Pass | None:
+    return next((one for one in reversed(columns.passes) if any(other is charge for other in one.line)), None)

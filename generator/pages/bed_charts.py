@@ -1,0 +1,106 @@
+"""The charts of one charge: what passes it against what it holds, and the pressure it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view
+from generator.pages.view import Chart
+from generator.pages.words import Shown, count, interval, number, significant
+from generator.tables import RUNS
+
+ROOT = "../"
+
+
+def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
+    """Soap before and behind the bed against what it had taken up."""
+    known = [row for row in runs if row["load_g"] is not None and row["soap_out_high_mg_per_kg"] is not None]
+    if len(known) < 2:
+        return None
+    values = []
+    capacity = {
+        "low": charge["soap_capacity_low_g"],
+        "middle": charge["soap_capacity_g"],
+        "high": charge["soap_capacity_high_g"],
+    }
+    for row in known:
+        detected = row["soap_out_low_mg_per_kg"] > 0
+        values.append(
+            {
+                "batch": row["batch"],
+                "load_g": row["load_g"],
+                "out": row["soap_out_high_mg_per_kg"],
+                "in": row["soap_in_high_mg_per_kg"],
+                "detected": detected,
+                **capacity,
+            }
+        )
+    hidden = sum(not value["detected"] for value in values)
+    not_found = (
+        f"; in {hidden} of them none was detected, and the mark stands at the detection limit"
+        if hidden
+        else ""
+    )
+    sentence = (
+        f"Soap behind the bed in {count(len(values), 'run')}, against the soap it then held{not_found}."
+    )
+    table = table_view(
+        RUNS,
+        "uptake-table",
+        "Soap behind the bed, by what it held",
+        known,
+        [
+            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
+            Show("load_g", "Soap held", figures("load_g"), "g"),
+            Show("soap_in_high_mg_per_kg", "Before", lambda row: _content(row, "in"), "mg/kg"),
+            Show("soap_out_high_mg_per_kg", "Behind", lambda row: _content(row, "out"), "mg/kg"),
+        ],
+    )
+    return Chart("uptake", "What passes it", sentence, "bed_uptake", tuple(values), table)
+
+
+def _content(row: Row, side: str) -> str:
+    low, high = row[f"soap_{side}_low_mg_per_kg"], row[f"soap_{side}_high_mg_per_kg"]
+    if low == 0 and high:
+        return f"below {significant(high, '', 2)}"
+    return interval(low, high)
+
+
+def pressure_chart(charge: Row, runs: Sequence[Row], view: Shown) -> Chart | None:
+    """Inlet pressure by run."""
+    rows = [row for row in runs if row["inlet_kpa"] is not None]
+    if len(rows) < 2:
+        return None
+    unit = view.display["pressure"]
+    values = tuple(
+        {
+            "date": row["start"][:10],
+            "batch": row["batch"],
+            "vessel": charge["vessel"],
+            "inlet": view.pressure_number(row["inlet_kpa"]),
+        }
+        for row in rows
+    )
+    table = table_view(
+        RUNS,
+        "pressure-table",
+        "Pressure by run",
+        rows,
+        [
+            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
+            Show(
+                "inlet_kpa",
+                "Inlet, highest",
+                lambda row: number(view.pressure_number(row["inlet_kpa"]), 2),
+                unit,
+            ),
+            Show(
+                "drop_kpa",
+                "Drop across the bed",
+                lambda row: number(view.pressure_number(row["drop_kpa"]), 2),
+                unit,
+            ),
+        ],
+    )
+    sentence = f"Highest inlet pressure read in {count(len(rows), 'run')}. Rising pressure says fouling, not exhaustion."
+    return Chart("pressure", "Inlet pressure", sentence, "pressure", values, table, {"unit": unit})

@@ -1,0 +1,179 @@
+"""One charge of a column: what it took up, what is left, what passes it, its pressure, its runs, what it cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.compute.results import Results
+from generator.pages.bed_charts import pressure_chart, uptake_chart
+from generator.pages.bed_figures import (
+    ahead_figures,
+    cost_figures,
+    fuel_figures,
+    glycerol_figures,
+    range_text,
+    soap_figures,
+)
+from generator.pages.beds import events_table
+from generator.pages.parts import (
+    Row,
+    Show,
+    batch_link,
+    charge_link,
+    figures,
+    plain,
+    run_shows,
+    table_view,
+    volumes,
+)
+from generator.pages.view import Page, TableView
+from generator.pages.words import Shown, number, shown, significant
+from generator.tables import RUNS, WHAT_IF
+
+ROOT = "../"
+
+
+def pages(results: Results) -> Iterator[Page]:
+    """The page of every charge."""
+    charges, view = results.rows("charges"), shown(results)
+    runs, what_ifs = _by_charge(results.rows("runs")), _by_charge(results.rows("what_if"))
+    events = _by_charge([row for row in results.rows("events") if row["charge"] is not None])
+    vessels: dict[tuple[str, str], list[Row]] = {}
+    for row in charges:
+        vessels.setdefault((row["purifier"], row["vessel"]), []).append(row)
+    for row in charges:
+        same = vessels[row["purifier"], row["vessel"]]
+        place = same.index(row)
+        around = (same[place - 1] if place else None, same[place + 1] if place + 1 < len(same) else None)
+        name = row["charge"]
+        told = _Told(runs.get(name, []), what_ifs.get(name, []), events.get(name, []))
+        yield _page(row, told, view, around)
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """The rows of other tables that are about one charge."""
+
+    runs: Sequence[Row]
+    what_ifs: Sequence[Row]
+    events: Sequence[Row]
+
+
+def _by_charge(rows: Sequence[Row]) -> Mapping[str, list[Row]]:
+    out: dict[str, list[Row]] = {}
+    for row in rows:
+        out.setdefault(row["charge"], []).append(row)
+    return out
+
+
+def _page(row: Row, told: _Told, view: Shown, around: tuple[Row | None, Row | None]) -> Page:
+    standing = row["unloaded"] is None
+    groups = {
+        "Fuel": fuel_figures(row, view),
+        "Soap": soap_figures(row),
+        "Left": ahead_figures(row, view) if standing else [],
+        "Glycerol": glycerol_figures(row),
+        "Medium": cost_figures(row, view),
+    }
+    charts = [
+        chart
+        for chart in (uptake_chart(row, told.runs), pressure_chart(row, told.runs, view))
+        if chart is not None
+    ]
+    return Page(
+        path=charge_link(row["charge"]),
+        title=f"Charge {row['charge']}",
+        template="charge.html",
+        section="columns",
+        finding=finding(row, view),
+        content={
+            "figures": {group: items for group, items in groups.items() if items},
+            "action": f"{row['action'][0].upper()}{row['action'][1:]}." if standing and row["action"] else "",
+            "charts": charts,
+            "tables": [
+                *([what_if_table(told.what_ifs, view)] if told.what_ifs else []),
+                *([_runs(told.runs, view)] if told.runs else []),
+                events_table(told.events, "events", ROOT),
+            ],
+            "previous": _neighbour(around[0]),
+            "next": _neighbour(around[1]),
+            "cautions": [
+                "Spent media, filters and rags wet with fuel heat themselves: closed metal container, outdoors.",
+                "Pressure limits are the vessel maker's; nothing here is an allowable pressure.",
+            ],
+        },
+    )
+
+
+def _neighbour(row: Row | None) -> tuple[str, str] | None:
+    return (row["charge"], f"{row['charge']}.html") if row is not None else None
+
+
+def finding(row: Row, view: Shown) -> str:
+    """The charge in one sentence."""
+    where = f"{view.mass(row['mass_kg'])} of {row['medium']} in vessel {row['vessel']} ({row['position']})"
+    if row["unloaded"] is None:
+        share = row["soap_share_pct"]
+        used = f", {significant(share, '%', 2)} of its capacity for soap used" if share is not None else ""
+        return f"{where}, packed {row['packed']}: {row['state']}{used}; {view.volume(row['fuel_l'])} treated so far."
+    took = (
+        f" and took up some {number(row['soap_estimate_g'])} g of soap"
+        if row["soap_estimate_g"] is not None
+        else ""
+    )
+    return (
+        f"{where}, from {row['packed']} to {row['unloaded']}: it treated {view.volume(row['fuel_l'])}{took}."
+    )
+
+
+def what_if_table(rows: Sequence[Row], view: Shown) -> TableView:
+    """What a lower feed would be worth."""
+
+    def reach(row: Row, name: str) -> str:
+        ends = [row[f"{name}_{end}"] for end in ("low", "middle", "high")]
+        if name == "litres_left":
+            ends = [view.volume_number(end) for end in ends]
+        return range_text(*ends)
+
+    return table_view(
+        WHAT_IF,
+        "what-if",
+        "Were the feed lower in soap: the worth of settling longer",
+        rows,
+        [
+            Show("lower_mg_per_kg", "Feed lower by", figures("lower_mg_per_kg"), "mg/kg"),
+            Show("batches_left_middle", "Batches left", lambda row: reach(row, "batches_left")),
+            Show(
+                "litres_left_middle",
+                "Fuel left",
+                lambda row: reach(row, "litres_left"),
+                view.display["volume"],
+            ),
+            Show("life_l", "Fuel of a whole life", volumes(view, "life_l"), view.display["volume"]),
+            Show("media_per_1000_l", "Medium", figures("media_per_1000_l", 1), "kg per 1000 L"),
+            Show(
+                "cost_per_l",
+                "Cost of it",
+                lambda row: number(view.per_volume_number(row["cost_per_l"]), 3),
+                view.per_unit,
+            ),
+        ],
+    )
+
+
+def _runs(rows: Sequence[Row], view: Shown) -> TableView:
+    return table_view(
+        RUNS,
+        "runs",
+        "Runs through it",
+        list(rows)[::-1],
+        [
+            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
+            Show("start", "Date", lambda row: row["start"][:10]),
+            Show("position", "Position", plain("position")),
+            Show("fed_l", "Fed", volumes(view, "fed_l"), view.display["volume"]),
+            *run_shows(view),
+            Show("basis", "Known by", plain("basis")),
+        ],
+    )

@@ -1,0 +1,86 @@
+"""The samples of a run make sense beside each other: no outlet above its inlet, no feed ten times the one before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from generator.ledger.charges import FEED, PRODUCT, Pass, after
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.soap import Soap, soap_at
+from generator.log import Entry, Log
+from generator.problems import Place, Problem
+from generator.records import Batch
+from generator.validate.checks.samples import normality_odd, usual_normality
+
+TENFOLD = 8.0
+MARGIN = 1.25
+
+
+def check(ledgers: Ledgers) -> Iterator[Problem]:
+    """Check what was sampled along every line, in the order in which the vessels stood that day."""
+    log, doubted = ledgers.log, set()
+    for one in ledgers.columns.passes:
+        told = list(_order(log, one))
+        if told:
+            doubted.add(one.batch)
+        yield from told
+    yield from _jumps(log, doubted)
+
+
+def _order(log: Log, one: Pass) -> Iterator[Problem]:
+    found = [
+        (place, point, soap)
+        for place, (point, soap) in enumerate(zip(one.points, one.soap, strict=True))
+        if soap is not None
+    ]
+    for (_, before, inlet), (place, behind, outlet) in pairwise(found):
+        most = inlet.high_mg_per_kg
+        if most is not None and outlet.low_mg_per_kg > most * MARGIN:
+            entry = log.batches[one.batch]
+            last = after(one.vessels[place - 1])
+            yield Problem(
+                "outlet-above-inlet",
+                _sample(entry, one.number, behind, last),
+                f"soap at '{behind}' ({_text(outlet)}) is above '{before}' ({_text(inlet)})",
+                "check which sample was which; a bed that gives soap back is exhausted",
+                (_sample(entry, one.number, before, before),),
+            )
+
+
+def _text(soap: Soap) -> str:
+    return f"{soap.mg_per_kg:.0f} mg/kg"
+
+
+def _sample(entry: Entry[Batch], number: int, point: str, other: str) -> Place:
+    """Where the last sample of a point is written; the product may be called by the vessel before it."""
+    samples = entry.record.polish[number].soap
+    names = [place for place, sample in enumerate(samples) if sample.point == point] or [
+        place for place, sample in enumerate(samples) if point == PRODUCT and sample.point == other
+    ]
+    return entry.at("polish", number, "soap", names[-1]) if names else entry.at("polish", number, "soap")
+
+
+def _jumps(log: Log, doubted: set[str]) -> Iterator[Problem]:
+    """A feed far from the one before it, where nothing else was told of either."""
+    previous: float | None = None
+    habit = usual_normality(log)
+    for entry in log.batches_in_time():
+        feed = soap_at(log, entry.record, FEED)
+        odd = any(
+            True
+            for number, run in enumerate(entry.record.polish)
+            for _ in normality_odd(entry, number, run, habit)
+        )
+        if feed is None or not feed.detected or odd or entry.id in doubted:
+            continue
+        if previous is not None and (
+            feed.mg_per_kg > previous * TENFOLD or feed.mg_per_kg * TENFOLD < previous
+        ):
+            yield Problem(
+                "soap-jump",
+                entry.at("polish", 0, "soap"),
+                f"feed soap jumps from {previous:.0f} to {feed.mg_per_kg:.0f} mg/kg",
+                "check the normality of the acid (0.1 N against 0.01 N) and the size of the sample",
+            )
+        previous = feed.mg_per_kg

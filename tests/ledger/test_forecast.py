@@ -1,0 +1,251 @@
+"""Capacity learnt from finished charges, what is left, its state in words, and what runs are charged for media."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from generator.ledger.capacity import capacities, records
+from generator.ledger.charges import Columns
+from generator.ledger.columns import fold
+from generator.ledger.forecast import forecasts, spread_of, what_if
+from generator.ledger.interval import Range
+from generator.ledger.media import FINISHED, SAID, TREATED, spreads
+from generator.ledger.states import state_of
+from generator.log import Log
+from tests.ledger.test_columns import (
+    BETWEEN,
+    FEED,
+    LAG_G,
+    LEAD_G,
+    PACK_A,
+    PACK_B,
+    PRODUCT,
+    batch,
+    changes,
+    near,
+)
+from tests.logbook_files import log_of
+
+
+def life(number: int, day: int, *, spent: bool = True) -> str:
+    """Vessel A is emptied and filled again."""
+    said = ", spent: true" if spent else ""
+    return (
+        f"  - {{date: 2026-01-{day:02}, event: unload, vessel: A, reason: life {number}{said}}}\n"
+        + PACK_A.format(day=f"2026-01-{day:02}", medium="chips")
+    )
+
+
+HISTORY = (
+    PACK_A.format(day="2026-01-03", medium="chips")
+    + PACK_B.format(day="2026-01-03", medium="beads")
+    + life(1, 6)
+    + life(2, 8)
+    + life(3, 11)
+    + life(4, 12, spent=False)
+)
+DAYS = (4, 5, 7, 9, 10, 11, 14, 16)  # two runs, one, two, one (early), two in service
+BATCHES = {f"b{n}": batch(f"b{n}", day, FEED, BETWEEN, PRODUCT) for n, day in enumerate(DAYS, 1)}
+PLAN = """batch: b90
+date: 2026-02-01
+oil: [{lot: oil-1, volume: 10 L at 15 °C}]
+plan: {catalyst: koh-1, methanol: [meoh-1]}
+"""
+
+
+def made(parent: Path, history: str = HISTORY, **more: str) -> tuple[Log, Columns]:
+    log = log_of(parent, changes(history, {**BATCHES, **more}))
+    return log, fold(log)
+
+
+def test_capacity_is_learnt_from_charges_that_were_spent(tmp_path: Path) -> None:
+    """Lives of 2, 1 and 2 runs of LEAD_G on 10 kg; the one changed early shows nothing beyond them."""
+    _, columns = made(tmp_path)
+    own = records(columns)["chips"]
+    assert own.spent == (near(2 * LEAD_G / 10), near(LEAD_G / 10), near(2 * LEAD_G / 10))
+    assert own.early == (near(LEAD_G / 10),)
+    found = capacities(columns)["shed-A-5"]
+    assert found is not None
+    assert (found.lives, found.at_least_g) == (3, None)
+    assert found.grams == Range(near(LEAD_G), near(2 * LEAD_G), near(2 * LEAD_G))  # type: ignore[arg-type]
+
+
+def test_two_spent_charges_teach_nothing_and_the_row_stands(tmp_path: Path) -> None:
+    """30 g/kg on 10 kg; nothing took up more than that."""
+    _, columns = made(tmp_path, HISTORY.replace("reason: life 1, spent: true", "reason: life 1"))
+    found = capacities(columns)["shed-A-5"]
+    assert found is not None
+    assert (found.grams, found.lives, found.at_least_g) == (Range(300, 300, 300), 0, None)
+
+
+def test_a_charge_that_took_more_than_the_row_says_is_told(tmp_path: Path) -> None:
+    low = changes(HISTORY.replace(", spent: true", ""), BATCHES)
+    text = str(low["materials/all.yaml"][1]) if isinstance(low["materials/all.yaml"], tuple) else ""
+    assert "500 g/L" in text
+    log = log_of(
+        tmp_path,
+        {
+            **low,
+            "materials/all.yaml": (
+                "{of: soap, by: holding, capacity: 30 g/kg}",
+                "{of: soap, by: holding, capacity: 9 g/kg}",
+            ),
+        },
+    )
+    found = capacities(fold(log))["shed-A-5"]
+    assert found is not None
+    assert (found.grams.middle, found.at_least_g) == (near(90), near(2 * LEAD_G))
+
+
+def test_what_is_left_over_what_a_batch_brings(tmp_path: Path) -> None:
+    """In service with two runs of LEAD_G, a capacity of 1, 2, 2 runs: nothing is left, or is it."""
+    log, columns = made(tmp_path, **{"b90": PLAN})
+    own = capacities(columns)
+    found = forecasts(log, columns, own)["shed-A-5"]
+    assert found.left_g == Range(0, near(0), near(0))  # type: ignore[arg-type]
+    assert found.per_batch_g == Range(near(LEAD_G), near(LEAD_G), near(LEAD_G))  # type: ignore[arg-type]
+    assert (found.planned, found.planned_g) == (1, near(LEAD_G))
+    lag = forecasts(log, columns, own)["shed-B-1"]
+    left = 500 * 20 - 8 * LAG_G
+    assert lag.left_g is not None and lag.batches is not None and lag.litres is not None
+    assert lag.left_g.middle == near(left)
+    assert lag.batches.middle == near(left / LAG_G)
+    assert lag.litres.middle == near(left / LAG_G * 100)
+    assert lag.until is None  # more than ten years off
+
+
+def test_the_day_counts_from_the_last_run_at_the_recent_pace(tmp_path: Path) -> None:
+    """Chips at 30 g/kg hold 300 g, 203.1 g of it used after four runs; a run every second day brings 50.8 g."""
+    history = PACK_A.format(day="2026-01-03", medium="chips") + PACK_B.format(
+        day="2026-01-03", medium="beads"
+    )
+    four = {f"b{n}": batch(f"b{n}", 4 + 2 * n, FEED, BETWEEN, PRODUCT) for n in range(4)}
+    log = log_of(tmp_path, changes(history, four))
+    columns = fold(log)
+    found = forecasts(log, columns, capacities(columns))["shed-A-1"]
+    assert found.batches is not None
+    assert found.batches.middle == near((300 - 4 * LEAD_G) / LEAD_G)
+    days = int((300 - 4 * LEAD_G) / LEAD_G * 2)
+    assert found.until == (date(2026, 1, 10 + days),) * 3
+
+
+@pytest.mark.parametrize(
+    ("runs", "words", "acts"),
+    [
+        (0, "new", False),
+        (2, "fine", False),
+        (4, "working", False),
+        (5, "nearly spent, less is left than a batch brings", True),
+        (6, "spent, the vessel behind it is exposed", True),
+    ],
+)
+def test_the_state_of_a_lead_in_words(tmp_path: Path, runs: int, words: str, acts: bool) -> None:
+    """300 g, and 50.8 g a run: 101.6 g are 34 %, 203 g 68 %, 254 g leave 46 g, 305 g are too many."""
+    history = PACK_A.format(day="2026-01-03", medium="chips") + PACK_B.format(
+        day="2026-01-03", medium="beads"
+    )
+    some = {f"b{n}": batch(f"b{n}", 4 + n, FEED, BETWEEN, PRODUCT) for n in range(runs)}
+    log = log_of(tmp_path, changes(history, some))
+    columns = fold(log)
+    coming = forecasts(log, columns, capacities(columns))
+    lead, lag = columns.charges
+    found = state_of(columns, lead, coming[lead.id])
+    assert (found.words, bool(found.action)) == (words, acts)
+    assert state_of(columns, lag, coming[lag.id]).action == ""  # the lag is never the first to be named
+
+
+def test_soap_in_the_product_names_the_bed_before_the_lag_too(tmp_path: Path) -> None:
+    """64.1 mg/kg behind B, as potassium soap 7.8 mg/kg of potassium: more than 5; the lead is told to be sampled."""
+    history = PACK_A.format(day="2026-01-03", medium="chips") + PACK_B.format(
+        day="2026-01-03", medium="beads"
+    )
+    leak = PRODUCT.replace("0.4 mL", "2.0 mL")
+    log = log_of(tmp_path, changes(history, {"b1": batch("b1", 5, FEED, leak)}))
+    columns = fold(log)
+    coming = forecasts(log, columns, capacities(columns))
+    lead, lag = (state_of(columns, charge, coming[charge.id]) for charge in columns.charges)
+    assert lead.words == "soap has passed the whole line"
+    assert lag.words == "soap behind it"
+    assert lead.action and lag.action
+
+
+def test_half_of_the_soap_passing_a_lead_exposes_the_lag(tmp_path: Path) -> None:
+    history = PACK_A.format(day="2026-01-03", medium="chips") + PACK_B.format(
+        day="2026-01-03", medium="beads"
+    )
+    half = BETWEEN.replace("1.0 mL", "6.0 mL")  # 384.7 of 641.1
+    log = log_of(tmp_path, changes(history, {"b1": batch("b1", 5, FEED, half, PRODUCT)}))
+    columns = fold(log)
+    lead = columns.charges[0]
+    found = state_of(columns, lead, forecasts(log, columns, capacities(columns))[lead.id])
+    assert found.words == "60 % of the soap passes it, the vessel behind it is exposed"
+
+
+def test_settling_longer_is_worth_batches(tmp_path: Path) -> None:
+    """250 mg/kg less on 88 kg are 22 g of the 50.8 g a run; 500 mg/kg are 44 g."""
+    history = PACK_A.format(day="2026-01-03", medium="chips") + PACK_B.format(
+        day="2026-01-03", medium="beads"
+    )
+    log = log_of(tmp_path, changes(history, {"b1": batch("b1", 5, FEED, BETWEEN, PRODUCT)}))
+    columns = fold(log)
+    lead, lag = columns.charges
+    coming = forecasts(log, columns, capacities(columns))
+    rows = what_if(columns, lead, coming[lead.id])
+    assert [row.lower_mg_per_kg for row in rows] == [0, 100, 250, 500]
+    assert [row.life_l for row in rows] == [
+        near(300 / ((LEAD_G - lower * 0.088) / 100)) for lower in (0, 100, 250, 500)
+    ]
+    assert what_if(columns, lag, coming[lag.id]) == []
+
+
+def test_quartiles_from_five_on_and_the_ends_before() -> None:
+    assert spread_of([]) is None
+    assert spread_of([3.0, 1.0]) == Range(1.0, 2.0, 3.0)
+    assert spread_of([1.0, 2.0, 3.0, 4.0, 5.0]) == Range(1.5, 3.0, 4.5)
+
+
+UNIT = {"chips-1": Decimal("1.00"), "beads-1": Decimal("1.00")}
+
+
+def priced(parent: Path, history: str, batches: dict[str, str]) -> Columns:
+    text = history.replace("medium: chips,", "medium: chips, lot: chips-1,").replace("10 kg", "2 kg")
+    return fold(log_of(parent, changes(text, batches)))
+
+
+def test_a_finished_life_restates_nothing_and_is_trued_up_at_its_end(tmp_path: Path) -> None:
+    """Two kilograms for 2.00; expected 400 L, so 0.50 a run of 100 L; unloaded after 200 L, so 1.00 is corrected."""
+    history = PACK_A.format(day="2026-01-03", medium="chips").replace("bed:", "expected: 400 L, bed:")
+    history += PACK_B.format(day="2026-01-03", medium="beads") + life(1, 8)
+    days = (4, 5, 9, 10)
+    batches = {f"b{n}": batch(f"b{n}", day, FEED, BETWEEN, PRODUCT) for n, day in enumerate(days)}
+    columns = priced(tmp_path, history, batches)
+    found = spreads(columns, UNIT)
+    first, second = found["shed-A-1"], found["shed-A-2"]
+    assert [booking.amount for booking in first.bookings] == [near(0.5), near(0.5)]
+    assert (first.correction, first.expected_l, first.basis) == (near(1.0), near(200), TREATED)
+    assert [booking.amount for booking in second.bookings] == [near(1.0), near(1.0)]
+    assert (second.correction, second.expected_l, second.basis) == (None, near(200), FINISHED)
+
+
+def test_a_charge_that_outlives_what_was_expected_is_not_paid_twice(tmp_path: Path) -> None:
+    history = PACK_A.format(day="2026-01-03", medium="chips").replace("bed:", "expected: 150 L, bed:")
+    history += PACK_B.format(day="2026-01-03", medium="beads")
+    batches = {f"b{n}": batch(f"b{n}", 4 + n, FEED, BETWEEN, PRODUCT) for n in range(3)}
+    found = spreads(priced(tmp_path, history, batches), UNIT)["shed-A-1"]
+    assert [booking.amount for booking in found.bookings] == [near(2 * 100 / 150), near(2 * 50 / 150), 0.0]
+    assert (found.expected_l, found.basis) == (near(300), SAID)
+
+
+def test_what_was_booked_does_not_move_with_what_comes_later(tmp_path: Path) -> None:
+    """The same two runs, whether or not the charge was unloaded since and another one finished."""
+    head = PACK_A.format(day="2026-01-03", medium="chips").replace("bed:", "expected: 400 L, bed:")
+    head += PACK_B.format(day="2026-01-03", medium="beads")
+    early = {f"b{n}": batch(f"b{n}", 4 + n, FEED, BETWEEN, PRODUCT) for n in range(2)}
+    late = early | {f"b{n}": batch(f"b{n}", 7 + n, FEED, BETWEEN, PRODUCT) for n in range(2, 5)}
+    before = spreads(priced(tmp_path / "a", head, early), UNIT)["shed-A-1"]
+    after = spreads(priced(tmp_path / "b", head + life(1, 8) + life(2, 11), late), UNIT)["shed-A-1"]
+    assert after.bookings[:2] == before.bookings
