@@ -15,7 +15,7 @@ from generator.ledger.readings import plain
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch
-from generator.validate.checks.oil import HIGH_FFA_PCT
+from generator.validate.checks.oil import HIGH_TREATED_FFA_PCT
 
 # pure sulfuric acid by mass of oil, %: 0.2 to 2 is in use, and a moved point leaves this band; common practice, no source
 USUAL_ACID_PCT = (0.05, 3.0)
@@ -27,7 +27,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     log = ledgers.log
     for entry in log.written_batches():
         dose = ledgers.doses.get(entry.id)
-        facts = ledgers.facts[entry.id] if dose is None else dose.facts
+        facts = ledgers.facts_of(entry)
         before = treated(log, entry.record, facts) if dose is None else dose.pretreatment
         if before is None:
             continue
@@ -65,7 +65,7 @@ def _by_rule_kg(log: Log, facts: Facts) -> float | None:
     """Pure acid by the workshop's rule; None without one, or where the titration is doubted already."""
     rule = log.settings.dose.pretreatment if log.settings.dose is not None else None
     acid = facts.acidity
-    if rule is None or acid is None or not 0 < acid.ffa_pct <= HIGH_FFA_PCT:
+    if rule is None or acid is None or not 0 < acid.ffa_pct <= HIGH_TREATED_FFA_PCT:
         return None
     return known(lambda kg: per_free_acid_kg(kg, acid.ffa_oleic_pct, rule.acid.value), facts.oil_kg)
 
@@ -83,15 +83,6 @@ def _told_by_titration(log: Log, entry: Entry[Batch], before: Treated) -> Iterat
             f"the titration after the pre-treatment finds {_acid_value(after)}, less than the {_acid_value(after - free)} of mineral acid put in",
             "write 'acid_drained: true' if that acid left with its layer; if not, check readings, sample and acid",
             (entry.at("pretreatment", "acid"),),
-        )
-    elif titrated and _below_zero(log, entry, before, lambda item: item.converted_mol):
-        assert before.before_mol_per_kg is not None and free is not None
-        yield Problem(
-            "pretreatment-titration",
-            readings,
-            f"free fatty acid rose from {_acid_value(before.before_mol_per_kg)} to {_acid_value(free)} in the pre-treatment",
-            "check both titrations; acid that stayed with the oil counts as well, and is 'acid_drained: false'",
-            (entry.at("titration", "readings"),),
         )
     elif _below_zero(log, entry, before, lambda item: item.methanol_left_kg):
         assert before.methanol_pure_kg is not None and before.methanol_left_kg is not None
