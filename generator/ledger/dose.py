@@ -208,7 +208,7 @@ def _missing(
     """What an unknown amount lacks, and where it would be written."""
     rule = log.settings.dose
     if facts.acidity is None:
-        yield "a titration of the oil" if batch.titration is None else "the purity of the titrant's lot"
+        yield _missing_acidity(batch)
     if facts.triglyceride_g_per_mol is None:
         yield "the material of every lot of oil, its acid value well below its saponification value"
     if base is None:
@@ -221,6 +221,14 @@ def _missing(
         yield "a lot of methanol"
     if before is not None:
         yield from _missing_before(log, batch, before)
+
+
+def _missing_acidity(batch: Batch) -> str:
+    if batch.titration is None:
+        return "a titration of the oil"
+    if batch.titration.titrant.standardised is not None:
+        return "titrant used on the phthalate beyond the blank ('standardised' under 'titrant')"
+    return "the purity of the titrant's lot"
 
 
 def _missing_before(log: Log, batch: Batch, before: Treated) -> Iterator[str]:

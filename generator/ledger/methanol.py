@@ -29,6 +29,7 @@ class Methanol:
     molar_ratio: float | None
     pct_v_v: float | None
     beyond_rule: bool
+    from_catalyst_beyond_rule: bool
 
     @property
     def water_kg(self) -> float | None:
@@ -70,6 +71,7 @@ def methanol_of(
         molar_ratio=ratio,
         pct_v_v=known(methanol_pct_v_v, litres, facts.oil_l),
         beyond_rule=beyond,
+        from_catalyst_beyond_rule=wanted is not None and plain(wanted) < 0,
     )
 
 

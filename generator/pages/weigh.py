@@ -10,7 +10,7 @@ from generator.ledger.sheet import ToWeigh
 from generator.pages.weigh_before import before_section
 from generator.pages.weigh_dose import catalyst_section, methanol_section
 from generator.pages.weigh_words import Row, Section, grams, kilograms, litres, of_lot, pct
-from generator.pages.words import Shown, with_unit
+from generator.pages.words import Shown, step_decimals, with_unit
 from generator.records import Workshop
 from generator.units import convert
 
@@ -60,7 +60,8 @@ def settings_view(settings: Workshop) -> Shown:
     reference_c = settings.reference_temperature.value
     symbol = display["temperature"]
     reference = with_unit(convert(reference_c, "temperature", symbol), symbol)
-    return Shown(display, settings.currency, reference, settings.ffa_as)
+    shows = step_decimals(settings.instruments.scale)
+    return Shown(display, settings.currency, reference, settings.ffa_as, shows)
 
 
 def cautions(*, acid: bool) -> tuple[str, ...]:

@@ -47,7 +47,7 @@ def _goes_in(item: ToWeigh, before: Treated, view: Shown) -> list[Row]:
 
 
 def _comes_out(before: Treated, view: Shown) -> list[Row]:
-    water, left = before.water_made_kg, before.methanol_left_kg
+    water, left, free = before.water_made_kg, before.methanol_left_kg, before.free_after_mol_per_kg
     found = [
         Row("acid value before", _acid_value(before.before_mol_per_kg), method="acid-value"),
         Row(
@@ -63,8 +63,8 @@ def _comes_out(before: Treated, view: Shown) -> list[Row]:
         before.mineral_mol is not None
         and plain(before.mineral_mol) != 0
         and before.after_mol_per_kg is not None
+        and not (free is not None and plain(free) < 0)
     ):
-        free = before.free_after_mol_per_kg
         mineral = None if free is None else before.after_mol_per_kg - free
         found += [
             Row("  of it free fatty acid", _acid_value(free), method="pre-treatment"),

@@ -11,6 +11,8 @@ from generator.ledger.uncertain import standard_uncertainty
 from generator.pages.weigh_words import Row, Section, grams, kilograms, litres, of_lot, pct
 from generator.pages.words import Shown, listed, number, with_unit
 
+FEWEST_STEPS = 20  # of a scale, in what is weighed on it; common practice, no source
+
 
 def catalyst_section(item: ToWeigh, view: Shown) -> Section:
     """Both terms of the rule apart, and what they come to."""
@@ -18,10 +20,14 @@ def catalyst_section(item: ToWeigh, view: Shown) -> Section:
     if base is None:
         return Section("Catalyst", (Row("to weigh", "unknown"),), ())
     found = []
-    if base.mineral_g is None or plain(base.mineral_g) == 0:
+    free = (
+        None
+        if base.neutralising_g is None or base.mineral_g is None
+        else base.neutralising_g - base.mineral_g
+    )
+    if base.mineral_g is None or plain(base.mineral_g) == 0 or (free is not None and plain(free) < 0):
         found.append(Row("to neutralise the oil's acid", grams(view, base.neutralising_g), method="dose"))
     else:
-        free = None if base.neutralising_g is None else base.neutralising_g - base.mineral_g
         found.append(Row("to neutralise free fatty acid", grams(view, free), method="dose"))
         found.append(Row("to neutralise mineral acid", grams(view, base.mineral_g), method="pre-treatment"))
     said = f"{rule.base.text} of {rule.of}" if rule is not None else "no rule in logbook.yaml"
@@ -39,13 +45,27 @@ def catalyst_section(item: ToWeigh, view: Shown) -> Section:
 def _reach(total: float | None, view: Shown) -> str:
     if total is None or not standard_uncertainty(total):
         return ""
-    return f"± {grams(view, expanded(standard_uncertainty(total)))} (k = 2) by readings and labels"
+    return f"± {grams(view, expanded(standard_uncertainty(total)), 2)} (k = 2) by readings and labels"
+
+
+def _coarse(item: ToWeigh, total_g: float | None) -> list[str]:
+    """What to say where the workshop's scale is too coarse for the smallest part that is weighed of the catalyst."""
+    step = item.settings.instruments.scale
+    least = min((stage.share_pct for stage in item.dose.stages), default=100.0) / 100
+    if total_g is None or plain(total_g) * least / 1000 >= step.value * FEWEST_STEPS:
+        return []
+    return [
+        f"The scale shows {step.text}, more than {100 / FEWEST_STEPS:.0f} % of it: weigh it on a finer one."
+    ]
 
 
 def _of_base(item: ToWeigh, view: Shown) -> list[str]:
     base, rule = item.dose.base, item.settings.dose
     assert base is not None
-    notes = [f"Amounts are as weighed: purity {pct(base.purity_pct)} is counted once, in each term."]
+    notes = [
+        *_coarse(item, base.total_g),
+        f"Amounts are as weighed: purity {pct(base.purity_pct)} is counted once, in each term.",
+    ]
     if base.same_lot:
         notes.append(
             "The titrant was made of this same lot; its impurity is in the readings and cancels by moles."
@@ -85,7 +105,12 @@ def methanol_section(item: ToWeigh, view: Shown) -> Section:
             "methanol-ratio",
         )
     )
-    notes = ["The amounts written in the plan exceed the rule."] if found.beyond_rule else []
+    notes = []
+    if found.from_catalyst_beyond_rule:
+        notes.append("The methanol that comes with the catalyst alone exceeds the rule.")
+    elif found.beyond_rule:
+        written = "plan" if item.batch.plan is not None else "record"
+        notes.append(f"The amounts written in the {written} exceed the rule.")
     recovered = [part for part in found.parts or () if part.recovered]
     if recovered:
         wet = sum(plain(part.rest_kg) for part in recovered)

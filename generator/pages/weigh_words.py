@@ -33,33 +33,24 @@ class Section:
     notes: tuple[str, ...]
 
 
-def _digits(value: float) -> int:
-    """Decimals that keep three figures at least, and no fraction of a thousand."""
-    size = abs(value)
-    return 0 if size >= 100 or size == 0 else 1 if size >= 10 else 2 if size >= 1 else 3
-
-
-def grams(view: Shown, value: float | None) -> str:
-    """A mass on the small scale: grams, or the display unit where that is not metric."""
-    if value is None:
-        return UNKNOWN
-    if view.display["mass"] in ("kg", "g"):
-        return with_unit(plain(value), "g", max(_digits(plain(value)) - 1, 0))
-    shown = view.mass_number(plain(value) / 1000)
-    assert shown is not None
-    return with_unit(shown, view.display["mass"], max(_digits(shown), 2))
+def grams(view: Shown, value: float | None, figures: int = 3) -> str:
+    """A mass on the scale."""
+    return view.weighed(_amount(value), figures=figures)
 
 
 def kilograms(view: Shown, value: float | None) -> str:
     """A larger mass in the display unit."""
-    shown = None if value is None else view.mass_number(plain(value))
-    return UNKNOWN if shown is None else with_unit(shown, view.display["mass"], max(_digits(shown), 1))
+    return view.mass(_amount(value), figures=3)
 
 
 def litres(view: Shown, value: float | None) -> str:
     """A volume in the display unit."""
-    shown = None if value is None else view.volume_number(plain(value))
-    return UNKNOWN if shown is None else with_unit(shown, view.display["volume"], max(_digits(shown), 1))
+    return view.volume(_amount(value), 1, figures=3)
+
+
+def _amount(value: float | None) -> float | None:
+    """The number alone. One below zero is no amount: the check tells why, and the sheet has nothing to weigh."""
+    return None if value is None or plain(value) < 0 else plain(value)
 
 
 def pct(value: float | None, digits: int = 0) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 
 from generator.compute.results import Results
 from generator.formulas.uncertainty import expanded
-from generator.units import convert
+from generator.units import Quantity, convert, quantity
 
 UNKNOWN = "unknown"
 NARROW = "\u202f"  # a space that does not break, between thousands and before a unit
@@ -36,10 +36,22 @@ def significant(value: float | None, unit: str = "", figures: int = 3) -> str:
     """Write a number with so many significant figures."""
     if value is None:
         return UNKNOWN
+    return with_unit(value, unit, decimals(value, figures))
+
+
+def decimals(value: float, figures: int = 3) -> int:
+    """How many decimals keep so many significant figures; none for zero."""
     if value == 0:
-        return with_unit(0.0, unit)
+        return 0
     magnitude = len(str(int(abs(value)))) if abs(value) >= 1 else -_leading_zeros(abs(value))
-    return with_unit(value, unit, max(figures - magnitude, 0))
+    return max(figures - magnitude, 0)
+
+
+def step_decimals(step: Quantity) -> int:
+    """How many decimals of a gram a scale of this step shows."""
+    exponent = (step.exact * 1000).normalize().as_tuple().exponent
+    assert isinstance(exponent, int)
+    return max(-exponent, 0)
 
 
 def plus_minus(value: float | None, standard: float | None, unit: str = "", digits: int = 0) -> str:
@@ -92,37 +104,44 @@ def sort_key(value: Any) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """The display units of a logbook, and figures written in them."""
+    """The display units of a logbook, and figures written in them.
+
+    Every amount has `digits` decimals, or more where it would lose one of its `figures`; grams have what the scale shows.
+    """
 
     display: Mapping[str, str]
     currency: str
     reference: str
     ffa_as: str = "oleic"
+    scale_decimals: int = 0
 
-    def volume(self, litres: float | None, digits: int = 0, standard: float | None = None) -> str:
+    def volume(
+        self, litres: float | None, digits: int = 0, standard: float | None = None, figures: int = 0
+    ) -> str:
         """Litres in the display unit, with it; with ± where their standard uncertainty is given."""
-        unit = self.display["volume"]
-        finer = digits if unit == "L" else digits + 1
-        return plus_minus(self.volume_number(litres), self.volume_number(standard), unit, finer)
+        unit, shown = self.display["volume"], self.volume_number(litres)
+        least = digits if unit == "L" or figures else digits + 1
+        return plus_minus(shown, self.volume_number(standard), unit, _at_least(shown, least, figures))
 
     def volume_number(self, litres: float | None) -> float | None:
         """Litres in the display unit."""
         return None if litres is None else convert(litres, "volume", self.display["volume"])
 
-    def mass(self, kg: float | None, digits: int = 1, standard: float | None = None) -> str:
+    def mass(self, kg: float | None, digits: int = 1, standard: float | None = None, figures: int = 0) -> str:
         """Kilograms in the display unit, with it; with ± where their standard uncertainty is given."""
-        return plus_minus(self.mass_number(kg), self.mass_number(standard), self.display["mass"], digits)
+        unit, shown = self.display["mass"], self.mass_number(kg)
+        return plus_minus(shown, self.mass_number(standard), unit, _at_least(shown, digits, figures))
 
     def mass_number(self, kg: float | None) -> float | None:
         """Kilograms in the display unit."""
         return None if kg is None else convert(kg, "mass", self.display["mass"])
 
-    def weighed(self, grams: float | None, standard: float | None = None) -> str:
-        """What stands on the small scale: grams, or the display unit where that is not metric; with ± where given."""
+    def weighed(self, grams: float | None, standard: float | None = None, figures: int = 3) -> str:
+        """What stands on the scale: grams, or the display unit where that is not metric; with ± where given."""
         if self.display["mass"] in ("kg", "g"):
-            return plus_minus(grams, standard, "g")
+            return plus_minus(grams, standard, "g", _at_least(grams, self.scale_decimals, figures))
         kg = None if grams is None else grams / 1000
-        return self.mass(kg, 2, None if standard is None else standard / 1000)
+        return self.mass(kg, 2, None if standard is None else standard / 1000, figures)
 
     def pressure_number(self, kpa: float | None) -> float | None:
         """Kilopascals in the display unit."""
@@ -167,7 +186,12 @@ def shown(results: Results) -> Shown:
     """The display of a logbook's results."""
     symbol = results.display["temperature"]
     reference = with_unit(convert(results.reference_c, "temperature", symbol), symbol)
-    return Shown(results.display, results.currency, reference, results.ffa_as)
+    step = quantity(results.instruments["scale"], ("mass",))
+    return Shown(results.display, results.currency, reference, results.ffa_as, step_decimals(step))
+
+
+def _at_least(value: float | None, digits: int, figures: int) -> int:
+    return digits if value is None or not figures else max(digits, decimals(value, figures))
 
 
 def soap_text(row: Mapping[str, Any], point: str) -> str:

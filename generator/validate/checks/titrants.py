@@ -1,4 +1,4 @@
-"""A titrant that was standardised is as strong as its label says, within a tenth; one of the two is wrong otherwise."""
+"""A titrant that was standardised is as strong as its label says, within 15 %; one of the two is wrong otherwise."""
 
 from __future__ import annotations
 
