@@ -89,18 +89,28 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
     del params
     held = alt.X("load_g:Q", title="soap held by the bed, g", scale=alt.Scale(zero=True, nice=True))
     base = rows().transform_calculate(mark=f"datum.detected ? '{FOUND[0]}' : '{FOUND[1]}'")
-    points = base.mark_point(stroke=theme.BLUE).encode(
-        held,
-        value_y("out", "soap behind the bed, mg/kg", zero=True),
-        marked("mark", FOUND, ["circle", "triangle-down"]),
-        filled("mark", FOUND, [theme.BLUE, theme.PAPER]),
-        tooltip=[
-            word("batch"),
-            amount("load_g", "soap held, g"),
-            amount("in", "before, mg/kg"),
-            amount("out", "behind, mg/kg"),
-            word("mark", "soap"),
-        ],
+    points = (
+        base.transform_filter("isValid(datum.out)")
+        .mark_point(stroke=theme.BLUE)
+        .encode(
+            held,
+            value_y("out", "soap behind the bed, mg/kg", zero=True),
+            marked("mark", FOUND, ["circle", "triangle-down"]),
+            filled("mark", FOUND, [theme.BLUE, theme.PAPER]),
+            tooltip=[
+                word("batch"),
+                amount("load_g", "soap held, g"),
+                amount("in", "before, mg/kg"),
+                amount("out", "behind, mg/kg"),
+                word("mark", "soap"),
+            ],
+        )
+    )
+    curve = (
+        rows()
+        .transform_filter("isValid(datum.curve)")
+        .mark_line(color=theme.GREEN)
+        .encode(alt.X("load_g:Q"), alt.Y("curve:Q"))
     )
     ends = rows().transform_aggregate(low="max(low)", middle="max(middle)", high="max(high)")
     band = (
@@ -113,10 +123,10 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
     name = line.mark_text(align="right", baseline="top", dx=-4, dy=-2, text="capacity", **theme.HALO).encode(
         x="middle:Q", y=alt.value(0)
     )
-    chart = alt.layer(band, capacity, points, name).properties(width=theme.WIDTH, height=220)
+    chart = alt.layer(band, capacity, curve, points, name).properties(width=theme.WIDTH, height=220)
     return finished(
         chart,
-        "Points: soap behind the bed in mg/kg against the soap it held after that run in g. Dashed: its capacity, with the range it was learnt in shaded. Open triangles pointing down: not detected, drawn at the detection limit.",
+        "Points: soap behind the bed in mg/kg against the soap it held after that run in g. Dashed: its capacity, with the range it was learnt in shaded. Line: the fitted curve, where there is one. Open triangles pointing down: not detected, drawn at the detection limit.",
     )
 
 

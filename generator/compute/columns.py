@@ -13,17 +13,21 @@ from generator.formulas.columns import (
     bed_volumes,
     bed_volumes_per_h,
     empty_bed_contact_min,
-    flow_l_per_h,
     media_kg_per_1000_l,
     share_pct,
+    superficial_velocity_m_per_h,
 )
+from generator.formulas.constants import DensityLine
 from generator.formulas.economics import cost_per_l
+from generator.ledger.basis import FUEL, density_line
 from generator.ledger.batch_facts import known
+from generator.ledger.breakthrough import curve_of
 from generator.ledger.capacity import Capacity, capacities
 from generator.ledger.charges import PREDICTED, Charge, Columns, Run
 from generator.ledger.forecast import Forecast, forecasts, what_if
 from generator.ledger.interval import Range
 from generator.ledger.media import Spread
+from generator.ledger.pressure import clean_band_kpa, drops_of, flow_of
 from generator.ledger.states import State, passing_pct, state_of
 from generator.log import Log
 from generator.tables import CHARGES, EVENTS, RUNS, WHAT_IF
@@ -36,8 +40,10 @@ def charges(log: Log, columns: Columns, spreads: Mapping[str, Spread]) -> pd.Dat
     listed = []
     for charge in columns.charges:
         forecast = coming.get(charge.id)
-        row = _charge(charge, own[charge.id], spreads[charge.id])
-        listed.append(row | _ahead(charge, forecast) | _state(state_of(columns, charge, forecast)))
+        row = _charge(charge, own[charge.id], spreads[charge.id]) | _pressed(charge, density_line(log, FUEL))
+        listed.append(
+            row | _curve(charge) | _ahead(charge, forecast) | _state(state_of(columns, charge, forecast))
+        )
     return frame(CHARGES, listed)
 
 
@@ -151,6 +157,33 @@ def _capacity(charge: Charge, capacity: Capacity | None) -> dict[str, Any]:
     }
 
 
+def _pressed(charge: Charge, fuel: DensityLine) -> dict[str, Any]:
+    """How its drop of pressure rose, and the band of a clean bed at its usual flow."""
+    drops = drops_of(charge)
+    band = clean_band_kpa(charge, drops.like_flow_l_per_h, fuel)
+    return {
+        "like_flow_l_per_h": drops.like_flow_l_per_h,
+        "drop_rise": drops.rise,
+        "fouled": None if drops.rise is None else "yes" if drops.fouled else "no",
+        "clean_low_kpa": band.low if band is not None else None,
+        "clean_high_kpa": band.high if band is not None else None,
+    }
+
+
+def _curve(charge: Charge) -> dict[str, Any]:
+    """The curve by which it breaks through, or why there is none."""
+    found = curve_of(charge)
+    if isinstance(found, str):
+        return {"curve_missing": found}
+    return {
+        "half_low_g": found.half_g.low,
+        "half_g": found.half_g.middle,
+        "half_high_g": found.half_g.high,
+        "steepness_per_g": found.steepness_per_g,
+        "curve_points": found.points,
+    }
+
+
 def _ahead(charge: Charge, forecast: Forecast | None) -> dict[str, Any]:
     """What is left of a bed in service: grams, batches, litres, days."""
     found: dict[str, Any] = {"passing_pct": passing_pct(charge)}
@@ -194,8 +227,9 @@ def _confidence(charge: Charge) -> str | None:
 
 
 def _runs(charge: Charge, capacity: Capacity | None) -> Iterator[dict[str, Any]]:
-    for run in charge.runs:
-        flow = known(flow_l_per_h, run.fed_l, run.hours if run.hours > 0 else None)
+    drops = drops_of(charge)
+    for run, like_kpa in zip(charge.runs, drops.like_kpa, strict=True):
+        flow = flow_of(run)
         yield {
             "batch": run.batch,
             "number": run.number + 1,
@@ -211,6 +245,12 @@ def _runs(charge: Charge, capacity: Capacity | None) -> Iterator[dict[str, Any]]
             "contact_min": known(empty_bed_contact_min, charge.pack.bed.value, flow),
             "inlet_kpa": run.gauged.inlet_kpa,
             "drop_kpa": run.gauged.drop_kpa,
+            "like_drop_kpa": like_kpa,
+            "velocity_m_per_h": known(
+                superficial_velocity_m_per_h,
+                flow,
+                charge.vessel.diameter.value if charge.vessel.diameter is not None else None,
+            ),
             **_ends(run),
             "estimate_g": run.estimate_g,
             "basis": run.basis or "unknown",

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from statistics import fmean
+from typing import Any
 
+from generator.formulas.breakthrough import passing_share
 from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view
 from generator.pages.view import Chart
 from generator.pages.words import Shown, count, interval, number, significant
 from generator.tables import RUNS
 
 ROOT = "../"
+CURVE_STEPS = 40
 
 
 def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
@@ -17,7 +21,7 @@ def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
     known = [row for row in runs if row["load_g"] is not None and row["soap_out_high_mg_per_kg"] is not None]
     if len(known) < 2:
         return None
-    values = []
+    values: list[dict[str, Any]] = []
     capacity = {
         "low": charge["soap_capacity_low_g"],
         "middle": charge["soap_capacity_g"],
@@ -36,14 +40,13 @@ def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
             }
         )
     hidden = sum(not value["detected"] for value in values)
+    values += _curve(charge, known)
     not_found = (
         f"; in {hidden} of them none was detected, and the mark stands at the detection limit"
         if hidden
         else ""
     )
-    sentence = (
-        f"Soap behind the bed in {count(len(values), 'run')}, against the soap it then held{not_found}."
-    )
+    sentence = f"Soap behind the bed in {count(len(known), 'run')}, against the soap it then held{not_found}."
     table = table_view(
         RUNS,
         "uptake-table",
@@ -57,6 +60,19 @@ def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
         ],
     )
     return Chart("uptake", "What passes it", sentence, "bed_uptake", tuple(values), table)
+
+
+def _curve(charge: Row, known: Sequence[Row]) -> list[dict[str, Any]]:
+    """The fitted curve at the mean feed, as far as the runs reach; nothing where none was fitted."""
+    if charge["half_g"] is None:
+        return []
+    feeds = [row["soap_in_high_mg_per_kg"] for row in known if row["soap_in_high_mg_per_kg"] is not None]
+    feed, most = fmean(feeds), max(row["load_g"] for row in known)
+    loads = [most * place / CURVE_STEPS for place in range(CURVE_STEPS + 1)]
+    return [
+        {"load_g": load, "curve": feed * passing_share(load, charge["half_g"], charge["steepness_per_g"])}
+        for load in loads
+    ]
 
 
 def _content(row: Row, side: str) -> str:
@@ -92,6 +108,12 @@ def pressure_chart(charge: Row, runs: Sequence[Row], view: Shown) -> Chart | Non
                 "inlet_kpa",
                 "Inlet, highest",
                 lambda row: number(view.pressure_number(row["inlet_kpa"]), 2),
+                unit,
+            ),
+            Show(
+                "like_drop_kpa",
+                "Drop at like flow, 20 °C",
+                lambda row: number(view.pressure_number(row["like_drop_kpa"]), 2),
                 unit,
             ),
             Show(

@@ -68,6 +68,40 @@ def soap_figures(row: Row) -> list[Figure]:
     return out
 
 
+def curve_figures(row: Row) -> list[Figure]:
+    """The curve by which it lets soap through, or why there is none."""
+    if row["half_g"] is None:
+        return [Figure("Curve", "none", row["curve_missing"] or "", "breakthrough")]
+    ends = range_text(row["half_low_g"], row["half_g"], row["half_high_g"])
+    basis = f"held when half of the soap passes; one logistic through {row['curve_points']} runs, its range by bootstrap (90 %)"
+    return [figure(CHARGES, row, "half_g", "Half passes at", f"{ends}{NARROW}g", basis)]
+
+
+def pressure_figures(row: Row, view: Shown) -> list[Figure]:
+    """How the drop of pressure rose, and where a clean bed would lie."""
+    out = []
+    if row["drop_rise"] is not None:
+        fouled = ": fouling" if row["fouled"] == "yes" else ""
+        basis = f"last three runs over the first three, at like flow and temperature{fouled}"
+        out.append(
+            figure(
+                CHARGES,
+                row,
+                "drop_rise",
+                "Drop of pressure",
+                f"× {significant(row['drop_rise'], '', 2)}",
+                basis,
+            )
+        )
+    if row["clean_low_kpa"] is not None:
+        unit = view.display["pressure"]
+        low, high = (view.pressure_number(row[f"clean_{end}_kpa"]) for end in ("low", "high"))
+        text = f"{significant(low, '', 2)} to {significant(high, '', 2)}{NARROW}{unit}"
+        basis = "a plausibility band by Ergun's equation at its usual flow and 20 °C; no allowable pressure"
+        out.append(figure(CHARGES, row, "clean_high_kpa", "A clean bed's", text, basis))
+    return out
+
+
 def share_text(row: Row) -> str:
     """The share of capacity with its range."""
     middle, low, high = (row[f"soap_share{end}_pct"] for end in ("", "_low", "_high"))

@@ -10,8 +10,10 @@ from generator.pages.bed_charts import pressure_chart, uptake_chart
 from generator.pages.bed_figures import (
     ahead_figures,
     cost_figures,
+    curve_figures,
     fuel_figures,
     glycerol_figures,
+    pressure_figures,
     range_text,
     soap_figures,
 )
@@ -71,9 +73,10 @@ def _page(row: Row, told: _Told, view: Shown, around: tuple[Row | None, Row | No
     standing = row["unloaded"] is None
     groups = {
         "Fuel": fuel_figures(row, view),
-        "Soap": soap_figures(row),
+        "Soap": [*soap_figures(row), *curve_figures(row)],
         "Left": ahead_figures(row, view) if standing else [],
         "Glycerol": glycerol_figures(row),
+        "Pressure": pressure_figures(row, view),
         "Medium": cost_figures(row, view),
     }
     charts = [

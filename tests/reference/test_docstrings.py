@@ -54,7 +54,7 @@ UNIT_OF_ENDING = {
 WORDED_UNIT = re.compile(
     r"((in )?(the )?(same )?unit|any (one )?unit|a pure number$|a count$|bed volumes|currency)"
 )
-PLAIN_UNIT = re.compile(r"(%( m/m| vol)?|1|[A-Za-zµ°]+)( (KOH|I₂))?(/(\d+ )?[A-Za-z]+[²³]?)*")
+PLAIN_UNIT = re.compile(r"(%( m/m| vol)?|1|[A-Za-zµ°]+)( (KOH|I₂))?(·[a-z]+)?(/(\d+ )?[A-Za-z]+[²³]?)*")
 
 each_formula = pytest.mark.parametrize("formula", FORMULAS, ids=name_of)
 

@@ -1,0 +1,133 @@
+"""One logistic through what passes a charge against what it holds, where its samples allow one; else the reason why not.
+
+Least squares over the share that passes, by Gauss and Newton with halved steps: two parameters and a handful of points. The
+range comes from a bootstrap over the runs with a seed of its own, so that the same files give the same curve.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from generator.formulas.breakthrough import passing_share
+from generator.ledger.charges import Charge
+from generator.ledger.interval import Range
+
+LEAST_POINTS, LEAST_BETWEEN = 5, 2
+BETWEEN = (0.05, 0.95)
+MOST_FEED_RATIO = 2.0
+RESAMPLES, SEED = 200, 20260101
+STEPS = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """Held when half of the soap passes, g, with its bootstrap range of 90 %; the steepness, 1/g; how many runs."""
+
+    half_g: Range
+    steepness_per_g: float
+    points: int
+
+
+Point = tuple[float, float]
+
+
+def curve_of(charge: Charge) -> Curve | str:
+    """The curve of one charge, or in words why there is none."""
+    runs = [
+        run for run in charge.runs if run.is_measured and run.load_g is not None and run.soap_in is not None
+    ]
+    if charge.resets and any(charge.left_by("soap", reset.by) is not None for reset in charge.resets):
+        return "the charge was regenerated, and its curve would be two"
+    if len({run.place for run in runs}) > 1:
+        return "the charge stood in two places, and a curve holds for one"
+    points: list[Point] = []
+    for run in runs:
+        assert run.load_g is not None and run.soap_in is not None and run.soap_out is not None
+        if run.soap_in.low > 0 and run.soap_out.high / run.soap_in.low < 1.5:
+            points.append((run.load_g, run.soap_out.middle / run.soap_in.middle))
+    if len(points) < LEAST_POINTS:
+        return f"{len(points)} measured runs, and a curve takes {LEAST_POINTS}"
+    between = sum(BETWEEN[0] <= share <= BETWEEN[1] for _, share in points)
+    if between < LEAST_BETWEEN:
+        return f"{between} of its runs let between 5 and 95 % through, and a curve takes {LEAST_BETWEEN}"
+    feeds = [run.soap_in.middle for run in runs if run.soap_in is not None]
+    if max(feeds) > MOST_FEED_RATIO * min(feeds):
+        return "its feeds differ by more than a factor of two, and a curve holds for a steady feed"
+    if not _rises(points):
+        return "what passes does not rise with what it holds"
+    return _fitted(points)
+
+
+def _rises(points: Sequence[Point]) -> bool:
+    """Whether more passes in the later half of the runs than in the earlier."""
+    ordered = sorted(points)
+    half = len(ordered) // 2
+    return sum(share for _, share in ordered[-half:]) > sum(share for _, share in ordered[:half])
+
+
+def _fitted(points: Sequence[Point]) -> Curve | str:
+    best = fit(points)
+    if best is None:
+        return "no curve fits its runs"
+    half_g, steepness = best
+    chance, halves = random.Random(SEED), []
+    for _ in range(RESAMPLES):
+        again = [chance.choice(points) for _ in points]
+        found = fit(again) if len(set(again)) > 2 else None
+        if found is not None:
+            halves.append(found[0])
+    if len(halves) < RESAMPLES / 2:
+        return "its runs leave the curve open: most resamples of them have none"
+    halves.sort()
+    low, high = halves[len(halves) // 20], halves[-1 - len(halves) // 20]
+    return Curve(Range(min(low, half_g), half_g, max(high, half_g)), steepness, len(points))
+
+
+def fit(points: Sequence[Point]) -> tuple[float, float] | None:
+    """Half load and steepness by least squares; None where no step leads downhill to a curve that rises."""
+    loads = [load for load, _ in points]
+    spread = max(loads) - min(loads)
+    if spread <= 0:
+        return None
+    half, steep = sorted(loads)[len(loads) * 2 // 3], 6 / spread
+    error = _error(points, half, steep)
+    for _ in range(STEPS):
+        step = _step(points, half, steep)
+        if step is None:
+            return None
+        scale = 1.0
+        while scale > 1e-6:
+            new = (half + scale * step[0], steep + scale * step[1])
+            if new[1] > 0 and abs(new[0]) < 20 * max(loads) and _error(points, *new) <= error:
+                break
+            scale /= 2
+        else:
+            break
+        moved = abs(new[0] - half) / spread + abs(new[1] - steep) / steep
+        half, steep = new
+        error = _error(points, half, steep)
+        if moved < 1e-10:
+            break
+    return (half, steep) if 0 < half < 5 * max(loads) else None
+
+
+def _error(points: Sequence[Point], half: float, steep: float) -> float:
+    return sum((share - passing_share(load, half, steep)) ** 2 for load, share in points)
+
+
+def _step(points: Sequence[Point], half: float, steep: float) -> tuple[float, float] | None:
+    """One step of Gauss and Newton: the normal equations of two parameters, solved."""
+    a = b = c = u = v = 0.0
+    for load, share in points:
+        found = passing_share(load, half, steep)
+        slope = found * (1 - found)
+        by_half, by_steep = -steep * slope, (load - half) * slope
+        rest = share - found
+        a, b, c = a + by_half**2, b + by_half * by_steep, c + by_steep**2
+        u, v = u + by_half * rest, v + by_steep * rest
+    determinant = a * c - b * b
+    if determinant <= 1e-300:
+        return None
+    return (c * u - b * v) / determinant, (a * v - b * u) / determinant
