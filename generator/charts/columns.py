@@ -120,9 +120,9 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
     )
     line = ends.transform_filter("isValid(datum.middle)")
     capacity = line.mark_rule(strokeDash=[5, 4], color=theme.INK).encode(x="middle:Q")
-    name = line.mark_text(align="right", baseline="top", dx=-4, dy=-2, text="capacity", **theme.HALO).encode(
-        x="middle:Q", y=alt.value(0)
-    )
+    name = line.mark_text(
+        align="right", baseline="bottom", dx=-4, dy=-4, text="capacity", **theme.HALO
+    ).encode(x="middle:Q", y=alt.value(220))
     chart = alt.layer(band, capacity, curve, points, name).properties(width=theme.WIDTH, height=220)
     return finished(
         chart,

@@ -16,7 +16,7 @@ from generator.pages.bed_figures import batches_text, share_text
 from generator.pages.columns import in_line
 from generator.pages.parts import Row, batch_link, charge_link, figure, measured
 from generator.pages.view import Figure, Page
-from generator.pages.words import UNKNOWN, Shown, count, shown, soap_text
+from generator.pages.words import UNKNOWN, Shown, count, shown, significant, soap_text
 from generator.tables import BATCHES
 
 RECENT = 8
@@ -108,7 +108,7 @@ def _untested(results: Results, rows: Sequence[Row]) -> str:
 
 
 def bed(row: Row, view: Shown) -> dict[str, Any]:
-    """One bed in service: its state in words, its share of capacity, what is left."""
+    """One bed in service: its state in words, the ledger that is fuller, what is left."""
     if row["soap_share_pct"] is None:
         text, detail, share = (
             "share of capacity unknown",
@@ -119,8 +119,16 @@ def bed(row: Row, view: Shown) -> dict[str, Any]:
         share = min(row["soap_share_pct"], 100.0)
         text = f"{share_text(row)} of its capacity for soap"
         left = batches_text(row)
-        coming = f"some {left} batches left" if left != UNKNOWN else "what a batch brings is not known"
+        coming = f"batches left: {left}" if left != UNKNOWN else "what a batch brings is not known"
         detail = f"{coming}; {view.volume(row['fuel_l'])} treated in {count(row['runs'], 'run')}"
+    glycerol = row["glycerol_share_pct"]
+    if glycerol is not None and glycerol > (row["soap_share_pct"] or 0.0):
+        share = min(glycerol, 100.0)
+        text = f"{significant(glycerol, '%', 2)} of its capacity for glycerol, by the inlet content assumed"
+        soap = f"{share_text(row)} of that for soap; " if row["soap_share_pct"] is not None else ""
+        rinse = row["glycerol_batches_left"]
+        ahead = f"batches to a rinse: {significant(rinse, '', 2)}; " if rinse is not None else ""
+        detail = f"{soap}{ahead}{view.volume(row['fuel_l'])} treated in {count(row['runs'], 'run')}"
     return {
         "vessel": f"{row['purifier']} {row['vessel']}, {row['position']}",
         "medium": row["medium"],
