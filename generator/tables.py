@@ -310,6 +310,22 @@ BATCHES = Table(
             uncertain=True,
         ),
         Column(
+            "heel_before_l",
+            "L",
+            "fuel of other batches that stood in the beds when this one came",
+            public=True,
+            method="column-heel",
+        ),
+        Column("heel_before_of", "", "whose it was", public=True),
+        Column(
+            "media_kg_per_1000_l",
+            "kg per 1000 L",
+            "medium that its runs used per 1000 L fed, by what each charge was expected to treat",
+            public=True,
+            needs=("fed_l",),
+            method="media-consumption",
+        ),
+        Column(
             "heel_l",
             "L",
             "fuel left in the columns by this run (fed minus finished); below zero: released",

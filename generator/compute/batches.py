@@ -9,11 +9,13 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.results import frame
+from generator.formulas.columns import media_kg_per_1000_l
 from generator.ledger.acid import Acid, acid_of
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Columns
 from generator.ledger.facts import facts_of
 from generator.ledger.flows import explained, is_open
+from generator.ledger.media import Spread
 from generator.ledger.readings import plain
 from generator.ledger.soap import FOUND, NOT_FOUND, Soap
 from generator.ledger.uncertain import Part, Uncertain, spread
@@ -38,15 +40,18 @@ _SAME = tuple(name for name in BATCHES.names if hasattr(Facts, name) and name !=
 _UNCERTAIN = tuple(column.name for column in BATCHES.columns if column.uncertain)
 
 
-def batches(log: Log, facts: Mapping[str, Facts], columns: Columns) -> Batches:
+def batches(log: Log, facts: Mapping[str, Facts], columns: Columns, media: Mapping[str, Spread]) -> Batches:
     """All batches by date, one row each."""
     found = Batches(frame(BATCHES, []))
-    found.frame = frame(BATCHES, list(_rows(log, facts, columns, found)))
+    found.frame = frame(BATCHES, list(_rows(log, facts, columns, media, found)))
     return found
 
 
-def _rows(log: Log, facts: Mapping[str, Facts], columns: Columns, found: Batches) -> Iterator[dict[str, Any]]:
-    exchanged, fresh = columns.exchanged_mg_per_kg(), columns.fresh_heel_l()
+def _rows(
+    log: Log, facts: Mapping[str, Facts], columns: Columns, media: Mapping[str, Spread], found: Batches
+) -> Iterator[dict[str, Any]]:
+    exchanged, fresh, before = columns.exchanged_mg_per_kg(), columns.fresh_heel_l(), columns.stood_before()
+    medium = _medium_kg(columns, media)
     for entry in log.batches_in_time():
         exact, measured = facts[entry.id], facts_of(log, entry, Uncertain(log.settings.instruments))
         numbers = _figures(measured)
@@ -60,7 +65,26 @@ def _rows(log: Log, facts: Mapping[str, Facts], columns: Columns, found: Batches
             **{f"u_{name}": each.u or None for name, each in spreads.items()},
             **_acid(acid_of(log, entry, exact.feed_acid_value_mg_koh_per_g, exchanged.get(entry.id))),
             "heel_fresh_l": fresh.get(entry.id),
+            **_before(before.get(entry.id, {})),
+            "media_kg_per_1000_l": known(media_kg_per_1000_l, medium.get(entry.id), exact.fed_l or None),
         }
+
+
+def _before(before: Mapping[str, float | None]) -> dict[str, Any]:
+    """The fuel that stood in the beds when the batch came, and whose it was; nothing where they were fresh."""
+    return {
+        "heel_before_l": known(lambda *litres: sum(litres), *before.values()) if before else None,
+        "heel_before_of": ", ".join(before) or None,
+    }
+
+
+def _medium_kg(columns: Columns, media: Mapping[str, Spread]) -> dict[str, float | None]:
+    """By batch, the medium that its runs used, by the fuel each charge was expected to treat."""
+    out: dict[str, float | None] = {}
+    for charge in columns.charges:
+        for run, booking in zip(charge.runs, media[charge.id].bookings, strict=True):
+            out[run.batch] = known(lambda so_far, kg: so_far + kg, out.get(run.batch, 0.0), booking.medium_kg)
+    return out
 
 
 def _written(entry: Entry[Batch]) -> dict[str, Any]:

@@ -23,7 +23,7 @@ def tally(ledgers: Ledgers) -> Results:
     media = spreads(lines, unit_costs)
     results = _settings(log)
     frames = results.frames
-    found = batches.batches(log, facts, lines)
+    found = batches.batches(log, facts, lines, media)
     frames["batches"], results.budgets, results.explained = found.frame, found.budgets, found.explained
     frames["charges"] = columns.charges(log, lines, media)
     frames["what_if"] = columns.what_ifs(log, lines, media)

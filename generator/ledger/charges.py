@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import pairwise
 
 from generator.ledger.gauges import Gauged
 from generator.ledger.interval import Interval
@@ -265,6 +266,17 @@ class Columns:
                     float(charge.medium.void) * charge.pack.bed.value if charge.medium is not None else None
                 )
                 out[first] = _plus(out.get(first, 0.0), void_l)
+        return out
+
+    def stood_before(self) -> dict[str, dict[str, float | None]]:
+        """By batch, the fuel that stood in its beds when it came, L, by the batch it was of."""
+        out: dict[str, dict[str, float | None]] = {}
+        for charge in self.charges:
+            void_l = float(charge.medium.void) * charge.pack.bed.value if charge.medium is not None else None
+            for before, run in pairwise(charge.runs):
+                if before.batch != run.batch:
+                    of = out.setdefault(run.batch, {})
+                    of[before.batch] = _plus(of.get(before.batch, 0.0), void_l)
         return out
 
     def in_service(self) -> list[Charge]:

@@ -7,7 +7,7 @@ or less than was expected, the difference is a correction of its own, dated by t
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
@@ -29,11 +29,12 @@ FINISHED, SAID, BY_SOAP, TREATED = (
 
 @dataclass(frozen=True, slots=True)
 class Booking:
-    """The share of one run in the cost of its charge; None is unknown."""
+    """The share of one run in the cost of its charge and in its medium; None is unknown."""
 
     charge: str
     litres: float | None
     amount: float | None
+    medium_kg: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,27 +86,38 @@ class _Lives:
 
 def _spread(charge: Charge, cost: Decimal | None, lives: _Lives) -> Spread:
     whole = float(cost) if cost is not None else None
-    rates = _rates_per_l(charge, whole, lives)
-    booked, rest = [], whole
-    for run, rate in zip(charge.runs, rates, strict=True):
-        amount = known(media_cost, rate, run.fed_l)
-        if amount is not None and rest is not None:
-            amount = min(amount, rest)  # a charge that outlives what was expected has been paid
-            rest -= amount
-        booked.append(Booking(charge.id, run.fed_l, amount))
-    known_all = all(booking.amount is not None for booking in booked)
+    lives_l = _expected_at_runs(charge, lives)
+    costs, masses = _shared(whole, charge, lives_l), _shared(charge.pack.mass.value, charge, lives_l)
+    booked = [
+        Booking(charge.id, run.fed_l, cost, kg)
+        for run, cost, kg in zip(charge.runs, costs, masses, strict=True)
+    ]
+    booked_all = known(lambda *amounts: sum(amounts), *costs)
+    rest = known(lambda all_of_it, charged: all_of_it - charged, whole, booked_all)
     expected, basis = _now(charge, lives)
     return Spread(
         cost=whole,
         expected_l=expected,
         basis=basis,
         bookings=tuple(booked),
-        correction=rest if charge.unloaded is not None and known_all else None,
+        correction=rest if charge.unloaded is not None else None,
     )
 
 
-def _rates_per_l(charge: Charge, cost: float | None, lives: _Lives) -> list[float | None]:
-    """What a litre cost by what was known at each run; where nothing was, by the first that became known."""
+def _shared(whole: float | None, charge: Charge, lives_l: Sequence[float | None]) -> list[float | None]:
+    """A cost or a mass of a charge over its runs, by litres; one that outlives what was expected has been paid."""
+    found, rest = [], whole
+    for run, litres in zip(charge.runs, lives_l, strict=True):
+        amount = known(media_cost, known(cost_per_l, whole, litres or None), run.fed_l)
+        if amount is not None and rest is not None:
+            amount = min(amount, rest)
+            rest -= amount
+        found.append(amount)
+    return found
+
+
+def _expected_at_runs(charge: Charge, lives: _Lives) -> list[float | None]:
+    """The fuel that was expected at each run; where nothing was known, the first figure that became known."""
     treated: float | None = 0.0
     expected: list[float | None] = []
     for run in charge.runs:
@@ -114,7 +126,7 @@ def _rates_per_l(charge: Charge, cost: float | None, lives: _Lives) -> list[floa
     later = charge.fuel_l if charge.unloaded is not None else None
     for place in reversed(range(len(expected))):
         later = expected[place] = expected[place] if expected[place] is not None else later
-    return [known(cost_per_l, cost, litres or None) for litres in expected]
+    return expected
 
 
 def _now(charge: Charge, lives: _Lives) -> tuple[float | None, str | None]:

@@ -110,10 +110,21 @@ def yield_figures(row: Row, view: Shown, vessels: int) -> list[Figure]:
             view.volume(*_two(row, "heel_l")) if row["heel_l"] is not None else UNKNOWN,
             _heel(row, view),
         ),
+        *_before(row, view),
         measured(BATCHES, row, "closure_pct", "Mass closure", "%", 1, "mass out over mass in"),
         _mass(row, "unaccounted_kg", "Not accounted for", view, "mass in less mass out"),
     ]
     return [item for item in out if vessels or item.label != "Left in the columns"]
+
+
+def _before(row: Row, view: Shown) -> list[Figure]:
+    """Whose fuel the first litres were."""
+    if row["heel_before_l"] is None:
+        return []
+    basis = f"of {row['heel_before_of']}: the first litres out of the columns were its fuel"
+    return [
+        figure(BATCHES, row, "heel_before_l", "Stood in the beds", view.volume(row["heel_before_l"]), basis)
+    ]
 
 
 def _ceiling(row: Row, view: Shown) -> str:

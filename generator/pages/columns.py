@@ -21,6 +21,8 @@ from generator.pages.view import Figure, Page, TableView
 from generator.pages.words import Shown, shown, with_unit
 from generator.tables import RUNS
 
+ROLLING = 10  # batches
+
 
 def page(results: Results) -> Page:
     """The page of columns."""
@@ -48,7 +50,7 @@ def page(results: Results) -> Page:
                 if chart is not None
             ],
             "tables": [charges_table(charges, view), runs_table(runs, view)],
-            "intro": _intro(results, charges),
+            "intro": f"{_intro(results, charges)}{_consumption(results)}",
             "cautions": [
                 "Spent media, filters and rags wet with fuel heat themselves: closed metal container, outdoors.",
                 "Rinsing a resin makes litres of contaminated methanol: toxic, and its vapour ignites easily.",
@@ -77,6 +79,23 @@ def _intro(results: Results, charges: Sequence[Row]) -> str:
     if results.audience == "shared":
         parts.append("Runs of batches that are not shown here are left out of every sum.")
     return " ".join(parts)
+
+
+def _consumption(results: Results) -> str:
+    """Medium of the last batches; they were charged by what each charge was expected to treat."""
+    rows = [row for row in results.rows("batches") if row["media_kg_per_1000_l"] is not None and row["fed_l"]]
+    recent, before = rows[-ROLLING:], rows[-2 * ROLLING : -ROLLING]
+    if len(recent) < ROLLING:
+        return ""
+    text = f" The last {ROLLING} batches used {_mean_kg(recent):.1f} kg of medium per 1000 L"
+    return (
+        f"{text}, the {ROLLING} before them {_mean_kg(before):.1f}." if len(before) == ROLLING else f"{text}."
+    )
+
+
+def _mean_kg(rows: Sequence[Row]) -> float:
+    litres = sum(row["fed_l"] for row in rows)
+    return float(sum(row["media_kg_per_1000_l"] * row["fed_l"] for row in rows) / litres)
 
 
 def finding(standing: Sequence[Row]) -> str:

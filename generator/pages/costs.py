@@ -9,10 +9,21 @@ from typing import Any
 from generator.compute.costs import PARTS
 from generator.compute.results import Results
 from generator.pages.batches import CHARTED
-from generator.pages.parts import Row, Show, batch_link, figures, newest, plain, prices, table_view, volumes
-from generator.pages.view import Chart, Figure, Page
+from generator.pages.parts import (
+    Row,
+    Show,
+    batch_link,
+    charge_link,
+    figures,
+    newest,
+    plain,
+    prices,
+    table_view,
+    volumes,
+)
+from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, listed, shown
-from generator.tables import COSTS
+from generator.tables import CHARGES, COSTS
 
 PERIOD = 10
 
@@ -33,11 +44,29 @@ def page(results: Results) -> Page:
                 )
             },
             "charts": [parts_chart(rows, view, results)],
-            "tables": [_table(rows, view)],
+            "tables": [_table(rows, view), *_corrections(results, view)],
             "intro": f"Per {view.volume_word} of finished fuel {view.basis}, from the lots each batch names. Glycerol is credited with nothing.",
             "cautions": [],
         },
     )
+
+
+def _corrections(results: Results, view: Shown) -> list[TableView]:
+    """What unloading a charge corrected; what its batches were charged before stays as it was booked."""
+    unloaded = [row for row in results.rows("charges") if row["cost_correction"] is not None]
+    if not unloaded:
+        return []
+    shows = [
+        Show("unloaded", "Unloaded", plain("unloaded")),
+        Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"])),
+        Show("cost", "Cost", figures("cost", 2), view.currency),
+        Show("cost_booked", "Booked to its batches", figures("cost_booked", 2), view.currency),
+        Show("cost_correction", "Correction", figures("cost_correction", 2), view.currency),
+    ]
+    total = sum(row["cost_correction"] for row in unloaded)
+    caption = f"Corrections of media at unloading, {view.money(total)} in all, in no batch's cost"
+    newest_first = sorted(unloaded, key=lambda row: (row["unloaded"], row["charge"]), reverse=True)
+    return [table_view(CHARGES, "corrections-table", caption, newest_first, shows)]
 
 
 def known(rows: Sequence[Row]) -> list[Row]:

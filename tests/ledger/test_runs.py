@@ -186,3 +186,10 @@ def test_a_bed_that_gives_soap_back_holds_less(tmp_path: Path) -> None:
     }
     lead, _ = folded(tmp_path, TWO, batches).charges
     assert [run.load_g for run in lead.runs] == [near(LEAD_G), near(LEAD_G - 512.896 * 0.044), 0.0]
+
+
+def test_the_first_litres_are_the_fuel_that_stood_in_the_beds(tmp_path: Path) -> None:
+    """0.7 of 50 L of chips and 0.38 of 20 L of beads; fresh beds hold nobody's fuel."""
+    batches = {f"b{n}": batch(f"b{n}", 10 + n, FEED, BETWEEN, PRODUCT) for n in (1, 2)}
+    found = folded(tmp_path, TWO, batches).stood_before()
+    assert found == {"b2": {"b1": near(0.7 * 50 + 0.38 * 20)}}
