@@ -34,7 +34,7 @@ from generator.ledger.charges import after
 from generator.ledger.dose import HYDROXIDES, Base, base_of, shares_pct
 from generator.ledger.pretreatment import treated
 from generator.ledger.readings import EXACT, Readings, plain
-from generator.ledger.soap import alkali, catalyst_left, last_sample, soap_at
+from generator.ledger.soap import alkali, between, catalyst_left, last_sample, soap_at
 from generator.log import Entry, Log
 from generator.records import Batch, Catalyst, Oil, Use
 from generator.units import Quantity
@@ -271,7 +271,7 @@ class _Reckoning:
         facts.soap_feed = soap_at(log, batch, "feed", self.readings)
         facts.soap_product = soap_at(log, batch, "product", self.readings)
         if len(vessels) > 1:
-            facts.soap_between = soap_at(log, batch, after(vessels[-2]), self.readings)
+            facts.soap_between = soap_at(log, batch, between(batch) or after(vessels[-2]), self.readings)
         base = alkali(log, batch)
         feed, product = last_sample(batch, "feed"), last_sample(batch, "product")
         facts.catalyst_feed = catalyst_left(log, feed, base, self.readings) if feed else None

@@ -66,22 +66,26 @@ def spreads(columns: Columns, unit_costs: Mapping[str, Decimal | None]) -> dict[
 
 
 class _Lives:
-    """The fuel that finished charges of a medium treated, by the day they were unloaded."""
+    """The fuel that finished charges treated per kilogram of their medium, by the day they were unloaded."""
 
     def __init__(self, columns: Columns) -> None:
-        self.found: dict[str, list[tuple[datetime, float]]] = {}
+        self.found: dict[str, list[tuple[datetime, float]]] = {}  # litres per kilogram of medium
         for charge in sorted(columns.charges, key=lambda one: (one.unloaded or datetime.max, one.id)):
             if charge.unloaded is not None and charge.fuel_l:
-                self.found.setdefault(charge.pack.medium, []).append((charge.unloaded, charge.fuel_l))
+                per_kg = charge.fuel_l / charge.pack.mass.value
+                self.found.setdefault(charge.pack.medium, []).append((charge.unloaded, per_kg))
         self.medians: dict[tuple[str, int], float] = {}
 
-    def before(self, medium: str, moment: datetime) -> float | None:
-        """The median of those unloaded before a moment."""
+    def before(self, charge: Charge, moment: datetime) -> float | None:
+        """The fuel a charge would treat by the median of those unloaded before a moment, L."""
+        medium = charge.pack.medium
         lives = self.found.get(medium, [])
         count = bisect_left(lives, moment, key=lambda life: life[0])
         if count and (medium, count) not in self.medians:
-            self.medians[medium, count] = median(litres for _, litres in lives[:count])
-        return self.medians.get((medium, count))
+            self.medians[medium, count] = median(per_kg for _, per_kg in lives[:count])
+        return known(
+            lambda per_kg, kg: per_kg * kg, self.medians.get((medium, count)), charge.pack.mass.value
+        )
 
 
 def _spread(charge: Charge, cost: Decimal | None, lives: _Lives) -> Spread:
@@ -137,7 +141,7 @@ def _now(charge: Charge, lives: _Lives) -> tuple[float | None, str | None]:
     if charge.unloaded is not None:
         return treated, TREATED
     last = charge.runs[-1] if charge.runs else None
-    usual = lives.before(charge.pack.medium, datetime.max)
+    usual = lives.before(charge, datetime.max)
     expected, basis = _expected_l(charge, last, treated, lives) if usual is None else (usual, FINISHED)
     return (max(expected, treated), basis) if expected is not None else (None, None)
 
@@ -147,7 +151,7 @@ def _expected_l(
 ) -> tuple[float | None, str | None]:
     """The fuel a charge will treat by what was known at a run, and what says so."""
     moment = run.start if run is not None else charge.packed
-    usual = lives.before(charge.pack.medium, moment)
+    usual = lives.before(charge, moment)
     if usual is not None:
         return usual, FINISHED
     if charge.pack.expected is not None:

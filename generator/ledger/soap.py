@@ -183,9 +183,20 @@ def _known(acid: _Acid, low: float) -> str | None:
 
 
 def last_sample(batch: Batch, point: str) -> SoapSample | None:
-    """The last sample at a point of a batch, over all its runs; earlier ones stay in the file and on the page."""
-    samples = [sample for run in batch.polish for sample in run.soap if sample.point == point]
+    """The last sample at a point of a batch, over all its runs; earlier ones stay in the file and on the page.
+
+    What is fed once more is no feed of the batch.
+    """
+    runs = batch.first_passes if point == "feed" else batch.polish
+    samples = [sample for run in runs for sample in run.soap if sample.point == point]
     return samples[-1] if samples else None
+
+
+def between(batch: Batch) -> str | None:
+    """The point before the product, where both were sampled; after a rotation its vessel is another one."""
+    points = [sample.point for run in batch.polish for sample in run.soap]
+    behind = [point for point in points if point.startswith("after ")]
+    return behind[-1] if behind and "product" in points else None
 
 
 def soap_of_run(log: Log, batch: Batch, run: Polish, point: str) -> Soap | None:

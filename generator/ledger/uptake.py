@@ -81,10 +81,10 @@ def _find_feed(one: Pass, before: Pass | None, feeds: Feeds) -> None:
 
 
 class _Usual:
-    """What a bed usually takes, g: the median of its charge's measured runs, else of its place in this line."""
+    """What a bed usually takes, g: the median of its charge's measured runs in that place, else of any bed's there."""
 
     def __init__(self, passes: Sequence[Pass]) -> None:
-        charges: dict[str, list[float]] = defaultdict(list)
+        charges: dict[tuple[str, int], list[float]] = defaultdict(list)
         places: dict[tuple[int, int], list[float]] = defaultdict(list)
         for one in passes:
             if one.fed_kg is None:
@@ -95,14 +95,16 @@ class _Usual:
                 if inlet is None or outlet is None or (place == 0 and one.feed_basis != MEASURED):
                     continue
                 grams = _difference_g(inlet, outlet, one.fed_kg).middle
-                charges[run.charge].append(grams)
+                charges[run.charge, run.place].append(grams)
                 places[len(one.runs), place].append(grams)
-        self.charges: Mapping[str, float] = {name: median(found) for name, found in charges.items()}
+        self.charges: Mapping[tuple[str, int], float] = {
+            name: median(found) for name, found in charges.items()
+        }
         self.places: Mapping[tuple[int, int], float] = {name: median(found) for name, found in places.items()}
 
     def of(self, run: Run, beds: int) -> float | None:
         """None where neither the charge nor the place has a measured run."""
-        return self.charges.get(run.charge, self.places.get((beds, run.place)))
+        return self.charges.get((run.charge, run.place), self.places.get((beds, run.place)))
 
     def shares(self, runs: Sequence[Run], beds: int) -> list[float]:
         """How a sum over several beds is likely to be split; all of it to the first where nothing is known."""

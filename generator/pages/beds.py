@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from generator.pages.batches import CHARTED
@@ -12,14 +12,18 @@ from generator.pages.words import Shown, count, interval, number, significant
 from generator.tables import CHARGES, EVENTS, RUNS
 
 
+def vessel_name(rows: Sequence[Row]) -> Callable[[Row], str]:
+    """What a vessel is called in a chart: with its purifier where there are several."""
+    several = len({row["purifier"] for row in rows}) > 1
+    return lambda row: f"{row['purifier']} {row['vessel']}" if several else str(row["vessel"])
+
+
 def strips_chart(charges: Sequence[Row], events: Sequence[Row], as_of: str) -> Chart | None:
     """The charges of every vessel through time."""
     if not charges:
         return None
-    several = len({row["purifier"] for row in charges}) > 1
-    vessels = {
-        row["charge"]: f"{row['purifier']} {row['vessel']}" if several else row["vessel"] for row in charges
-    }
+    name = vessel_name(charges)
+    vessels = {row["charge"]: name(row) for row in charges}
     values: list[dict[str, Any]] = [
         {
             "kind": "charge",
@@ -56,14 +60,14 @@ def strips_chart(charges: Sequence[Row], events: Sequence[Row], as_of: str) -> C
 
 def load_chart(runs: Sequence[Row], charges: Sequence[Row]) -> Chart:
     """Soap in each charge through time against its capacity."""
-    capacity = {row["charge"]: row["soap_capacity_g"] for row in charges}
+    capacity, name = {row["charge"]: row["soap_capacity_g"] for row in charges}, vessel_name(charges)
     recent = [row for row in runs if row["load_g"] is not None][-2 * CHARTED :]
     values = tuple(
         {
             "date": row["start"][:10],
             "batch": row["batch"],
             "charge": row["charge"],
-            "vessel": f"{row['vessel']}, {row['position']}",
+            "vessel": f"{name(row)}, {row['position']}",
             "load_g": row["load_g"],
             "capacity_g": capacity[row["charge"]],
         }
@@ -95,12 +99,12 @@ def pressure_chart(runs: Sequence[Row], view: Shown) -> Chart | None:
     rows = [row for row in runs if row["inlet_kpa"] is not None][-2 * CHARTED :]
     if not rows:
         return None
-    unit = view.display["pressure"]
+    unit, name = view.display["pressure"], vessel_name(rows)
     values: list[dict[str, Any]] = [
         {
             "date": row["start"][:10],
             "batch": row["batch"],
-            "vessel": row["vessel"],
+            "vessel": name(row),
             "inlet": view.pressure_number(row["inlet_kpa"]),
         }
         for row in rows
@@ -113,7 +117,7 @@ def pressure_chart(runs: Sequence[Row], view: Shown) -> Chart | None:
         rows,
         [
             Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show("vessel", "Vessel", plain("vessel")),
+            Show("vessel", "Vessel", name),
             Show("inlet_kpa", "Inlet", lambda row: number(view.pressure_number(row["inlet_kpa"]), 2), unit),
         ],
     )

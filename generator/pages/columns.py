@@ -18,7 +18,7 @@ from generator.pages.parts import (
     volumes,
 )
 from generator.pages.view import Figure, Page, TableView
-from generator.pages.words import Shown, shown, with_unit
+from generator.pages.words import Shown, shown, significant
 from generator.tables import RUNS
 
 ROLLING = 10  # batches
@@ -104,17 +104,18 @@ def finding(standing: Sequence[Row]) -> str:
         return "No bed is in service."
     parts = []
     for row in standing:
-        share = row["soap_share_pct"] if row["type"] != "resin" else row["glycerol_share_pct"]
-        since = "its last rinse" if row["last_rinse"] else "it was packed"
-        what = f"glycerol since {since}, by the inlet content assumed" if row["type"] == "resin" else "soap"
-        held = f", {with_unit(share, '%')} of its capacity for {what}" if share is not None else ""
-        parts.append(f"{row['vessel']} ({row['position']}): {row['state']}{held}")
+        soap, glycerol = row["soap_share_pct"], row["glycerol_share_pct"]
+        held = f", {significant(soap, '%', 2)} of its capacity for soap" if soap is not None else ""
+        if glycerol is not None and glycerol > (soap or 0.0):
+            since = "its last rinse" if row["last_rinse"] else "it was packed"
+            held = f", {significant(glycerol, '%', 2)} of its capacity for glycerol since {since}, by the inlet content assumed"
+        parts.append(f"{row['purifier']} {row['vessel']} ({row['position']}): {row['state']}{held}")
     return f"{'; '.join(parts)}."
 
 
 def bed(row: Row, view: Shown) -> list[Figure]:
     """The figures of one charge in service that say what to do; its own page has them all."""
-    packed = f"{view.mass(row['mass_kg'])}, bed of {view.volume(row['bed_l'])}, packed {row['packed']}"
+    packed = f"{view.mass(row['mass_kg'])}, bed of {significant(view.volume_number(row['bed_l']), view.display['volume'])}, packed {row['packed']}"
     return [
         Figure("Medium", str(row["medium"]), packed),
         *fuel_figures(row, view)[:1],
