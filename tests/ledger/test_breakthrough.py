@@ -72,3 +72,19 @@ def test_where_samples_allow_none_the_reason_is_told(
     found = curve(tmp_path, batches)
     assert isinstance(found, str)
     assert words in found
+
+
+def test_only_the_place_it_stands_in_last_counts(tmp_path: Path) -> None:
+    """Two runs as lag before it led: they belong to another curve, and their load does not."""
+    like = PACK_A.format(day="2026-01-03", medium="beads") + PACK_B.format(day="2026-01-03", medium="beads")
+    history = like + "  - {date: 2026-01-06, event: rotate, vessel: A, with: B}\n"
+    turned = {
+        name: text.replace("after A", "after B") if name not in ("b0", "b1") else text
+        for name, text in sampled(0.3, 0.4, 0.5, 0.8, 1.6, 2.6, 3.4).items()
+    }
+    charge = folded(tmp_path, history, turned).charges[1]
+    assert [run.place for run in charge.runs] == [1, 0, 0, 0, 0, 0, 0] or charge.runs[-1].place == 0
+    found = curve_of(charge)
+    measured = sum(run.is_measured and run.place == 0 for run in charge.runs)
+    assert isinstance(found, Curve)
+    assert found.points == measured < len(charge.runs)

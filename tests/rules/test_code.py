@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from pathlib import Path
 
 import pytest
@@ -30,6 +31,7 @@ SURROUNDINGS = {
     "locale.setlocale",
     "os.urandom",
 }
+SEEDED = "generator/ledger/breakthrough.py"
 FREE = {"generator/cli.py", "generator/__main__.py"}
 
 
@@ -87,7 +89,14 @@ def test_there_are_formulas() -> None:
 
 @pytest.mark.parametrize("path", [path for path in MODULES if shown(path) not in FREE], ids=shown)
 def test_nothing_comes_from_clock_chance_or_environment(path: Path) -> None:
-    assert from_surroundings(parsed(path)) == []
+    assert from_surroundings(parsed(path)) == (["random"] if shown(path) == SEEDED else [])
+
+
+def test_a_bootstrap_draws_from_a_seed_of_its_own() -> None:
+    """`random.Random(SEED)` and nothing else: the module's own generator is seeded by the clock."""
+    text = next(path for path in MODULES if shown(path) == SEEDED).read_text(encoding="utf-8")
+    assert re.findall(r"random\.[\w.()]+", text) == ["random.Random(SEED)"]
+    assert re.search(r"^RESAMPLES, SEED = \d+, \d+$", text, re.MULTILINE)
 
 
 @pytest.mark.parametrize(
