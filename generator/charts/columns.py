@@ -85,16 +85,16 @@ def pressure(params: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
-    """Soap behind a bed against what it holds; rows {batch, load_g, out, in, detected, low, middle, high}."""
+    """Share of soap that passes a bed against what it holds; rows {batch, load_g, passes, in, out, detected, low, middle, high}."""
     del params
     held = alt.X("load_g:Q", title="soap held by the bed, g", scale=alt.Scale(zero=True, nice=True))
     base = rows().transform_calculate(mark=f"datum.detected ? '{FOUND[0]}' : '{FOUND[1]}'")
     points = (
-        base.transform_filter("isValid(datum.out)")
+        base.transform_filter("isValid(datum.passes)")
         .mark_point(stroke=theme.BLUE)
         .encode(
             held,
-            value_y("out", "soap behind the bed, mg/kg", zero=True),
+            value_y("passes", "soap behind the bed over soap before it, %", zero=True),
             marked("mark", FOUND, ["circle", "triangle-down"]),
             filled("mark", FOUND, [theme.BLUE, theme.PAPER]),
             tooltip=[
@@ -126,7 +126,7 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
     chart = alt.layer(band, capacity, curve, points, name).properties(width=theme.WIDTH, height=220)
     return finished(
         chart,
-        "Points: soap behind the bed in mg/kg against the soap it held after that run in g. Dashed: its capacity, with the range it was learnt in shaded. Line: the fitted curve, where there is one. Open triangles pointing down: not detected, drawn at the detection limit.",
+        "Points: soap behind the bed over soap before it, in %, against the soap it held after that run in g. Dashed: its capacity, with the range it was learnt in shaded. Line: the fitted curve, where there is one. Open triangles pointing down: not detected, drawn at the detection limit.",
     )
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from statistics import fmean
 from typing import Any
 
 from generator.formulas.breakthrough import passing_share
@@ -17,8 +16,14 @@ CURVE_STEPS = 40
 
 
 def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
-    """Soap before and behind the bed against what it had taken up."""
-    known = [row for row in runs if row["load_g"] is not None and row["soap_out_high_mg_per_kg"] is not None]
+    """The share of soap that passes the bed against what it had taken up."""
+    known = [
+        row
+        for row in runs
+        if row["load_g"] is not None
+        and row["soap_out_high_mg_per_kg"] is not None
+        and row["soap_in_high_mg_per_kg"]
+    ]
     if len(known) < 2:
         return None
     values: list[dict[str, Any]] = []
@@ -33,6 +38,7 @@ def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
             {
                 "batch": row["batch"],
                 "load_g": row["load_g"],
+                "passes": 100 * row["soap_out_high_mg_per_kg"] / row["soap_in_high_mg_per_kg"],
                 "out": row["soap_out_high_mg_per_kg"],
                 "in": row["soap_in_high_mg_per_kg"],
                 "detected": detected,
@@ -46,7 +52,7 @@ def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
         if hidden
         else ""
     )
-    sentence = f"Soap behind the bed in {count(len(known), 'run')}, against the soap it then held{not_found}."
+    sentence = f"Soap behind the bed over soap before it in {count(len(known), 'run')}, against the soap it then held{not_found}."
     table = table_view(
         RUNS,
         "uptake-table",
@@ -63,14 +69,13 @@ def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
 
 
 def _curve(charge: Row, known: Sequence[Row]) -> list[dict[str, Any]]:
-    """The fitted curve at the mean feed, as far as the runs reach; nothing where none was fitted."""
+    """The fitted curve as far as the runs reach; nothing where none was fitted."""
     if charge["half_g"] is None:
         return []
-    feeds = [row["soap_in_high_mg_per_kg"] for row in known if row["soap_in_high_mg_per_kg"] is not None]
-    feed, most = fmean(feeds), max(row["load_g"] for row in known)
+    most = max(row["load_g"] for row in known)
     loads = [most * place / CURVE_STEPS for place in range(CURVE_STEPS + 1)]
     return [
-        {"load_g": load, "curve": feed * passing_share(load, charge["half_g"], charge["steepness_per_g"])}
+        {"load_g": load, "curve": 100 * passing_share(load, charge["half_g"], charge["steepness_per_g"])}
         for load in loads
     ]
 

@@ -73,7 +73,7 @@ def curve_figures(row: Row) -> list[Figure]:
     if row["half_g"] is None:
         return [Figure("Curve", "none", row["curve_missing"] or "", "breakthrough")]
     ends = range_text(row["half_low_g"], row["half_g"], row["half_high_g"])
-    basis = f"held when half of the soap passes; one logistic through {row['curve_points']} runs, its range by bootstrap (90 %)"
+    basis = f"held when half of the soap passes; one logistic through {number(row['curve_points'])} runs, its range by bootstrap (90 %)"
     return [figure(CHARGES, row, "half_g", "Half passes at", f"{ends}{NARROW}g", basis)]
 
 

@@ -121,6 +121,7 @@ SAMPLES = (
             {
                 "batch": f"b{n}",
                 "load_g": 60.0 * n,
+                "passes": 4.0 * n,
                 "out": 20.0 * n,
                 "in": 600.0,
                 "detected": n > 1,
@@ -132,13 +133,14 @@ SAMPLES = (
         ],
         (
             "soap held by the bed, g",
-            "soap behind the bed, mg/kg",
+            "soap behind the bed over soap before it, %",
             "capacity",
             "not detected: at the detection limit",
         ),
         {
             "batch": "b4",
             "load_g": None,
+            "passes": 5.0,
             "out": 30.0,
             "in": None,
             "detected": True,
