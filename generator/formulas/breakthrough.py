@@ -24,6 +24,26 @@ def passing_share(load_g: float, half_g: float, steepness_per_g: float) -> float
     return 1 / (1 + math.exp(min(steepness_per_g * (half_g - load_g), 700.0)))
 
 
+def load_at_content_g(
+    outlet_mg_per_kg: float, inlet_mg_per_kg: float, half_g: float, steepness_per_g: float
+) -> float:
+    """What a bed holds when the fuel behind it reaches a content; the curve, read the other way.
+
+    Formula: m = m_half - log(w_in / w_out - 1) / k
+    Where:
+        m: held by the bed, g
+        m_half (half_g): held when half of it passes, g
+        w_in (inlet_mg_per_kg): content of the fuel before the bed, mg/kg
+        w_out (outlet_mg_per_kg): content of the fuel behind the bed, mg/kg
+        k (steepness_per_g): steepness, 1/g
+    Range: content behind the bed above 0 and below that before it; steepness above 0; within what was seen.
+    Source: Thomas, Yoon and Nelson, Bohart and Adams: one logistic, solved for the load; published formula.
+    """
+    if not 0 < outlet_mg_per_kg < inlet_mg_per_kg:
+        raise ValueError("what passes lies between nothing and all")
+    return half_g - math.log(inlet_mg_per_kg / outlet_mg_per_kg - 1) / steepness_per_g
+
+
 def depth_service_time_h(
     capacity_mg_per_l: float,
     depth_m: float,
@@ -65,3 +85,66 @@ def unused_length(depth: float, held_at_break: float, held_saturated: float) -> 
     Source: McCabe, Smith and Harriott, example 25.2; secondary copy.
     """
     return depth * (1 - held_at_break / held_saturated)
+
+
+def critical_depth_m(
+    capacity_mg_per_l: float,
+    feed_mg_per_l: float,
+    velocity_m_per_h: float,
+    rate_l_per_mg_h: float,
+    break_mg_per_l: float,
+) -> float:
+    """Depth of a bed that a content breaks through at once.
+
+    Formula: Z_0 = U / (K * N) * log(C / C_b - 1)
+    Where:
+        Z_0: critical depth, m
+        U (velocity_m_per_h): velocity in the empty vessel, m/h
+        K (rate_l_per_mg_h): rate of uptake, L/mg/h
+        N (capacity_mg_per_l): capacity per volume of bed, mg/L
+        C (feed_mg_per_l): content of the feed, mg/L
+        C_b (break_mg_per_l): content at break, mg/L
+    Range: break content below half of the feed.
+    Source: Crittenden and Thomas, Adsorption Technology and Design (1998), equations 6.55 to 6.59; published formula.
+    """
+    if break_mg_per_l >= feed_mg_per_l:
+        raise ValueError("a content at break lies below the feed")
+    ratio = math.log(feed_mg_per_l / break_mg_per_l - 1)
+    return velocity_m_per_h / (rate_l_per_mg_h * capacity_mg_per_l) * ratio
+
+
+def break_time_h(
+    depth_cm: float,
+    unused_cm: float,
+    bulk_g_per_cm3: float,
+    saturated_g_per_g: float,
+    flux_g_per_cm2_h: float,
+) -> float:
+    """Time to the break of a bed of which a length stays unused.
+
+    Formula: t = (L - L_unused) * b * q_s / F
+    Where:
+        t: time to the break, h
+        L (depth_cm): depth of the bed, cm
+        L_unused (unused_cm): length of unused bed, cm
+        b (bulk_g_per_cm3): medium per volume of bed, g/cm³
+        q_s (saturated_g_per_g): held when saturated, g/g
+        F (flux_g_per_cm2_h): what comes in per cross-section and time, g/cm²/h
+    Range: the unused length shorter than the bed; like feed and velocity.
+    Source: McCabe, Smith and Harriott, example 25.2; secondary copy.
+    """
+    return (depth_cm - unused_cm) * bulk_g_per_cm3 * saturated_g_per_g / flux_g_per_cm2_h
+
+
+def gain_of_two(depth: float, unused: float) -> float:
+    """How many times as much a bed takes up when a like one stands behind it, which catches what it lets through.
+
+    Formula: r = 1 / (1 - L_unused / L)
+    Where:
+        r: taken up as lead of two over taken up alone, a pure number
+        L_unused (unused): length of unused bed, any one unit
+        L (depth): depth of the bed, in the same unit
+    Range: the unused length shorter than the bed, so that it lies within the bed behind.
+    Source: a bed alone uses its depth less the unused length; derived.
+    """
+    return 1 / (1 - unused / depth)

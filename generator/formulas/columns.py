@@ -62,6 +62,62 @@ def superficial_velocity_m_per_h(flow_l_per_h: float, diameter_cm: float) -> flo
     return flow_l_per_h / 1000 / (math.pi / 4 * (diameter_cm / 100) ** 2)
 
 
+def interstitial_velocity_m_per_h(velocity_m_per_h: float, void: float) -> float:
+    """Velocity of the fuel between the grains of a bed.
+
+    Formula: u = v / E
+    Where:
+        u: velocity between the grains, m/h
+        v (velocity_m_per_h): velocity in the empty vessel, m/h
+        E (void): void share of the bed, a pure number
+    Range: void share above 0 to 1.
+    Source: U.S. EPA, Water Treatment Models (PSDM), definition; published formula.
+    """
+    return velocity_m_per_h / void
+
+
+def bulk_kg_per_l(medium_kg: float, bed_l: float) -> float:
+    """Mass of medium in a litre of settled bed; a mass or a bed that was mistaken shows here.
+
+    Formula: b = m / V_bed
+    Where:
+        b: medium per volume of bed, kg/L
+        m (medium_kg): medium of the charge, kg
+        V_bed (bed_l): settled bed as installed, L
+    Range: bed above 0.
+    Source: U.S. EPA, Water Treatment Models (PSDM), definition; published formula.
+    """
+    return medium_kg / bed_l
+
+
+def void_share(bulk_kg_per_l: float, grain_kg_per_l: float) -> float:
+    """Share of a bed that is not grain, from two weighings.
+
+    Formula: E = 1 - b / g
+    Where:
+        E: void share of the bed, a pure number
+        b (bulk_kg_per_l): medium per volume of settled bed, kg/L
+        g (grain_kg_per_l): mass of a grain per its own volume, pores included, kg/L
+    Range: grain above 0, heavier than the bed.
+    Source: U.S. EPA, Water Treatment Models (PSDM), definition; published formula.
+    """
+    return 1 - bulk_kg_per_l / grain_kg_per_l
+
+
+def equivalents_mol(soap_g: float, soap_g_per_mol: float) -> float:
+    """Places of a resin that exchanged soap: one for each molecule.
+
+    Formula: n = m / M
+    Where:
+        n: equivalents exchanged, mol
+        m (soap_g): soap taken up, g
+        M (soap_g_per_mol): molar mass of the soap, g/mol
+    Range: soap counted as one salt.
+    Source: amount = mass / molar mass, one charge per molecule; derived.
+    """
+    return soap_g / soap_g_per_mol
+
+
 def taken_up_g(inlet_mg_per_kg: float, outlet_mg_per_kg: float, fuel_kg: float) -> float:
     """What the bed took out of the fuel; below zero where the fuel took it out of the bed.
 

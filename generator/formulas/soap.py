@@ -64,6 +64,26 @@ def acid_rise_mg_koh_per_g(soap_exchanged_mg_per_kg: float, soap_g_per_mol: floa
     return soap_exchanged_mg_per_kg * molar_mass("KOH") / 1000 / soap_g_per_mol
 
 
+def soap_for_acid_value_mg_per_kg(
+    limit_mg_koh_per_g: float, before_mg_koh_per_g: float, soap_g_per_mol: float
+) -> float:
+    """Soap before an acid resin at which the acid value behind it reaches a limit.
+
+    Below zero where the fuel lies above the limit before it comes to the resin.
+
+    Formula: w = 1000 * M * (AV_lim - AV) / M_KOH
+    Where:
+        w: soap that the resin may exchange, mg/kg
+        M (soap_g_per_mol): molar mass of the soap, g/mol
+        AV_lim (limit_mg_koh_per_g): limit of the acid value, mg KOH/g
+        AV (before_mg_koh_per_g): acid value before the resin, mg KOH/g
+        M_KOH (molar_mass("KOH")): molar mass of potassium hydroxide, exact, g/mol
+    Range: the resin exchanges all of the soap; what an absorbent before it holds does not count.
+    Source: one mole of acid per mole of soap, exact mass of KOH; derived.
+    """
+    return 1000 * soap_g_per_mol * (limit_mg_koh_per_g - before_mg_koh_per_g) / molar_mass("KOH")
+
+
 def residual_catalyst_mg_per_kg(
     acid_ml: float, blank_ml: float, acid_mol_per_l: float, sample_g: float, base_g_per_mol: float
 ) -> float:

@@ -1,11 +1,15 @@
-"""Limits of a control chart for single values. Medians and quartiles come from the standard library."""
+"""Limits of a control chart for single values, and a slope that one bad reading does not turn.
+
+Medians and quartiles come from the standard library.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
+from statistics import median_high, median_low
 from typing import Final
 
 D2_OF_TWO: Final = 2 / math.sqrt(math.pi)
@@ -44,3 +48,29 @@ def individuals_limits(values: Sequence[float]) -> Limits:
     moving_range = math.fsum(abs(b - a) for a, b in pairwise(values)) / (len(values) - 1)
     reach = 3 * moving_range / D2_OF_TWO
     return Limits(centre, centre - reach, centre + reach)
+
+
+def theil_sen_slope(xs: Sequence[float], ys: Sequence[float]) -> float:
+    """Slope of a row of readings: the median of the slopes between any two of them.
+
+    A quarter of the readings may be wrong without turning it. Readings at one place have no slope between them.
+
+    Formula: b = (b_low + b_high) / 2
+    Where:
+        b: slope, in the unit of y over that of x
+        b_low (median_low(_slopes(xs, ys))): lower of the two middle slopes, in the same unit
+        b_high (median_high(_slopes(xs, ys))): upper of the two middle slopes, the same one where their number is odd, in the same unit
+    Range: two readings or more at unlike places, as many of one as of the other; else ValueError.
+    Source: Theil (1950) and Sen (1968), as in scipy.stats.theilslopes; library.
+    """
+    found = _slopes(xs, ys)
+    return (median_low(found) + median_high(found)) / 2
+
+
+def _slopes(xs: Sequence[float], ys: Sequence[float]) -> list[float]:
+    """The slope between any two readings that stand at unlike places."""
+    points = list(zip(xs, ys, strict=True))
+    found = [(y - b) / (x - a) for (a, b), (x, y) in combinations(points, 2) if x != a]
+    if not found:
+        raise ValueError("a slope needs readings at two places")
+    return found

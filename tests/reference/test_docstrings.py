@@ -46,6 +46,8 @@ UNIT_OF_ENDING = {
     "mol_per_kg": "mol/kg",
     "g_per_l": "g/L",
     "g_per_mol": "g/mol",
+    "kg_per_l": "kg/L",
+    "g_per_g": "g/g",
     "kg_per_m3": "kg/m³",
     "kg_per_m3_k": "kg/m³/K",
     "m_per_h": "m/h",
