@@ -35,6 +35,7 @@ class Facts:
     catalyst_g: float | None = None
     compared_g: float | None = None
     compared_pct: float = 100.0
+    all_stages_g: float | None = None
     catalyst_purity_pct: float | None = None
     dose_demand_mol_per_kg: float | None = None
     dose_neutralising_g: float | None = None
@@ -82,6 +83,11 @@ class Facts:
         """Catalyst against the rule: the first stage against its share where the rule is split, all of it otherwise."""
         rule_g = known(lambda grams: stage_part(grams, self.compared_pct), self.dose_g)
         return known(dose_difference_pct, self.compared_g, rule_g)
+
+    @property
+    def dose_of_all_stages_pct(self) -> float | None:
+        """All catalyst of the reaction against the rule."""
+        return known(dose_difference_pct, self.all_stages_g, self.dose_g)
 
     @property
     def dose_compared(self) -> str | None:

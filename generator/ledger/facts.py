@@ -225,8 +225,9 @@ class _Reckoning:
         facts.compared_pct = shares[0] if split else 100.0
         if facts.catalyst_g is None:
             return
-        uses = [use for stage in (stages[:1] if split else stages) for use in stage.catalyst]
-        facts.compared_g = known(lambda *grams: sum(grams), *(self._as_base_g(use, base) for use in uses))
+        each = [[self._as_base_g(use, base) for use in stage.catalyst] for stage in stages]
+        facts.all_stages_g = known(lambda *grams: sum(grams), *(one for stage in each for one in stage))
+        facts.compared_g = known(lambda *grams: sum(grams), *each[0]) if split else facts.all_stages_g
 
     def _as_base_g(self, use: Use, base: Base) -> float | None:
         """What of the batch's base would hold as many moles as was weighed of this lot."""

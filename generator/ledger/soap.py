@@ -120,6 +120,8 @@ def _first_readings(sample: SoapSample) -> int:
 def _first_end_point_ml(sample: SoapSample, readings: Readings) -> float:
     assert sample.catalyst is not None
     acid_ml = readings.burette_ml([sample.catalyst.acid], f"acid to the first end point, {sample.point}")
+    if sample.catalyst.blank.value >= sample.catalyst.acid.value:
+        return acid_ml * 0  # within a drop of each other: the catalyst took nothing, and never less
     if not sample.catalyst.blank.value:
         return acid_ml
     return acid_ml - readings.burette_ml(

@@ -18,7 +18,7 @@ from generator.pages.batch_figures import (
     yield_figures,
 )
 from generator.pages.batch_working import budget_table, workings
-from generator.pages.parts import Row, Show, batch_link, charge_link, plain, run_shows, table_view
+from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, run_shows, table_view
 from generator.pages.view import Entry, Page, TableView
 from generator.pages.words import Shown, shown, soap_text, with_unit
 from generator.tables import RUNS, TESTS
@@ -41,22 +41,15 @@ def pages(results: Results, problems: Mapping[str, list[str]]) -> Iterator[Page]
     """The page of every batch; `problems` are the told warnings by batch, empty for the shared site."""
     rows = results.rows("batches")
     view = shown(results)
-    grouped = Rows(
+    of_batches = Rows(
         {row["batch"]: row for row in results.rows("costs")},
-        _by(results, "runs", "batch"),
-        _by(results, "tests", "subject"),
+        grouped(results.rows("runs"), "batch"),
+        grouped(results.rows("tests"), "subject"),
     )
     for place, row in enumerate(rows):
         before = rows[place - 1]["batch"] if place else None
         behind = rows[place + 1]["batch"] if place + 1 < len(rows) else None
-        yield _page(results, row, grouped, view, (before, behind), problems.get(row["batch"], []))
-
-
-def _by(results: Results, table: str, key: str) -> dict[str, list[Row]]:
-    out: dict[str, list[Row]] = {}
-    for row in results.rows(table):
-        out.setdefault(row[key], []).append(row)
-    return out
+        yield _page(results, row, of_batches, view, (before, behind), problems.get(row["batch"], []))
 
 
 def _page(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.compute.results import Results
@@ -24,6 +24,7 @@ from generator.pages.parts import (
     batch_link,
     charge_link,
     figures,
+    grouped,
     plain,
     run_shows,
     table_view,
@@ -39,8 +40,9 @@ ROOT = "../"
 def pages(results: Results) -> Iterator[Page]:
     """The page of every charge."""
     charges, view = results.rows("charges"), shown(results)
-    runs, what_ifs = _by_charge(results.rows("runs")), _by_charge(results.rows("what_if"))
-    events = _by_charge([row for row in results.rows("events") if row["charge"] is not None])
+    runs, what_ifs, events = (
+        grouped(results.rows(table), "charge") for table in ("runs", "what_if", "events")
+    )
     vessels: dict[tuple[str, str], list[Row]] = {}
     for row in charges:
         vessels.setdefault((row["purifier"], row["vessel"]), []).append(row)
@@ -60,13 +62,6 @@ class _Told:
     runs: Sequence[Row]
     what_ifs: Sequence[Row]
     events: Sequence[Row]
-
-
-def _by_charge(rows: Sequence[Row]) -> Mapping[str, list[Row]]:
-    out: dict[str, list[Row]] = {}
-    for row in rows:
-        out.setdefault(row["charge"], []).append(row)
-    return out
 
 
 def _page(row: Row, told: _Told, view: Shown, around: tuple[Row | None, Row | None]) -> Page:

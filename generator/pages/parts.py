@@ -146,6 +146,15 @@ def charge_link(charge: object, root: str = "") -> str:
     return f"{root}charges/{charge}.html"
 
 
+def grouped(rows: Iterable[Row], column: str) -> dict[str, list[Row]]:
+    """Rows by the id in a column; those without one are left out."""
+    out: dict[str, list[Row]] = {}
+    for row in rows:
+        if row[column] is not None:
+            out.setdefault(row[column], []).append(row)
+    return out
+
+
 def newest(caption: str, rows: Sequence[Row], file: str) -> tuple[str, list[Row]]:
     """Rows newest first for a long table, and a caption that says where the rest is when they are too many to read."""
     if len(rows) <= LONGEST:

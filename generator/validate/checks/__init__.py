@@ -12,6 +12,7 @@ from generator.validate.checks import (
     dates,
     figures,
     habits,
+    materials,
     oil,
     plan_rule,
     plan_stock,
@@ -33,6 +34,7 @@ Check = Callable[[Ledgers], Iterator[Problem]]
 # each record, and what it names
 RECORD_CHECKS: tuple[Check, ...] = (
     settings.check,
+    materials.check,
     references.check,
     dates.check,
     prices.check,

@@ -17,6 +17,7 @@ from generator.validate.checks.oil import HIGH_FFA_PCT
 YIELD_CEILING_PCT = 104.5  # where the oil is not known well enough for a ceiling of its own
 YIELD_FLOOR_PCT = 50.0
 LEAST_MOLES = 3.0
+MOST_RECOVERED = 1.05  # of what was poured; common practice, no source
 DOSE_OFF_PCT = 25.0
 
 
@@ -26,7 +27,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     for entry in log.batches.values():
         facts = ledgers.facts[entry.id]
         told = [*_heel(log, entry, facts)] or [*_yield(ledgers, entry, facts)]
-        told += _methanol(entry, facts)
+        told += [*_methanol(entry, facts), *_recovered(entry, facts)]
         yield from told
         if not told:  # the same slip would open the mass as well
             yield from _closure(ledgers, entry, facts)
@@ -116,6 +117,19 @@ def _methanol(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
         )
 
 
+def _recovered(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
+    """No more methanol comes back than was poured, but for what the readings leave open."""
+    poured, back = facts.methanol_kg, facts.methanol_recovered_kg
+    if poured is not None and back is not None and back > poured * MOST_RECOVERED:
+        yield Problem(
+            "recovered-beyond",
+            entry.at("methanol_recovered", "volume"),
+            f"{back:.3g} kg of methanol taken back, and {poured:.3g} kg poured",
+            "check both volumes and their units; methanol of several batches is written with the one it came from",
+            (entry.at("reaction", 0, "methanol"),),
+        )
+
+
 def _closure(ledgers: Ledgers, entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
     closure = facts.closure_pct
     if closure is None or USUAL_CLOSURE_PCT[0] <= closure <= USUAL_CLOSURE_PCT[1]:
@@ -143,19 +157,28 @@ def _closure(ledgers: Ledgers, entry: Entry[Batch], facts: Facts) -> Iterator[Pr
 
 
 def _dose(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
-    off, demand = facts.dose_difference_pct, facts.dose_demand_mol_per_kg
+    demand = facts.dose_demand_mol_per_kg
     if demand is None or not 0 <= ffa_pct(demand) <= HIGH_FFA_PCT:
         return  # a dose cannot be held to a titration that is doubted already
-    if off is not None and abs(off) > DOSE_OFF_PCT:
+    stages = {"": facts.dose_difference_pct}
+    if facts.compared_pct < 100:  # the first stage against its share; then all of them against the whole
+        stages = {
+            " of the first stage": facts.dose_difference_pct,
+            " of all stages": facts.dose_of_all_stages_pct,
+        }
+    for which, off in stages.items():
+        if off is None or abs(off) <= DOSE_OFF_PCT:
+            continue
         lots = [use.lot for use in entry.record.reaction[0].catalyst]
         twice = f"; lot '{lots[0]}' stands twice in the list" if len(lots) != len(set(lots)) else ""
         yield Problem(
             "dose-off",
             entry.at("reaction", 0, "catalyst"),
-            f"the catalyst weighed is {abs(off):.0f} % {'above' if off > 0 else 'below'} the workshop's rule{twice}",
+            f"the catalyst weighed{which} is {abs(off):.0f} % {'above' if off > 0 else 'below'} the workshop's rule{twice}",
             "check the mass, its unit and the titration; if it was meant, say why in a note",
             (entry.at("titration"),),
         )
+        return
 
 
 def _heel(log: Log, entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:

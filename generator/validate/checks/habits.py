@@ -1,9 +1,9 @@
-"""A titrant far from what this workshop always uses: a point moved in its strength moves every dose tenfold."""
+"""A titrant or a sample far from what this workshop always uses: a point moved in either moves the dose tenfold."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from typing import TypeVar
 
@@ -29,18 +29,33 @@ def usual(values: Iterable[Value]) -> Value | None:
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
-    """Hold the titrant of every batch to the habit; one that was used before, and is no point moved, is a choice."""
+    """Hold titrant and sample of every batch to the habit; what was used before, and is no point moved, is a choice."""
     used = sorted(_of_batches(ledgers.log), key=lambda one: (_day(one), one.entry.id))
-    habit = usual(_mol_per_l(one.titration.titrant) for one in used)
-    if habit is None:
-        return
+    strengths = [_mol_per_l(one.titration.titrant) for one in used]
+    yield from (_odd(used[place], *pair) for place, pair in _unusual(strengths))
+    by_volume = [one for one in used if one.titration.sample.kind == "volume"]
+    samples = [one.titration.sample.value for one in by_volume]
+    yield from (_odd_sample(by_volume[place], *pair) for place, pair in _unusual(samples))
+
+
+def _unusual(values: Sequence[float]) -> Iterator[tuple[int, tuple[float, float]]]:
+    """Values far from the habit, with the habit, by their place in time."""
+    habit = usual(values)
     seen: set[float] = set()
-    for one in used:
-        strength = _mol_per_l(one.titration.titrant)
-        times = max(strength / habit, habit / strength)
-        if _is_tenfold(times) or (times > FAR and strength not in seen):
-            yield _odd(one, strength, habit)
-        seen.add(strength)
+    for place, value in enumerate(values):
+        times = max(value / habit, habit / value) if habit and value else 1.0
+        if habit is not None and (_is_tenfold(times) or (times > FAR and value not in seen)):
+            yield place, (value, habit)
+        seen.add(value)
+
+
+def _odd_sample(one: OilTitration, sample_l: float, habit_l: float) -> Problem:
+    return Problem(
+        "sample-odd",
+        one.entry.at(*one.path, "sample"),
+        f"a sample of {one.titration.sample.text}, and this workshop's is {plainly(float(f'{habit_l * 1000:.4g}'))} mL",
+        "check the pipette and the unit; acidity and dose go by it",
+    )
 
 
 def _of_batches(log: Log) -> Iterator[OilTitration]:

@@ -34,7 +34,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         readings = one.entry.at(*one.path, "readings")
         yield from _titration(one.titration, readings, one.entry.at(*one.path, "blank"))
         found = acidity(log, one.titration, material_density_line(log, "oil", one.material))
-        if found is not None and found.ffa_pct > _most_pct(one):
+        if found is not None and found.ffa_oleic_pct > _most_pct(one):
             doubted.add(one.entry.id)
             yield _acidity(found, readings, log.materials.get(one.material or ""))
     for batch in log.written_batches():
@@ -80,8 +80,8 @@ def _acidity(found: Acidity, place: Place, material: Entry[Material] | None) -> 
             "check the units of readings, blank and sample, the strength of the titrant, and the saponification value",
             (material.at("saponification value"),),
         )
-    told = f"the titration gives {found.ffa_pct:.3g} % free fatty acid"
-    if found.ffa_pct > 100:
+    told = f"the titration gives {found.ffa_oleic_pct:.3g} % free fatty acid as oleic acid"
+    if found.ffa_oleic_pct > 100:
         return Problem(
             "acidity-impossible",
             place,

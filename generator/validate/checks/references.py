@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem, did_you_mean
-from generator.records import Batch, Pack, Polish, Regenerate, Rest, Rinse, Rotate
+from generator.records import Batch, Catalyst, Pack, Polish, Regenerate, Rest, Rinse, Rotate
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -48,6 +48,19 @@ def _titrations(log: Log) -> Iterator[Problem]:
         if titration.titrant.lot is not None:
             place = entry.at(*path, "titrant", "lot")
             yield from _lot(log, titration.titrant.lot, "catalyst", place)
+            made_of = log.material_of(titration.titrant.lot)
+            if (
+                made_of is not None
+                and isinstance(made_of.record, Catalyst)
+                and made_of.record.of != titration.titrant.of
+            ):
+                yield Problem(
+                    "wrong-kind",
+                    place,
+                    f"lot '{titration.titrant.lot}' is {made_of.record.of}, and the titrant is said to be {titration.titrant.of}",
+                    "name the lot of that base, or correct 'of'; its purity counts",
+                    (entry.at(*path, "titrant", "of"),),
+                )
 
 
 def _lots(log: Log) -> Iterator[Problem]:
