@@ -17,8 +17,10 @@ from generator.ledger.interval import Range
 LEAST_POINTS, LEAST_BETWEEN = 5, 2
 BETWEEN = (0.05, 0.95)
 MOST_FEED_RATIO = 2.0
+GIVES_BACK = 1.25  # times what came in: more than titrations leave open
 RESAMPLES, SEED = 200, 20260101
 STEPS = 60
+STARTS, START_STEPS = (0.4, 0.66, 0.85), (6.0, 25.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +46,9 @@ def curve_of(charge: Charge) -> Curve | str:
     points: list[Point] = []
     for run in runs:
         assert run.load_g is not None and run.soap_in is not None and run.soap_out is not None
-        if run.soap_in.low > 0 and run.soap_out.high / run.soap_in.low < 1.5:
+        if run.soap_in.low > 0 and run.soap_out.low > GIVES_BACK * run.soap_in.high:
+            return "it gave soap back in a run, and a curve holds for a bed that takes it up"
+        if run.soap_in.low > 0:
             points.append((run.load_g, run.soap_out.middle / run.soap_in.middle))
     if len(points) < LEAST_POINTS:
         return f"{len(points)} measured runs, and a curve takes {LEAST_POINTS}"
@@ -71,6 +75,8 @@ def _fitted(points: Sequence[Point]) -> Curve | str:
     if best is None:
         return "no curve fits its runs"
     half_g, steepness = best
+    if half_g > max(load for load, _ in points):
+        return "less than half of the soap passes it so far, and a curve is not carried beyond its runs"
     chance, halves = random.Random(SEED), []
     for _ in range(RESAMPLES):
         again = [chance.choice(points) for _ in points]
@@ -85,12 +91,20 @@ def _fitted(points: Sequence[Point]) -> Curve | str:
 
 
 def fit(points: Sequence[Point]) -> tuple[float, float] | None:
-    """Half load and steepness by least squares; None where no step leads downhill to a curve that rises."""
-    loads = [load for load, _ in points]
-    spread = max(loads) - min(loads)
+    """Half load and steepness by least squares, the best of several starts; None where none leads to a curve that rises."""
+    loads = sorted(load for load, _ in points)
+    spread = loads[-1] - loads[0]
     if spread <= 0:
         return None
-    half, steep = sorted(loads)[len(loads) * 2 // 3], 6 / spread
+    starts = [(loads[int(len(loads) * place)], steps / spread) for place in STARTS for steps in START_STEPS]
+    found = [curve for start in starts if (curve := _downhill(points, *start)) is not None]
+    return min(found, key=lambda curve: _error(points, *curve), default=None)
+
+
+def _downhill(points: Sequence[Point], half: float, steep: float) -> tuple[float, float] | None:
+    """From one start to where no step leads lower; None where that is no curve."""
+    most = max(load for load, _ in points)
+    spread = most - min(load for load, _ in points)
     error = _error(points, half, steep)
     for _ in range(STEPS):
         step = _step(points, half, steep)
@@ -99,7 +113,7 @@ def fit(points: Sequence[Point]) -> tuple[float, float] | None:
         scale = 1.0
         while scale > 1e-6:
             new = (half + scale * step[0], steep + scale * step[1])
-            if new[1] > 0 and abs(new[0]) < 20 * max(loads) and _error(points, *new) <= error:
+            if new[1] > 0 and abs(new[0]) < 20 * most and _error(points, *new) <= error:
                 break
             scale /= 2
         else:
@@ -109,7 +123,7 @@ def fit(points: Sequence[Point]) -> tuple[float, float] | None:
         error = _error(points, half, steep)
         if moved < 1e-10:
             break
-    return (half, steep) if 0 < half < 5 * max(loads) else None
+    return (half, steep) if 0 < half < 5 * most else None
 
 
 def _error(points: Sequence[Point], half: float, steep: float) -> float:
