@@ -73,8 +73,8 @@ PER_CHARGE = 8
 PER_TANK = 480
 
 
-def write(count: int, root: Path) -> None:
-    """Write the whole logbook below `root`."""
+def write(count: int, root: Path, per_charge: int = PER_CHARGE) -> None:
+    """Write the whole logbook below `root`; vessel A is packed anew every so many batches."""
     chance = random.Random(20260101)
     start = date(1990, 1, 1)
     _text(root / "logbook.yaml", WORKSHOP)
@@ -85,10 +85,10 @@ def write(count: int, root: Path) -> None:
         day = start + timedelta(days=number)
         _lots(root, number, day, chance)
         purifier, tank = number // PER_TANK, number // PER_TANK
-        if number % PER_CHARGE == 0:
+        if number % per_charge == 0:
             history = histories.setdefault(purifier, [])
             if history:
-                history.append(f"  - {{date: {day}, event: unload, vessel: A, reason: spent}}")
+                history.append(f"  - {{date: {day}, event: unload, vessel: A, reason: spent, spent: true}}")
             else:
                 history.append(
                     f"  - {{date: {day}, event: pack, vessel: B, medium: resin, lot: resin-{number // 40 * 40:05}, mass: 23 kg, basis: dry, bed: 29 L, expected: 7000 L}}"
@@ -96,7 +96,10 @@ def write(count: int, root: Path) -> None:
             history.append(
                 f"  - {{date: {day}, event: pack, vessel: A, medium: chips, lot: chips-{number // 40 * 40:05}, mass: 14 kg, basis: dry, bed: 42 L}}"
             )
-        _text(root / f"batches/{day.year}/b-{number:05}.yaml", _batch(number, day, purifier, tank, chance))
+        _text(
+            root / f"batches/{day.year}/b-{number:05}.yaml",
+            _batch(number, day, purifier, tank, per_charge, chance),
+        )
         draws.setdefault(tank, []).append(
             f"  - {{date: {day + timedelta(days=1)}, draw: 160 L at 18 °C, to: member-{number % 17:02}}}"
         )
@@ -138,7 +141,7 @@ def _lots(root: Path, number: int, day: date, chance: random.Random) -> None:
             )
 
 
-def _batch(number: int, day: date, purifier: int, tank: int, chance: random.Random) -> str:
+def _batch(number: int, day: date, purifier: int, tank: int, per_charge: int, chance: random.Random) -> str:
     oil_l, t = chance.randint(180, 200), chance.randint(12, 26)
     reading = chance.randint(18, 30) / 10
     oil_kg = oil_l * (0.92 - 0.00064 * (t - 15))
@@ -147,8 +150,8 @@ def _batch(number: int, day: date, purifier: int, tank: int, chance: random.Rand
     made_kg = oil_kg * chance.uniform(0.95, 0.975)
     layer = oil_kg + methanol_l * 0.7913 + koh_kg - made_kg - chance.uniform(0.5, 2.5)
     fed = made_kg / (0.88 - 0.000723 * (t - 15))
-    fuel = fed - (27 if number % PER_CHARGE == 0 else chance.uniform(-0.5, 1.0))
-    share = number % PER_CHARGE / PER_CHARGE
+    fuel = fed - (27 if number % per_charge == 0 else chance.uniform(-0.5, 1.0))
+    share = number % per_charge / per_charge
     return BATCH.format(
         id=f"b-{number:05}",
         day=day,
@@ -166,7 +169,7 @@ def _batch(number: int, day: date, purifier: int, tank: int, chance: random.Rand
         purifier=purifier,
         run=day,
         fed=fed,
-        bar=4 + number % PER_CHARGE // 2,
+        bar=4 + 8 * (number % per_charge) // per_charge // 2,
         feed=chance.uniform(0.8, 1.7),
         between=0.3 + share * 1.4,
         fuel=fuel,

@@ -897,7 +897,7 @@ class Rinse(Record):
     date: Moment
     event: Literal["rinse"]
     vessel: Id
-    methanol: Use | None = Field(None, alias="with")
+    used: Use | None = Field(None, alias="with")
     rinsings: Text | None = None
     note: Text | None = None
 
@@ -908,7 +908,7 @@ class Regenerate(Record):
     date: Moment
     event: Literal["regenerate"]
     vessel: Id
-    acid: Use | None = Field(None, alias="with")
+    used: Use | None = Field(None, alias="with")
     spent: Yes = False
     note: Text | None = None
 

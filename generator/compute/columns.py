@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Any
 
 import pandas as pd
@@ -22,44 +22,51 @@ from generator.formulas.economics import cost_per_l
 from generator.ledger.basis import FUEL, density_line
 from generator.ledger.batch_facts import known
 from generator.ledger.breakthrough import curve_of
-from generator.ledger.capacity import Capacity, capacities
+from generator.ledger.capacity import Capacity
 from generator.ledger.charges import PREDICTED, Charge, Columns, Run
-from generator.ledger.forecast import Forecast, forecasts, what_if
+from generator.ledger.forecast import Forecast, what_if
 from generator.ledger.interval import Range
+from generator.ledger.ledgers import Ledgers
 from generator.ledger.media import Spread
 from generator.ledger.pressure import clean_band_kpa, drops_of, flow_of
 from generator.ledger.states import State, passing_pct, state_of
-from generator.log import Log
 from generator.tables import CHARGES, EVENTS, RUNS, WHAT_IF
 
 
-def charges(log: Log, columns: Columns, spreads: Mapping[str, Spread]) -> pd.DataFrame:
+def charges(ledgers: Ledgers) -> pd.DataFrame:
     """All charges by vessel and number; one row each."""
-    own = capacities(columns)
-    coming = forecasts(log, columns, own)
-    listed = []
-    for charge in columns.charges:
-        forecast = coming.get(charge.id)
-        row = _charge(charge, own[charge.id], spreads[charge.id]) | _pressed(charge, density_line(log, FUEL))
-        listed.append(
-            row | _curve(charge) | _ahead(charge, forecast) | _state(state_of(columns, charge, forecast))
-        )
-    return frame(CHARGES, listed)
+    fuel = density_line(ledgers.log, FUEL)
+    return frame(CHARGES, [_row(ledgers, charge, fuel) for charge in ledgers.columns.charges])
 
 
-def what_ifs(log: Log, columns: Columns, spreads: Mapping[str, Spread]) -> pd.DataFrame:
+def _row(ledgers: Ledgers, charge: Charge, fuel: DensityLine) -> dict[str, Any]:
+    forecast = ledgers.forecasts.get(charge.id)
+    return {
+        **_charge(charge, ledgers.media[charge.id]),
+        **_capacity(charge, ledgers.capacities[charge.id]),
+        **_pressed(charge, fuel),
+        **_curve(charge),
+        **_ahead(charge, forecast),
+        **_state(state_of(ledgers.columns, charge, forecast)),
+    }
+
+
+def what_ifs(ledgers: Ledgers) -> pd.DataFrame:
     """For every first bed in service, what a lower feed would be worth; one row for each step down."""
-    coming = forecasts(log, columns, capacities(columns))
     rows = []
-    for charge in columns.in_service():
-        for found in what_if(columns, charge, coming[charge.id]):
-            row: dict[str, Any] = {"charge": charge.id, "lower_mg_per_kg": found.lower_mg_per_kg}
-            for name, value in (("batches_left", found.batches), ("litres_left", found.litres)):
-                row |= _ends_of(name, value)
-            row["life_l"] = found.life_l
-            row["media_per_1000_l"] = known(media_kg_per_1000_l, charge.pack.mass.value, found.life_l)
-            row["cost_per_l"] = known(cost_per_l, spreads[charge.id].cost, found.life_l)
-            rows.append(row)
+    for charge in ledgers.columns.in_service():
+        for found in what_if(charge, ledgers.forecasts[charge.id]):
+            rows.append(
+                {
+                    "charge": charge.id,
+                    "lower_mg_per_kg": found.lower_mg_per_kg,
+                    **_ends_of("batches_left", found.batches),
+                    **_ends_of("litres_left", found.litres),
+                    "life_l": found.life_l,
+                    "media_per_1000_l": known(media_kg_per_1000_l, charge.pack.mass.value, found.life_l),
+                    "cost_per_l": known(cost_per_l, ledgers.media[charge.id].cost, found.life_l),
+                }
+            )
     return frame(WHAT_IF, rows)
 
 
@@ -80,22 +87,17 @@ def events(columns: Columns) -> pd.DataFrame:
     return frame(EVENTS, rows)
 
 
-def runs(columns: Columns) -> pd.DataFrame:
+def runs(ledgers: Ledgers) -> pd.DataFrame:
     """All runs by start and vessel; one row each."""
-    own = capacities(columns)
-    rows = [row for charge in columns.charges for row in _runs(charge, own[charge.id])]
+    own = ledgers.capacities
+    rows = [row for charge in ledgers.columns.charges for row in _runs(charge, own[charge.id])]
     return frame(RUNS, sorted(rows, key=lambda row: (row["start"], row["batch"], row["vessel"])))
 
 
-def _glycerol_share_pct(charge: Charge) -> float | None:
-    """Glycerol since packing or rinsing over the capacity of the medium's row."""
-    return known(share_pct, charge.glycerol.estimate, charge.capacity_g("glycerol"))
-
-
-def _charge(charge: Charge, capacity: Capacity | None, spread: Spread) -> dict[str, Any]:
+def _charge(charge: Charge, spread: Spread) -> dict[str, Any]:
     litres = charge.fuel_l
     rinsed = [reset.at for reset in charge.resets if reset.by == "rinse"]
-    high = charge.soap.high
+    glycerol_g = charge.capacity_g("glycerol")
     return {
         "charge": charge.id,
         "purifier": charge.purifier,
@@ -114,15 +116,14 @@ def _charge(charge: Charge, capacity: Capacity | None, spread: Spread) -> dict[s
         "fuel_kg": charge.fuel_kg,
         "bed_volumes": known(bed_volumes, litres, charge.pack.bed.value),
         "soap_low_g": charge.soap.low,
-        "soap_high_g": high,
+        "soap_high_g": charge.soap.high,
         "soap_estimate_g": charge.soap.estimate,
         "capacity_confidence": _confidence(charge),
         "runs_estimated": sum(not run.is_measured for run in charge.runs),
         "runs_predicted": sum(run.basis == PREDICTED for run in charge.runs),
-        **_capacity(charge, capacity),
-        "glycerol_g": charge.glycerol.estimate if charge.capacity_g("glycerol") is not None else None,
-        "glycerol_capacity_g": charge.capacity_g("glycerol"),
-        "glycerol_share_pct": _glycerol_share_pct(charge),
+        "glycerol_g": charge.glycerol.estimate if glycerol_g is not None else None,
+        "glycerol_capacity_g": glycerol_g,
+        "glycerol_share_pct": known(share_pct, charge.glycerol.estimate, glycerol_g),
         "rinses": len(rinsed),
         "last_rinse": rinsed[-1].date().isoformat() if rinsed else None,
         "media_per_1000_l": known(media_kg_per_1000_l, charge.pack.mass.value, litres or None),
@@ -143,7 +144,7 @@ def _capacity(charge: Charge, capacity: Capacity | None) -> dict[str, Any]:
         "soap_per_kg": known(lambda held: held / kg, soap.estimate),
         "exchanged_mol": charge.exchanged_mol if charge.is_resin else None,
         "kg_per_kg": known(lambda fuel: fuel / kg, charge.fuel_kg),
-        "void_l": float(charge.medium.void) * charge.pack.bed.value if charge.medium is not None else None,
+        "void_l": charge.void_l,
         "drained_l": charge.drained_l,
         "regenerations": sum(reset.by == "regenerate" for reset in charge.resets),
         "soap_capacity_low_g": grams.low if grams else None,

@@ -9,7 +9,6 @@ from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.media import spreads
 from generator.ledger.sheet import to_weigh
 from generator.log import Log
 from generator.specifications import specifications
@@ -20,17 +19,16 @@ def tally(ledgers: Ledgers) -> Results:
     log, facts = ledgers.log, ledgers.facts
     lines, stock = ledgers.columns, ledgers.accounts
     unit_costs = ledgers.unit_costs
-    media = spreads(lines, unit_costs)
     results = _settings(log)
     frames = results.frames
-    found = batches.batches(log, facts, lines, media)
+    found = batches.batches(log, facts, lines, ledgers.media)
     frames["batches"], results.budgets, results.explained = found.frame, found.budgets, found.explained
-    frames["charges"] = columns.charges(log, lines, media)
-    frames["what_if"] = columns.what_ifs(log, lines, media)
+    frames["charges"] = columns.charges(ledgers)
+    frames["what_if"] = columns.what_ifs(ledgers)
     frames["events"] = columns.events(lines)
-    frames["runs"] = columns.runs(lines)
+    frames["runs"] = columns.runs(ledgers)
     frames["tests"] = quality.tests(log)
-    frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines, media))
+    frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines, ledgers.media))
     frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
     frames["offers"] = offers.offers(log, frames["batches"], frames["costs"], frames["lots"])
     frames["tanks"] = tanks.tanks(ledgers.tanks)

@@ -27,11 +27,6 @@ class Capacity:
     at_least_g: float | None
     confidence: str | None
 
-    @property
-    def is_learnt(self) -> bool:
-        """Whether it rests on the workshop's own charges."""
-        return self.lives > 0
-
 
 @dataclass(frozen=True, slots=True)
 class Record:

@@ -149,6 +149,11 @@ class Charge:
         return row.leaves.value / 100 if row is not None and row.reset_by == by else None
 
     @property
+    def void_l(self) -> float | None:
+        """Fuel that the bed holds between its grains; None where its medium is unknown."""
+        return float(self.medium.void) * self.pack.bed.value if self.medium is not None else None
+
+    @property
     def fuel_l(self) -> float | None:
         """Fuel treated so far; None where a run's volume is unknown."""
         return _sum(run.fed_l for run in self.runs)
@@ -177,15 +182,14 @@ class Pass:
     purifier: str
     again: bool
     start: datetime
-    end: datetime
     line: list[Charge]
     vessels: list[str]
     points: list[str]
     soap: list[Soap | None]
     runs: list[Run]
     fed_kg: float | None
-    bypassed_kg: float | None
     feed: Interval | None = None
+    feed_estimate: float | None = None
     feed_basis: str | None = None
     taken: list[Taken] = field(default_factory=list)
 
@@ -262,21 +266,17 @@ class Columns:
         for charge in self.charges:
             if charge.runs:
                 first = charge.runs[0].batch
-                void_l = (
-                    float(charge.medium.void) * charge.pack.bed.value if charge.medium is not None else None
-                )
-                out[first] = _plus(out.get(first, 0.0), void_l)
+                out[first] = _plus(out.get(first, 0.0), charge.void_l)
         return out
 
     def stood_before(self) -> dict[str, dict[str, float | None]]:
         """By batch, the fuel that stood in its beds when it came, L, by the batch it was of."""
         out: dict[str, dict[str, float | None]] = {}
         for charge in self.charges:
-            void_l = float(charge.medium.void) * charge.pack.bed.value if charge.medium is not None else None
             for before, run in pairwise(charge.runs):
                 if before.batch != run.batch:
                     of = out.setdefault(run.batch, {})
-                    of[before.batch] = _plus(of.get(before.batch, 0.0), void_l)
+                    of[before.batch] = _plus(of.get(before.batch, 0.0), charge.void_l)
         return out
 
     def in_service(self) -> list[Charge]:

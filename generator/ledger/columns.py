@@ -205,42 +205,21 @@ class _Line:
         wanted = [name for name in self.order if not run.through or name in run.through]
         self.refuse_empty(entry, number, wanted)
         self.refuse_resting(entry, number, run)
-        line = [(name, self.standing[name]) for name in wanted if name in self.standing]
-        if not line:
+        names = [name for name in wanted if name in self.standing]
+        if not names:
             return
-        names = [name for name, _ in line]
-        points = [FEED, *(after(name) for name in names[:-1]), PRODUCT]
-        soap = [soap_of_run(self.log, entry.record, run, point) for point in points]
-        if soap[-1] is None:
-            soap[-1] = soap_of_run(self.log, entry.record, run, after(names[-1]))
-        litres, kg = self.carried(run.volume)
-        round_l, round_kg = self.carried(run.bypassed) if run.bypassed is not None else (0.0, 0.0)
-        fed_l = litres - round_l if litres is not None and round_l is not None else None
-        fed_kg = kg - round_kg if kg is not None and round_kg is not None else None
-        base = alkali(self.log, entry.record)
-        pressures = gauged(run.readings, names)
-        runs: list[Run] = []
-        for name, charge in line:
-            made = Run(
-                batch=entry.id,
-                number=number,
-                purifier=self.entry.id,
-                vessel=name,
-                place=len(runs),
-                position=self.position(name),
-                charge=charge.id,
-                start=run.start,
-                hours=(run.end - run.start).total_seconds() / 3600,
-                fed_l=fed_l,
-                fed_kg=fed_kg,
-                gauged=pressures[name],
-                soap_g_per_mol=SOAP_G_PER_MOL[base] if base is not None else None,
-            )
-            charge.runs.append(made)
-            runs.append(made)
         if self.to_refill_l:
             before = self.found.refilled_l.get(entry.id, 0.0)
             self.found.refilled_l[entry.id], self.to_refill_l = before + self.to_refill_l, 0.0
+        base = alkali(self.log, entry.record)
+        points = [FEED, *(after(name) for name in names[:-1]), PRODUCT]
+        soap = [soap_of_run(self.log, run, point, base) for point in points]
+        if soap[-1] is None:
+            soap[-1] = soap_of_run(self.log, run, after(names[-1]), base)
+        runs = self.runs_of(entry, number, names, base)
+        line = [self.standing[name] for name in names]
+        for charge, made in zip(line, runs, strict=True):
+            charge.runs.append(made)
         self.passes.append(
             Pass(
                 batch=entry.id,
@@ -248,16 +227,41 @@ class _Line:
                 purifier=self.entry.id,
                 again=run.again,
                 start=run.start,
-                end=run.end,
-                line=[charge for _, charge in line],
+                line=line,
                 vessels=names,
                 points=points,
                 soap=soap,
                 runs=runs,
-                fed_kg=fed_kg,
-                bypassed_kg=round_kg,
+                fed_kg=runs[0].fed_kg,
             )
         )
+
+    def runs_of(self, entry: Entry[Batch], number: int, names: list[str], base: str | None) -> list[Run]:
+        """The run of a batch through each vessel in line; what went round them is taken off."""
+        run = entry.record.polish[number]
+        litres, kg = self.carried(run.volume)
+        round_l, round_kg = self.carried(run.bypassed) if run.bypassed is not None else (0.0, 0.0)
+        fed_l = litres - round_l if litres is not None and round_l is not None else None
+        fed_kg = kg - round_kg if kg is not None and round_kg is not None else None
+        pressures = gauged(run.readings, names)
+        return [
+            Run(
+                batch=entry.id,
+                number=number,
+                purifier=self.entry.id,
+                vessel=name,
+                place=place,
+                position=self.position(name),
+                charge=self.standing[name].id,
+                start=run.start,
+                hours=(run.end - run.start).total_seconds() / 3600,
+                fed_l=fed_l,
+                fed_kg=fed_kg,
+                gauged=pressures[name],
+                soap_g_per_mol=SOAP_G_PER_MOL[base] if base is not None else None,
+            )
+            for place, name in enumerate(names)
+        ]
 
     def carried(self, quantity: Quantity | None) -> tuple[float | None, float | None]:
         """Litres at the reference temperature and kilograms of an amount of fuel."""

@@ -38,6 +38,7 @@ class Forecast:
     planned: int
     planned_g: float | None
     glycerol_batches: float | None
+    recent: tuple[Run, ...]
 
 
 def forecasts(log: Log, columns: Columns, capacities: dict[str, Capacity | None]) -> dict[str, Forecast]:
@@ -63,7 +64,7 @@ class WhatIf:
     life_l: float | None
 
 
-def what_if(columns: Columns, charge: Charge, forecast: Forecast) -> list[WhatIf]:
+def what_if(charge: Charge, forecast: Forecast) -> list[WhatIf]:
     """What settling longer would be worth to a bed that takes the bulk of the soap: all of the difference is its own.
 
     Nothing for a bed that stands behind another, to which the difference does not come.
@@ -71,15 +72,17 @@ def what_if(columns: Columns, charge: Charge, forecast: Forecast) -> list[WhatIf
     if charge.place > 0 or forecast.capacity is None or forecast.left_g is None:
         return []
     recent = [
-        run for run in _recent(columns, charge) if run.estimate_g is not None and run.fed_kg and run.fed_l
+        (run.estimate_g, run.fed_kg, run.fed_l)
+        for run in forecast.recent
+        if run.estimate_g is not None and run.fed_kg and run.fed_l
     ]
     found = []
     for lower in LOWER_MG_PER_KG:
-        loads = [(run, (run.estimate_g or 0.0) - taken_up_g(lower, 0.0, run.fed_kg or 0.0)) for run in recent]
-        if not loads or min(load for _, load in loads) <= 0:
+        loads = [(grams - taken_up_g(lower, 0.0, kg), litres) for grams, kg, litres in recent]
+        if not loads or min(load for load, _ in loads) <= 0:
             break  # the feeds had no more than that
-        per_batch = spread_of([load for _, load in loads])
-        per_l = spread_of([load / (run.fed_l or 1.0) for run, load in loads])
+        per_batch = spread_of([load for load, _ in loads])
+        per_l = spread_of([load / litres for load, litres in loads])
         assert per_batch is not None and per_l is not None
         found.append(
             WhatIf(
@@ -90,17 +93,6 @@ def what_if(columns: Columns, charge: Charge, forecast: Forecast) -> list[WhatIf
             )
         )
     return found
-
-
-def _recent(columns: Columns, charge: Charge) -> list[Run]:
-    same_place = [
-        run
-        for one in columns.passes
-        if one.purifier == charge.purifier
-        for run in one.runs
-        if run.place == charge.place
-    ]
-    return recent_runs(charge, same_place)
 
 
 def _forecast(
@@ -128,6 +120,7 @@ def _forecast(
         planned=planned,
         planned_g=planned * per_batch.middle if per_batch is not None else None,
         glycerol_batches=_glycerol_batches(charge, recent),
+        recent=tuple(recent),
     )
 
 

@@ -7,9 +7,12 @@ from functools import cached_property
 
 from generator.ledger import columns, stock, tanks
 from generator.ledger.batch_facts import Facts
+from generator.ledger.capacity import Capacity, capacities
 from generator.ledger.charges import Columns
 from generator.ledger.dose import Dose, dose_of
 from generator.ledger.facts import facts_of
+from generator.ledger.forecast import Forecast, forecasts
+from generator.ledger.media import Spread, spreads
 from generator.ledger.money import unit_cost
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
@@ -63,6 +66,21 @@ class Ledgers:
     def columns(self) -> Columns:
         """The charges and runs of every purifier."""
         return columns.fold(self.log)
+
+    @cached_property
+    def capacities(self) -> dict[str, Capacity | None]:
+        """The capacity of every charge for soap, by id."""
+        return capacities(self.columns)
+
+    @cached_property
+    def forecasts(self) -> dict[str, Forecast]:
+        """What is left of every bed in service, by charge."""
+        return forecasts(self.log, self.columns, self.capacities)
+
+    @cached_property
+    def media(self) -> dict[str, Spread]:
+        """What every charge cost, over its runs, by id."""
+        return spreads(self.columns, self.unit_costs)
 
     @cached_property
     def tanks(self) -> dict[str, TankBook]:

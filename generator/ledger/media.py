@@ -31,7 +31,6 @@ FINISHED, SAID, BY_SOAP, TREATED = (
 class Booking:
     """The share of one run in the cost of its charge and in its medium; None is unknown."""
 
-    charge: str
     litres: float | None
     amount: float | None
     medium_kg: float | None
@@ -92,10 +91,7 @@ def _spread(charge: Charge, cost: Decimal | None, lives: _Lives) -> Spread:
     whole = float(cost) if cost is not None else None
     lives_l = _expected_at_runs(charge, lives)
     costs, masses = _shared(whole, charge, lives_l), _shared(charge.pack.mass.value, charge, lives_l)
-    booked = [
-        Booking(charge.id, run.fed_l, cost, kg)
-        for run, cost, kg in zip(charge.runs, costs, masses, strict=True)
-    ]
+    booked = [Booking(run.fed_l, cost, kg) for run, cost, kg in zip(charge.runs, costs, masses, strict=True)]
     booked_all = known(lambda *amounts: sum(amounts), *costs)
     rest = known(lambda all_of_it, charged: all_of_it - charged, whole, booked_all)
     expected, basis = _now(charge, lives)

@@ -201,10 +201,10 @@ def between(batch: Batch) -> str | None:
     return behind[-1] if behind and "product" in points else None
 
 
-def soap_of_run(log: Log, batch: Batch, run: Polish, point: str) -> Soap | None:
+def soap_of_run(log: Log, run: Polish, point: str, base: str | None) -> Soap | None:
     """The last soap result at a point of one run."""
     samples = [sample for sample in run.soap if sample.point == point]
-    return soap(log, samples[-1], alkali(log, batch)) if samples else None
+    return soap(log, samples[-1], base) if samples else None
 
 
 def soap_at(log: Log, batch: Batch, point: str, readings: Readings = EXACT) -> Soap | None:

@@ -12,7 +12,6 @@ FINE_PCT = 50.0
 PASSES_PCT = 50.0  # of the soap that comes in
 ALKALI_MG_PER_KG = 5.0  # sodium and potassium together, EN 14214; secondary copy
 UNLOADED, NEW, FINE, WORKING = "unloaded", "new", "fine", "working"
-CALM = (UNLOADED, NEW, FINE, WORKING)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +35,7 @@ def state_of(columns: Columns, charge: Charge, forecast: Forecast | None) -> Sta
             "soap behind it",
             "stop, titrate the product again, and run the batch once more when the bed before it is changed",
         )
-    found = _by_soap(charge, forecast, last)
+    found = _by_soap(charge, forecast)
     if found.action or not leaking:
         return found
     return State(
@@ -45,7 +44,7 @@ def state_of(columns: Columns, charge: Charge, forecast: Forecast | None) -> Sta
     )
 
 
-def _by_soap(charge: Charge, forecast: Forecast, last: Pass | None) -> State:
+def _by_soap(charge: Charge, forecast: Forecast) -> State:
     exposed = ", the vessel behind it is exposed" if not charge.is_last and charge.in_line > 1 else ""
     passes = passing_pct(charge)
     if passes is not None and passes >= PASSES_PCT:

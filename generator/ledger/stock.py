@@ -152,14 +152,6 @@ def _of_columns(log: Log) -> Iterator[_Move]:
                     who,
                     entry.at("history", number, "mass"),
                 )
-            used = (
-                event.methanol
-                if isinstance(event, Rinse)
-                else event.acid
-                if isinstance(event, Regenerate)
-                else None
-            )
-            if used is not None:
-                name = "volume" if used.volume is not None else "mass"
-                place = entry.at("history", number, "with", name)
-                yield _Move(used.lot, day_of(event.date), "drawn", used.amount, who, place)
+            if isinstance(event, Rinse | Regenerate) and event.used is not None:
+                place = entry.at("history", number, "with", event.used.amount.kind)
+                yield _Move(event.used.lot, day_of(event.date), "drawn", event.used.amount, who, place)

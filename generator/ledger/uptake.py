@@ -54,7 +54,7 @@ def attribute(passes: Sequence[Pass], purifier: Purifier) -> None:
         last[one.batch] = one
     usual, glycerol = _Usual(passes), _Glycerol(purifier)
     for one in passes:
-        _soap(one, usual, feeds)
+        _soap(one, usual)
         glycerol.through(one)
 
 
@@ -69,15 +69,17 @@ def _find_feed(one: Pass, before: Pass | None, feeds: Feeds) -> None:
     """The soap of what was fed: titrated, that of the same fuel's other run, or like the feeds around it."""
     own = interval_of(one.soap[0])
     if own is not None:
-        one.feed, one.feed_basis = own, MEASURED
+        one.feed = own
     elif one.again:
-        one.feed = behind = interval_of(before.soap[-1]) if before is not None else None
-        one.feed_basis = MEASURED if behind is not None else None
+        one.feed = interval_of(before.soap[-1]) if before is not None else None
     elif before is not None and not before.again and before.feed_basis == MEASURED:
-        one.feed, one.feed_basis = before.feed, MEASURED
+        one.feed = before.feed
     elif around := feeds.around(one.start):
-        low, high = min(feed.low for feed in around), max(feed.high for feed in around)
-        one.feed, one.feed_basis = Interval(low, high), PREDICTED
+        one.feed = Interval(min(feed.low for feed in around), max(feed.high for feed in around))
+        one.feed_basis, one.feed_estimate = PREDICTED, median(feed.middle for feed in around)
+        return
+    if one.feed is not None:
+        one.feed_basis, one.feed_estimate = MEASURED, one.feed.middle
 
 
 class _Usual:
@@ -123,16 +125,13 @@ def _points(one: Pass) -> list[Interval | None]:
 def _difference_g(before: Interval, behind: Interval, kg: float) -> Interval:
     """What stayed between two points, g; below zero only where the outlet lies above the inlet beyond doubt."""
     gave_back = behind.low > before.high
-    low, high = (before.low - behind.high, before.high - behind.low) if gave_back else _ends(before, behind)
-    return Interval(taken_up_g(low, 0.0, kg), taken_up_g(high, 0.0, kg))
+    stayed = (
+        Interval(before.low - behind.high, before.high - behind.low) if gave_back else before.minus(behind)
+    )
+    return Interval(taken_up_g(stayed.low, 0.0, kg), taken_up_g(stayed.high, 0.0, kg))
 
 
-def _ends(before: Interval, behind: Interval) -> tuple[float, float]:
-    between = before.minus(behind)
-    return between.low, between.high
-
-
-def _soap(one: Pass, usual: _Usual, feeds: Feeds) -> None:
+def _soap(one: Pass, usual: _Usual) -> None:
     points, beds = _points(one), len(one.runs)
     for place, run in enumerate(one.runs):
         run.soap_in = points[place] if place or one.feed_basis == MEASURED else None
@@ -147,7 +146,8 @@ def _soap(one: Pass, usual: _Usual, feeds: Feeds) -> None:
         runs, inlet, outlet = one.runs[first:last], points[first], points[last]
         assert inlet is not None
         predicted = first == 0 and one.feed_basis == PREDICTED
-        middle = _predicted_middle(feeds.around(one.start)) if predicted else inlet.middle
+        middle = one.feed_estimate if first == 0 else inlet.middle
+        assert middle is not None
         alone = len(runs) == 1 and outlet is not None
         basis = PREDICTED if predicted else MEASURED if alone else BOUNDED
         if outlet is None:  # nothing was sampled behind them
@@ -160,10 +160,6 @@ def _soap(one: Pass, usual: _Usual, feeds: Feeds) -> None:
         one.taken.append(Taken(range(first, last), whole, basis))
         for run in runs:
             run.basis = basis
-
-
-def _predicted_middle(around: Sequence[Interval]) -> float:
-    return median(feed.middle for feed in around)
 
 
 def _between(runs: Sequence[Run], whole: Interval, guess: float, usual: _Usual, beds: int) -> None:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from generator.formulas.breakthrough import passing_share
 from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view
-from generator.pages.view import Chart
+from generator.pages.view import Chart, TableView
 from generator.pages.words import Shown, count, interval, number, significant
 from generator.tables import RUNS
 
@@ -87,21 +87,11 @@ def _content(row: Row, side: str) -> str:
     return interval(low, high)
 
 
-def pressure_chart(charge: Row, runs: Sequence[Row], view: Shown) -> Chart | None:
-    """Inlet pressure by run."""
+def charge_pressure(charge: Row, runs: Sequence[Row], view: Shown) -> Chart | None:
+    """Inlet pressure of one charge by run, with its drops in the table."""
     rows = [row for row in runs if row["inlet_kpa"] is not None]
     if len(rows) < 2:
         return None
-    unit = view.display["pressure"]
-    values = tuple(
-        {
-            "date": row["start"][:10],
-            "batch": row["batch"],
-            "vessel": charge["vessel"],
-            "inlet": view.pressure_number(row["inlet_kpa"]),
-        }
-        for row in rows
-    )
     table = table_view(
         RUNS,
         "pressure-table",
@@ -109,25 +99,33 @@ def pressure_chart(charge: Row, runs: Sequence[Row], view: Shown) -> Chart | Non
         rows,
         [
             Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
-            Show(
-                "inlet_kpa",
-                "Inlet, highest",
-                lambda row: number(view.pressure_number(row["inlet_kpa"]), 2),
-                unit,
-            ),
-            Show(
-                "like_drop_kpa",
-                "Drop at like flow, 20 °C",
-                lambda row: number(view.pressure_number(row["like_drop_kpa"]), 2),
-                unit,
-            ),
-            Show(
-                "drop_kpa",
-                "Drop across the bed",
-                lambda row: number(view.pressure_number(row["drop_kpa"]), 2),
-                unit,
-            ),
+            pressure_show(view, "inlet_kpa", "Inlet, highest"),
+            pressure_show(view, "like_drop_kpa", "Drop at like flow, 20 °C"),
+            pressure_show(view, "drop_kpa", "Drop across the bed"),
         ],
     )
-    sentence = f"Highest inlet pressure read in {count(len(rows), 'run')}. Rising pressure says fouling, not exhaustion."
-    return Chart("pressure", "Inlet pressure", sentence, "pressure", values, table, {"unit": unit})
+    return inlet_chart(rows, view, lambda row: charge["vessel"], "", table)
+
+
+def pressure_show(view: Shown, column: str, label: str) -> Show:
+    """A pressure of a run in the display unit."""
+    unit = view.display["pressure"]
+    return Show(column, label, lambda row: number(view.pressure_number(row[column]), 2), unit)
+
+
+def inlet_chart(
+    rows: Sequence[Row], view: Shown, vessel: Callable[[Row], str], beside: str, table: TableView
+) -> Chart:
+    """Highest inlet pressure by run; `beside` says more of how it was read."""
+    values = tuple(
+        {
+            "date": row["start"][:10],
+            "batch": row["batch"],
+            "vessel": vessel(row),
+            "inlet": view.pressure_number(row["inlet_kpa"]),
+        }
+        for row in rows
+    )
+    sentence = f"Highest inlet pressure read in {count(len(rows), 'run')}{beside}. Rising pressure says fouling, not exhaustion."
+    params = {"unit": view.display["pressure"]}
+    return Chart("pressure", "Inlet pressure", sentence, "pressure", values, table, params)

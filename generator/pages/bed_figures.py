@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from generator.ledger.forecast import MOST_DAYS
 from generator.pages.parts import Row, figure
 from generator.pages.view import Figure
 from generator.pages.words import NARROW, UNKNOWN, Shown, count, interval, number, significant, with_unit
 from generator.tables import CHARGES
 
 MANY = 100  # batches: more of them say that something else will end the bed
-YEARS = 10  # beyond them no day is told
+YEARS = round(MOST_DAYS / 365)  # beyond them no day is told
+SPENT_MEDIA = "Spent media, filters and rags wet with fuel heat themselves: closed metal container, outdoors."
+VESSEL_LIMITS = "Pressure limits are the vessel maker's; nothing here is an allowable pressure."
 
 
 def fuel_figures(row: Row, view: Shown) -> list[Figure]:
@@ -204,6 +207,12 @@ def _days(row: Row) -> str:
     if row["until_low"] is None:
         return "" if row["batches_left_middle"] is None else "at the recent pace"
     return f"at the recent pace, from {row['until_low']} to {row['until_high'] or 'no end that can be told'}"
+
+
+def glycerol_leads(row: Row) -> bool:
+    """Whether the glycerol ledger is the fuller one."""
+    soap, glycerol = row["soap_share_pct"], row["glycerol_share_pct"]
+    return glycerol is not None and glycerol > (soap or 0.0)
 
 
 def glycerol_figures(row: Row) -> list[Figure]:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from generator.pages.batches import CHARTED
+from generator.pages.bed_charts import inlet_chart, pressure_show
 from generator.pages.parts import Row, Show, batch_link, charge_link, figures, plain, table_view, volumes
 from generator.pages.view import Chart, TableView
 from generator.pages.words import Shown, count, interval, number, significant
@@ -99,18 +100,8 @@ def pressure_chart(runs: Sequence[Row], view: Shown) -> Chart | None:
     rows = [row for row in runs if row["inlet_kpa"] is not None][-2 * CHARTED :]
     if not rows:
         return None
-    unit, name = view.display["pressure"], vessel_name(rows)
-    values: list[dict[str, Any]] = [
-        {
-            "date": row["start"][:10],
-            "batch": row["batch"],
-            "vessel": name(row),
-            "inlet": view.pressure_number(row["inlet_kpa"]),
-        }
-        for row in rows
-    ]
-    sentence = f"Highest inlet pressure read in {count(len(rows), 'run')}, not corrected for flow or temperature. Rising pressure says fouling, not exhaustion."
-    chart_table = table_view(
+    name = vessel_name(rows)
+    table = table_view(
         RUNS,
         "pressure-table",
         "Highest inlet pressure by run",
@@ -118,12 +109,10 @@ def pressure_chart(runs: Sequence[Row], view: Shown) -> Chart | None:
         [
             Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
             Show("vessel", "Vessel", name),
-            Show("inlet_kpa", "Inlet", lambda row: number(view.pressure_number(row["inlet_kpa"]), 2), unit),
+            pressure_show(view, "inlet_kpa", "Inlet"),
         ],
     )
-    return Chart(
-        "pressure", "Inlet pressure", sentence, "pressure", tuple(values), chart_table, {"unit": unit}
-    )
+    return inlet_chart(rows, view, name, ", not corrected for flow or temperature", table)
 
 
 def rate_chart(charges: Sequence[Row], view: Shown) -> Chart | None:

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.compute.results import Results
-from generator.pages.bed_charts import pressure_chart, uptake_chart
+from generator.pages.bed_charts import charge_pressure, uptake_chart
 from generator.pages.bed_figures import (
+    SPENT_MEDIA,
+    VESSEL_LIMITS,
     ahead_figures,
     cost_figures,
     curve_figures,
@@ -76,7 +78,7 @@ def _page(row: Row, told: _Told, view: Shown, around: tuple[Row | None, Row | No
     }
     charts = [
         chart
-        for chart in (uptake_chart(row, told.runs), pressure_chart(row, told.runs, view))
+        for chart in (uptake_chart(row, told.runs), charge_pressure(row, told.runs, view))
         if chart is not None
     ]
     return Page(
@@ -96,10 +98,7 @@ def _page(row: Row, told: _Told, view: Shown, around: tuple[Row | None, Row | No
             ],
             "previous": _neighbour(around[0]),
             "next": _neighbour(around[1]),
-            "cautions": [
-                "Spent media, filters and rags wet with fuel heat themselves: closed metal container, outdoors.",
-                "Pressure limits are the vessel maker's; nothing here is an allowable pressure.",
-            ],
+            "cautions": [SPENT_MEDIA, VESSEL_LIMITS],
         },
     )
 

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
-from generator.pages.bed_figures import ahead_figures, fuel_figures, glycerol_figures, soap_figures
+from generator.pages.bed_figures import (
+    SPENT_MEDIA,
+    VESSEL_LIMITS,
+    ahead_figures,
+    fuel_figures,
+    glycerol_figures,
+    glycerol_leads,
+    soap_figures,
+)
 from generator.pages.beds import charges_table, load_chart, pressure_chart, rate_chart, strips_chart
 from generator.pages.parts import (
     Row,
@@ -52,9 +60,9 @@ def page(results: Results) -> Page:
             "tables": [charges_table(charges, view), runs_table(runs, view)],
             "intro": f"{_intro(results, charges)}{_consumption(results)}",
             "cautions": [
-                "Spent media, filters and rags wet with fuel heat themselves: closed metal container, outdoors.",
+                SPENT_MEDIA,
                 "Rinsing a resin makes litres of contaminated methanol: toxic, and its vapour ignites easily.",
-                "Pressure limits are the vessel maker's; nothing here is an allowable pressure.",
+                VESSEL_LIMITS,
             ],
         },
     )
@@ -104,11 +112,12 @@ def finding(standing: Sequence[Row]) -> str:
         return "No bed is in service."
     parts = []
     for row in standing:
-        soap, glycerol = row["soap_share_pct"], row["glycerol_share_pct"]
-        held = f", {significant(soap, '%', 2)} of its capacity for soap" if soap is not None else ""
-        if glycerol is not None and glycerol > (soap or 0.0):
+        held = ""
+        if glycerol_leads(row):
             since = "its last rinse" if row["last_rinse"] else "it was packed"
-            held = f", {significant(glycerol, '%', 2)} of its capacity for glycerol since {since}, by the inlet content assumed"
+            held = f", {significant(row['glycerol_share_pct'], '%', 2)} of its capacity for glycerol since {since}, by the inlet content assumed"
+        elif row["soap_share_pct"] is not None:
+            held = f", {significant(row['soap_share_pct'], '%', 2)} of its capacity for soap"
         parts.append(f"{row['purifier']} {row['vessel']} ({row['position']}): {row['state']}{held}")
     return f"{'; '.join(parts)}."
 

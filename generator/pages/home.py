@@ -12,7 +12,7 @@ from generator.pages import costs as costs_page
 from generator.pages import oil as oil_page
 from generator.pages import plan as plan_page
 from generator.pages.batch_figures import cost_figure, media_basis
-from generator.pages.bed_figures import batches_text, share_text
+from generator.pages.bed_figures import batches_text, glycerol_leads, share_text
 from generator.pages.columns import in_line
 from generator.pages.parts import Row, batch_link, charge_link, figure, measured
 from generator.pages.view import Figure, Page
@@ -109,32 +109,31 @@ def _untested(results: Results, rows: Sequence[Row]) -> str:
 
 def bed(row: Row, view: Shown) -> dict[str, Any]:
     """One bed in service: its state in words, the ledger that is fuller, what is left."""
-    if row["soap_share_pct"] is None:
-        text, detail, share = (
-            "share of capacity unknown",
-            "needs a capacity, from the medium's row or three spent charges, and samples of its runs",
-            None,
-        )
-    else:
-        share = min(row["soap_share_pct"], 100.0)
-        text = f"{share_text(row)} of its capacity for soap"
-        left = batches_text(row)
-        coming = f"batches left: {left}" if left != UNKNOWN else "what a batch brings is not known"
-        detail = f"{coming}; {view.volume(row['fuel_l'])} treated in {count(row['runs'], 'run')}"
-    glycerol = row["glycerol_share_pct"]
-    if glycerol is not None and glycerol > (row["soap_share_pct"] or 0.0):
-        share = min(glycerol, 100.0)
-        text = f"{significant(glycerol, '%', 2)} of its capacity for glycerol, by the inlet content assumed"
-        soap = f"{share_text(row)} of that for soap; " if row["soap_share_pct"] is not None else ""
-        rinse = row["glycerol_batches_left"]
+    soap, treated = (
+        row["soap_share_pct"],
+        f"{view.volume(row['fuel_l'])} treated in {count(row['runs'], 'run')}",
+    )
+    share = None
+    if glycerol_leads(row):
+        share, rinse = row["glycerol_share_pct"], row["glycerol_batches_left"]
+        text = f"{significant(share, '%', 2)} of its capacity for glycerol, by the inlet content assumed"
+        held = f"{share_text(row)} of that for soap; " if soap is not None else ""
         ahead = f"batches to a rinse: {significant(rinse, '', 2)}; " if rinse is not None else ""
-        detail = f"{soap}{ahead}{view.volume(row['fuel_l'])} treated in {count(row['runs'], 'run')}"
+        detail = f"{held}{ahead}{treated}"
+    elif soap is None:
+        text = "share of capacity unknown"
+        detail = "needs a capacity, from the medium's row or three spent charges, and samples of its runs"
+    else:
+        share, left = soap, batches_text(row)
+        text = f"{share_text(row)} of its capacity for soap"
+        coming = f"batches left: {left}" if left != UNKNOWN else "what a batch brings is not known"
+        detail = f"{coming}; {treated}"
     return {
         "vessel": f"{row['purifier']} {row['vessel']}, {row['position']}",
         "medium": row["medium"],
         "state": row["state"],
         "share_text": text,
-        "share": round(share, 1) if share is not None else None,
+        "share": round(min(share, 100.0), 1) if share is not None else None,
         "detail": detail,
         "href": charge_link(row["charge"]),
     }

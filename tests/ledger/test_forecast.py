@@ -194,12 +194,12 @@ def test_settling_longer_is_worth_batches(tmp_path: Path) -> None:
     columns = fold(log)
     lead, lag = columns.charges
     coming = forecasts(log, columns, capacities(columns))
-    rows = what_if(columns, lead, coming[lead.id])
+    rows = what_if(lead, coming[lead.id])
     assert [row.lower_mg_per_kg for row in rows] == [0, 100, 250, 500]
     assert [row.life_l for row in rows] == [
         near(300 / ((LEAD_G - lower * 0.088) / 100)) for lower in (0, 100, 250, 500)
     ]
-    assert what_if(columns, lag, coming[lag.id]) == []
+    assert what_if(lag, coming[lag.id]) == []
 
 
 def test_quartiles_from_five_on_and_the_ends_before() -> None:

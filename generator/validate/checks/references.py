@@ -194,12 +194,10 @@ def _columns(log: Log) -> Iterator[Problem]:
                             "name the lot of that medium, or correct the medium",
                             (entry.at("history", number, "medium"),),
                         )
-            if isinstance(event, Rinse) and event.methanol is not None:
-                yield from _lot(
-                    log, event.methanol.lot, "alcohol", entry.at("history", number, "with", "lot")
-                )
-            if isinstance(event, Regenerate) and event.acid is not None:
-                yield from _lot(log, event.acid.lot, "acid", entry.at("history", number, "with", "lot"))
+            if isinstance(event, Rinse) and event.used is not None:
+                yield from _lot(log, event.used.lot, "alcohol", entry.at("history", number, "with", "lot"))
+            if isinstance(event, Regenerate) and event.used is not None:
+                yield from _lot(log, event.used.lot, "acid", entry.at("history", number, "with", "lot"))
             if isinstance(event, Rotate) and event.with_vessel not in vessels:
                 yield unknown("vessel", event.with_vessel, entry.at("history", number, "with"), vessels)
 

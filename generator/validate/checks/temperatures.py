@@ -59,8 +59,8 @@ def _of_stock(log: Log) -> Iterator[Found]:
             yield offer.record.quantity, offer.at("quantity")
     for purifier in log.purifiers.values():
         for number, event in enumerate(purifier.record.history):
-            if isinstance(event, Rinse) and event.methanol is not None:
-                yield event.methanol.volume, purifier.at("history", number, "with", "volume")
+            if isinstance(event, Rinse) and event.used is not None:
+                yield event.used.volume, purifier.at("history", number, "with", "volume")
 
 
 def _carried(log: Log, material: str) -> bool:
