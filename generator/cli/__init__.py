@@ -1,0 +1,24 @@
+"""The command: parses, prints, exits. No logic, and no import that a `--help` would have to wait for.
+
+One module a command; what all of them print alike is in `telling`. Exit codes: 0 fine, 1 problems in the logbook, 2 usage,
+3 the machine (disk, permissions).
+"""
+
+from __future__ import annotations
+
+import click
+
+from generator import __version__
+from generator.cli.build import build
+from generator.cli.check import check
+from generator.cli.dose import dose
+
+
+@click.group(
+    commands=[check, build, dose],
+    epilog="Examples:\n\n  esterday check\n\n  esterday build logbook --out site",
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+@click.version_option(__version__, prog_name="esterday")
+def main() -> None:
+    """Keep a biodiesel workshop's batches in plain files; check them and render a site."""

@@ -1,0 +1,56 @@
+"""`esterday build`: check a logbook and render its site."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+
+import click
+
+from generator.cli.telling import AS_OF, LOGBOOK, count, summary, tell
+
+
+@click.command()
+@LOGBOOK
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default="site",
+    show_default=True,
+    help="Folder the site goes to.",
+)
+@click.option(
+    "--audience",
+    type=click.Choice(["workshop", "shared"]),
+    default="workshop",
+    show_default=True,
+    help="Everything, or only what is public.",
+)
+@AS_OF
+def build(logbook: Path, out: Path, audience: str, as_of: datetime.datetime | None) -> None:
+    """Check LOGBOOK and render its site; on any error nothing is written and the last site stays."""
+    from generator.build import build_site
+    from generator.publish import CannotPublish
+
+    try:
+        built = build_site(logbook, out, audience, as_of.date() if as_of else None)
+    except CannotPublish as error:
+        click.echo(f"error: {error.message}", err=True)
+        if error.hint:
+            click.echo(f"    hint: {error.hint}", err=True)
+        raise SystemExit(3) from None
+    if built.published is None:
+        tell(built.folder, logbook, [problem for problem in built.problems if problem.is_error])
+        summary(built.problems, built.batches)
+        click.echo(f"Nothing was written; what is in {out} stays as it was.", err=True)
+        raise SystemExit(1)
+    if built.widened:
+        click.echo(f"Made public by the setting in logbook.yaml: {', '.join(built.widened)}", err=True)
+    warnings = len(built.problems)
+    place = "on its problems page" if audience == "workshop" else "on the workshop site's problems page"
+    told = f"; {count(warnings, 'warning')} {place}" if warnings else ""
+    click.echo(
+        f"{built.pages} pages of {count(built.batches, 'batch', 'batches')} for the {audience} site{told}.",
+        err=True,
+    )
+    click.echo(f"Open {out / 'index.html'} in a browser.", err=True)

@@ -1,0 +1,51 @@
+"""`esterday check`: tell every problem of a logbook."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from generator.cli.telling import AS_OF, LOGBOOK, summary, tell
+
+if TYPE_CHECKING:
+    from generator.problems import Problem
+
+
+@click.command()
+@LOGBOOK
+@click.option("--json", "as_json", is_flag=True, help="Print the problems as JSON.")
+@AS_OF
+def check(logbook: Path, as_json: bool, as_of: datetime.datetime | None) -> None:
+    """Check the files of LOGBOOK (default: the folder `logbook`) and tell every problem."""
+    from generator.build import checked_folder
+
+    folder, checked = checked_folder(logbook, as_of.date() if as_of else None)
+    if as_json:
+        click.echo(json.dumps(_as_json(checked.problems), indent=2))
+    else:
+        tell(folder, logbook, checked.problems)
+        log = checked.log
+        summary(checked.problems, len(log.batches) if log else 0, len(log.planned) if log else 0)
+        if checked.log is not None and not checked.balanced:
+            click.echo("Stock, columns and tanks are checked once these errors are mended.", err=True)
+    raise SystemExit(0 if checked.fit else 1)
+
+
+def _as_json(problems: list[Problem]) -> list[dict[str, object]]:
+    return [
+        {
+            "code": problem.code,
+            "level": problem.level,
+            "file": problem.place.file,
+            "line": problem.place.line,
+            "column": problem.place.column,
+            "message": problem.message,
+            "hint": problem.hint,
+            "related": [{"file": at.file, "line": at.line, "column": at.column} for at in problem.related],
+        }
+        for problem in problems
+    ]

@@ -1,0 +1,32 @@
+"""`esterday dose`: print the weigh sheet of a batch."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from generator.cli.telling import LOGBOOK, tell
+
+
+@click.command(epilog="Examples:\n\n  esterday dose 2026-025\n\n  esterday dose 2026-025 logbook > sheet.txt")
+@click.argument("batch")
+@LOGBOOK
+def dose(batch: str, logbook: Path) -> None:
+    """Print the weigh sheet of BATCH, planned or recorded, from LOGBOOK (default: the folder `logbook`).
+
+    Plain text, 80 signs wide. It is arithmetic on the rule in logbook.yaml, to be checked by whoever weighs.
+    """
+    from generator.weighing import weigh_sheet
+
+    found = weigh_sheet(logbook, batch)
+    tell(found.folder, logbook, found.problems)
+    if found.unknown:
+        click.echo(f"error: {found.unknown}", err=True)
+        if found.hint:
+            click.echo(f"    hint: {found.hint}", err=True)
+        raise SystemExit(2)
+    if found.text is None:
+        click.echo("No sheet was written: mend these first.", err=True)
+        raise SystemExit(1)
+    click.echo(found.text, nl=False)
