@@ -518,6 +518,21 @@ BATCHES = Table(
             method="soap",
         ),
         Column(
+            "soap_whole_low_mg_per_kg",
+            "mg/kg",
+            "soap in all of the fuel, with what went round the columns or ran in another part, at least",
+            public=True,
+            method="soap-whole",
+        ),
+        Column(
+            "soap_whole_high_mg_per_kg",
+            "mg/kg",
+            "soap in all of the fuel, at most; unknown where a part has no sample",
+            public=True,
+            method="soap-whole",
+        ),
+        Column("round_kg", "kg", "fuel that met no bed", public=True, method="soap-whole"),
+        Column(
             "catalyst_feed_mg_per_kg",
             "mg/kg",
             "catalyst left in the feed, as the base of the batch; needs a titration with two indicators",
@@ -760,11 +775,14 @@ CHARGES = Table(
         ),
         Column("fuel_kg", "kg", "fuel treated", public=True, needs=("fed_l",), method="volume-at-reference"),
         Column(
+            "passed_l", "L", "all that went through it, fuel that was fed again counted again", public=True
+        ),
+        Column(
             "bed_volumes",
             "",
-            "fuel treated in bed volumes",
+            "all that went through it in bed volumes",
             public=True,
-            needs=("fuel_l", "bed_l"),
+            needs=("passed_l", "bed_l"),
             method="bed-volumes",
         ),
         Column("soap_low_g", "g", "soap taken up, at least", public=True, method="soap-held"),
@@ -779,12 +797,12 @@ CHARGES = Table(
         Column(
             "soap_estimate_g",
             "g",
-            "soap taken up, runs without samples filled with the charge's median load",
+            "soap taken up, runs without samples estimated by the share the bed usually takes",
             public=True,
             method="soap-held",
         ),
         Column("capacity_confidence", "", "how sure the medium's row is of its capacities", public=True),
-        Column("runs_estimated", "", "runs filled in that way", public=True),
+        Column("runs_estimated", "", "runs estimated in that way", public=True),
         Column("runs_predicted", "", "of them runs whose feed was predicted", public=True),
         Column(
             "soap_per_kg", "g/kg", "soap taken up per kg of medium, estimate", public=True, method="soap-held"
@@ -839,12 +857,13 @@ CHARGES = Table(
             method="soap-held",
         ),
         Column(
-            "passing_pct",
+            "passing_low_pct",
             "%",
-            "soap behind it over soap before it, in its last measured run",
+            "soap behind it over soap before it, in its last measured run, at least",
             public=True,
             method="soap-held",
         ),
+        Column("passing_high_pct", "%", "the same, at most", public=True, method="soap-held"),
         Column(
             "glycerol_g",
             "g",
@@ -1039,6 +1058,7 @@ CHARGES = Table(
         Column("state", "", "in words", public=True),
         Column("action", "", "what its state asks for", public=True),
         Column("cost", CURRENCY, "medium of this charge", needs=("lot",), method="media-cost"),
+        Column("supplies_cost", CURRENCY, "what its rinses and regenerations used", method="media-cost"),
         Column(
             "expected_l",
             "L",
@@ -1118,6 +1138,16 @@ EVENTS = Table(
         Column("vessel", "", "vessel; empty for a rest", public=True),
         Column("charge", "", "charge it was done to", public=True),
         Column("position", "", "where the charge stands after it", public=True),
+        Column(
+            "spent",
+            "",
+            "whether the charge had taken up what it could, for unload and regenerate",
+            public=True,
+        ),
+        Column("until", "", "last day of a rest", public=True),
+        Column("drained_l", "L", "fuel that ran out of the beds", public=True),
+        Column("reason", "", "why it was unloaded"),
+        Column("used", "", "what it was rinsed or regenerated with, and its lot"),
         Column("note", "", "note in the purifier's file"),
     ),
 )

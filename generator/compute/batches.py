@@ -12,13 +12,14 @@ from generator.compute.results import frame
 from generator.formulas.columns import media_kg_per_1000_l
 from generator.ledger.acid import Acid, acid_of
 from generator.ledger.batch_facts import Facts, known
-from generator.ledger.charges import Columns
 from generator.ledger.facts import facts_of
 from generator.ledger.flows import explained, is_open
 from generator.ledger.media import Spread
+from generator.ledger.passes import Columns
 from generator.ledger.readings import plain
 from generator.ledger.soap import FOUND, NOT_FOUND, Soap
 from generator.ledger.uncertain import Part, Uncertain, spread
+from generator.ledger.whole import Whole, wholes
 from generator.log import Entry, Log
 from generator.records import Batch
 from generator.tables import BATCHES
@@ -51,7 +52,7 @@ def _rows(
     log: Log, facts: Mapping[str, Facts], columns: Columns, media: Mapping[str, Spread], found: Batches
 ) -> Iterator[dict[str, Any]]:
     exchanged, fresh, before = columns.exchanged_mg_per_kg(), columns.fresh_heel_l(), columns.stood_before()
-    medium = _medium_kg(columns, media)
+    medium, whole = _medium_kg(columns, media), wholes(columns.passes)
     for entry in log.batches_in_time():
         exact, measured = facts[entry.id], facts_of(log, entry, Uncertain(log.settings.instruments))
         numbers = _figures(measured)
@@ -66,6 +67,7 @@ def _rows(
             **_acid(acid_of(log, entry, exact.feed_acid_value_mg_koh_per_g, exchanged.get(entry.id))),
             "heel_fresh_l": fresh.get(entry.id),
             **_before(before.get(entry.id, {})),
+            **_whole(whole.get(entry.id)),
             "media_kg_per_1000_l": known(media_kg_per_1000_l, medium.get(entry.id), exact.fed_l or None),
         }
 
@@ -75,6 +77,16 @@ def _before(before: Mapping[str, float | None]) -> dict[str, Any]:
     return {
         "heel_before_l": known(lambda *litres: sum(litres), *before.values()) if before else None,
         "heel_before_of": ", ".join(before) or None,
+    }
+
+
+def _whole(whole: Whole | None) -> dict[str, Any]:
+    """Soap in all of the fuel, with what went round the line."""
+    soap = whole.soap if whole is not None else None
+    return {
+        "round_kg": whole.round_kg if whole is not None else None,
+        "soap_whole_low_mg_per_kg": soap.low if soap is not None else None,
+        "soap_whole_high_mg_per_kg": soap.high if soap is not None else None,
     }
 
 

@@ -19,17 +19,18 @@ from generator.formulas.columns import (
 )
 from generator.formulas.constants import DensityLine
 from generator.formulas.economics import cost_per_l
-from generator.ledger.basis import FUEL, density_line
+from generator.ledger.basis import FUEL, amount, density_line
 from generator.ledger.batch_facts import known
 from generator.ledger.breakthrough import curve_of
 from generator.ledger.capacity import Capacity
-from generator.ledger.charges import PREDICTED, Charge, Columns, Run
+from generator.ledger.charges import PREDICTED, Charge, Run
 from generator.ledger.forecast import Forecast, what_if
 from generator.ledger.interval import Range
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.media import Spread
 from generator.ledger.pressure import clean_band_kpa, drops_of, flow_of
 from generator.ledger.states import State, passing_pct, state_of
+from generator.records import Event, Regenerate, Rest, Rinse, Unload
 from generator.tables import CHARGES, EVENTS, RUNS, WHAT_IF
 
 
@@ -70,8 +71,9 @@ def what_ifs(ledgers: Ledgers) -> pd.DataFrame:
     return frame(WHAT_IF, rows)
 
 
-def events(columns: Columns) -> pd.DataFrame:
+def events(ledgers: Ledgers) -> pd.DataFrame:
     """What was done to the purifiers, in time; one row each, two for a rotation."""
+    line = density_line(ledgers.log, FUEL)
     rows = [
         {
             "date": one.at.strftime("%Y-%m-%d"),
@@ -80,11 +82,25 @@ def events(columns: Columns) -> pd.DataFrame:
             "vessel": one.vessel,
             "charge": one.charge,
             "position": one.place,
-            "note": one.note,
+            **_done(ledgers, one.of, line),
         }
-        for one in sorted(columns.happened, key=lambda one: (one.at, one.purifier))
+        for one in sorted(ledgers.columns.happened, key=lambda one: (one.at, one.purifier))
     ]
     return frame(EVENTS, rows)
+
+
+def _done(ledgers: Ledgers, event: Event, fuel: DensityLine) -> dict[str, Any]:
+    """What an event says of itself, by its kind."""
+    used = event.used if isinstance(event, Rinse | Regenerate) else None
+    drained = event.drained if isinstance(event, Unload | Rest) else None
+    return {
+        "spent": ("yes" if event.spent else "no") if isinstance(event, Unload | Regenerate) else None,
+        "until": event.until.strftime("%Y-%m-%d") if isinstance(event, Rest) else None,
+        "drained_l": amount(ledgers.log, drained, fuel).litres if drained is not None else None,
+        "reason": event.reason if isinstance(event, Unload) else None,
+        "used": f"{used.amount.text} of {used.lot}" if used is not None else None,
+        "note": event.note,
+    }
 
 
 def runs(ledgers: Ledgers) -> pd.DataFrame:
@@ -113,8 +129,9 @@ def _charge(charge: Charge, spread: Spread) -> dict[str, Any]:
         "bed_l": charge.pack.bed.value,
         "runs": len(charge.runs),
         "fuel_l": litres,
+        "passed_l": charge.passed_l,
         "fuel_kg": charge.fuel_kg,
-        "bed_volumes": known(bed_volumes, litres, charge.pack.bed.value),
+        "bed_volumes": known(bed_volumes, charge.passed_l, charge.pack.bed.value),
         "soap_low_g": charge.soap.low,
         "soap_high_g": charge.soap.high,
         "soap_estimate_g": charge.soap.estimate,
@@ -128,6 +145,7 @@ def _charge(charge: Charge, spread: Spread) -> dict[str, Any]:
         "last_rinse": rinsed[-1].date().isoformat() if rinsed else None,
         "media_per_1000_l": known(media_kg_per_1000_l, charge.pack.mass.value, litres or None),
         "cost": spread.cost,
+        "supplies_cost": spread.supplies,
         "expected_l": spread.expected_l,
         "expected_basis": spread.basis,
         "cost_per_l": spread.per_l,
@@ -187,7 +205,11 @@ def _curve(charge: Charge) -> dict[str, Any]:
 
 def _ahead(charge: Charge, forecast: Forecast | None) -> dict[str, Any]:
     """What is left of a bed in service: grams, batches, litres, days."""
-    found: dict[str, Any] = {"passing_pct": passing_pct(charge)}
+    passes = passing_pct(charge)
+    found: dict[str, Any] = {
+        "passing_low_pct": passes.low if passes is not None else None,
+        "passing_high_pct": passes.high if passes is not None else None,
+    }
     if forecast is None:
         return found
     ranges = {

@@ -12,10 +12,11 @@ from generator.compute.results import frame
 from generator.formulas.constants import net_heat_mj_per_l
 from generator.formulas.economics import cost_per_l, diesel_equivalent_l
 from generator.ledger.batch_facts import Facts, known
-from generator.ledger.charges import Charge, Columns
+from generator.ledger.charges import Charge
 from generator.ledger.media import Booking, Spread
-from generator.ledger.money import price_on
-from generator.ledger.stock import Account, counted
+from generator.ledger.money import price_on, taken_cost
+from generator.ledger.passes import Columns
+from generator.ledger.stock import Account
 from generator.log import Entry, Log
 from generator.records import Batch, Use
 from generator.tables import COSTS
@@ -46,11 +47,10 @@ class Costing:
         """Cost of what was taken from lots; None where one has no price; zero only for an empty list."""
         total = Decimal(0)
         for use in uses:
-            unit = self.unit_costs.get(use.lot)
-            taken = counted(self.log, use.amount, use.lot, self.accounts[use.lot].unit)
-            if unit is None or taken is None:
+            cost = taken_cost(self.log, self.accounts, self.unit_costs, use)
+            if cost is None:
                 return None
-            total += unit * taken
+            total += cost
         return float(total)
 
     def media(self, batch: Entry[Batch]) -> float | None:

@@ -25,7 +25,7 @@ def tally(ledgers: Ledgers) -> Results:
     frames["batches"], results.budgets, results.explained = found.frame, found.budgets, found.explained
     frames["charges"] = columns.charges(ledgers)
     frames["what_if"] = columns.what_ifs(ledgers)
-    frames["events"] = columns.events(lines)
+    frames["events"] = columns.events(ledgers)
     frames["runs"] = columns.runs(ledgers)
     frames["tests"] = quality.tests(log)
     frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines, ledgers.media))

@@ -133,6 +133,20 @@ def taken_up_g(inlet_mg_per_kg: float, outlet_mg_per_kg: float, fuel_kg: float) 
     return (inlet_mg_per_kg - outlet_mg_per_kg) * fuel_kg / 1000
 
 
+def content_mg_per_kg(held_g: float, fuel_kg: float) -> float:
+    """What a mass of fuel holds of something, by mass.
+
+    Formula: w = 1000 * m / m_fuel
+    Where:
+        w: content of the fuel, mg/kg
+        m (held_g): what it holds, g
+        m_fuel (fuel_kg): the fuel, kg
+    Range: fuel above 0.
+    Source: a ratio; derived.
+    """
+    return 1000 * held_g / fuel_kg
+
+
 def share_pct(part: float, whole: float) -> float:
     """A part in percent of the whole, both in one unit.
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from statistics import median
 
-from generator.ledger.charges import Charge, Columns, Life
+from generator.ledger.charges import Charge, Life
 from generator.ledger.interval import Range
+from generator.ledger.passes import Columns
 
 LEAST_LIVES = 3
 

@@ -1,17 +1,15 @@
-"""What is known of a charge, of each run through it, and of each pass through a whole line; plain records."""
+"""What is known of a charge and of each run through it; plain records."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
-from itertools import pairwise
 
 from generator.ledger.gauges import Gauged
 from generator.ledger.interval import Interval
-from generator.ledger.soap import Soap
-from generator.problems import Place, Problem
-from generator.records import Medium, MediumLedger, Pack, Vessel
+from generator.problems import Place
+from generator.records import Medium, MediumLedger, Pack, Use, Vessel
 
 FEED, PRODUCT = "feed", "product"
 MEASURED, BOUNDED, PREDICTED = (
@@ -31,7 +29,7 @@ class Run:
     """One batch through one vessel; None is unknown.
 
     `basis` says what the uptake rests on: its own two samples, samples further off that bound it, or a feed that had to
-    be predicted. `place` counts the vessels in line from 0.
+    be predicted. `place` counts the vessels in line from 0. `again` is fuel of a batch that this charge has had before.
     """
 
     batch: str
@@ -45,6 +43,7 @@ class Run:
     hours: float
     fed_l: float | None
     fed_kg: float | None
+    again: bool
     gauged: Gauged
     soap_in: Interval | None = None
     soap_out: Interval | None = None
@@ -57,6 +56,11 @@ class Run:
     glycerol_load_g: float | None = None
 
     @property
+    def fuel_l(self) -> float | None:
+        """What it adds to the fuel its charge has treated, L: nothing where that fuel had been through before."""
+        return 0.0 if self.again else self.fed_l
+
+    @property
     def is_measured(self) -> bool:
         """Whether both of its samples were taken."""
         return self.basis == MEASURED
@@ -64,12 +68,13 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Reset:
-    """A rinse or a regeneration, behind so many runs of the charge."""
+    """A rinse or a regeneration, behind so many runs of the charge, with what was used for it."""
 
     at: datetime
     by: str
     runs: int
     spent: bool
+    used: Use | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,141 +160,27 @@ class Charge:
 
     @property
     def fuel_l(self) -> float | None:
-        """Fuel treated so far; None where a run's volume is unknown."""
-        return _sum(run.fed_l for run in self.runs)
+        """Fuel treated so far, once where it went round again; None where a run's volume is unknown."""
+        return _sum(run.fuel_l for run in self.runs)
 
     @property
     def fuel_kg(self) -> float | None:
-        """Fuel treated so far; None where a run's volume is unknown."""
-        return _sum(run.fed_kg for run in self.runs)
-
-
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """What the beds from one sampling point to the next took together, g; each of several took from nothing to all."""
-
-    beds: range
-    grams: Interval
-    basis: str
-
-
-@dataclass(slots=True)
-class Pass:
-    """One run of a batch through what stood in line, with the soap found at each point: feed, behind each bed."""
-
-    batch: str
-    number: int
-    purifier: str
-    again: bool
-    start: datetime
-    line: list[Charge]
-    vessels: list[str]
-    points: list[str]
-    soap: list[Soap | None]
-    runs: list[Run]
-    fed_kg: float | None
-    feed: Interval | None = None
-    feed_estimate: float | None = None
-    feed_basis: str | None = None
-    taken: list[Taken] = field(default_factory=list)
+        """Fuel treated so far, once where it went round again; None where a run's volume is unknown."""
+        return _sum(0.0 if run.again else run.fed_kg for run in self.runs)
 
     @property
-    def exchanged_g(self) -> Interval | None:
-        """Soap that the resins of the line took together; None where no sample bounds it."""
-        total = Interval(0.0, 0.0)
-        bounded = 0
-        for taken in self.taken:
-            resins = [self.line[place].is_resin for place in taken.beds]
-            bounded += len(resins)
-            if not any(resins):
-                continue
-            if taken.basis == PREDICTED:
-                return None
-            least = taken.grams.low if all(resins) else min(taken.grams.low, 0.0)
-            total = total.plus(Interval(least, taken.grams.high))
-        return total if bounded == len(self.line) else None
+    def passed_l(self) -> float | None:
+        """All that went through it, each time it did; None where a run's volume is unknown."""
+        return _sum(run.fed_l for run in self.runs)
 
 
-@dataclass(frozen=True, slots=True)
-class Happened:
-    """An event of a purifier, with the charge it happened to; a rest happens to none."""
-
-    at: datetime
-    purifier: str
-    event: str
-    vessel: str | None
-    charge: str | None
-    place: str | None
-    note: str | None
-
-
-@dataclass(slots=True)
-class Columns:
-    """All charges and runs of all purifiers, and what could not have happened."""
-
-    charges: list[Charge] = field(default_factory=list)
-    passes: list[Pass] = field(default_factory=list)
-    happened: list[Happened] = field(default_factory=list)
-    problems: list[Problem] = field(default_factory=list)
-    refilled_l: dict[str, float] = field(default_factory=dict)
-
-    @property
-    def runs(self) -> Iterator[Run]:
-        """All runs, charge by charge."""
-        return (run for charge in self.charges for run in charge.runs)
-
-    def exchanged_mg_per_kg(self) -> dict[str, Interval | None]:
-        """By batch, the soap that resins took from it; None where no sample bounds it.
-
-        A batch that met no resin is left out. What an absorbent held does not count: it sets no acid free.
-        """
-        fed: dict[str, float | None] = {}
-        out: dict[str, Interval | None] = {}
-        for one in self.passes:
-            if not one.again:
-                fed[one.batch] = _plus(fed.get(one.batch, 0.0), one.fed_kg)
-            if any(charge.is_resin for charge in one.line):
-                before, exchanged = out.get(one.batch, Interval(0.0, 0.0)), one.exchanged_g
-                known = before is not None and exchanged is not None
-                out[one.batch] = before.plus(exchanged) if known else None  # type: ignore[union-attr,arg-type]
-        return {
-            batch: grams.times(1000 / kg) if grams is not None and (kg := fed.get(batch)) else None
-            for batch, grams in out.items()
-        }
-
-    def fresh_heel_l(self) -> dict[str, float | None]:
-        """By batch, the fuel that beds it met first should keep in their voids, L; None where a medium is unknown.
-
-        Fuel that was drained in a rest before it is filled up again.
-        """
-        out: dict[str, float | None] = dict(self.refilled_l)
-        for charge in self.charges:
-            if charge.runs:
-                first = charge.runs[0].batch
-                out[first] = _plus(out.get(first, 0.0), charge.void_l)
-        return out
-
-    def stood_before(self) -> dict[str, dict[str, float | None]]:
-        """By batch, the fuel that stood in its beds when it came, L, by the batch it was of."""
-        out: dict[str, dict[str, float | None]] = {}
-        for charge in self.charges:
-            for before, run in pairwise(charge.runs):
-                if before.batch != run.batch:
-                    of = out.setdefault(run.batch, {})
-                    of[before.batch] = _plus(of.get(before.batch, 0.0), charge.void_l)
-        return out
-
-    def in_service(self) -> list[Charge]:
-        """The charges that were not unloaded."""
-        return [charge for charge in self.charges if charge.unloaded is None]
-
-
-def _plus(one: float | None, other: float | None) -> float | None:
+def plus(one: float | None, other: float | None) -> float | None:
+    """The sum; None where one of them is unknown."""
     return None if one is None or other is None else one + other
 
 
 def _sum(values: Iterator[float | None]) -> float | None:
     total: float | None = 0.0
     for value in values:
-        total = _plus(total, value)
+        total = plus(total, value)
     return total

@@ -11,8 +11,9 @@ from datetime import datetime
 
 from generator.formulas.constants import SOAP_G_PER_MOL
 from generator.ledger.basis import FUEL, amount, density_line
-from generator.ledger.charges import FEED, PRODUCT, Charge, Columns, Happened, Pass, Reset, Run, after
+from generator.ledger.charges import FEED, PRODUCT, Charge, Reset, Run, after
 from generator.ledger.gauges import gauged
+from generator.ledger.passes import Columns, Happened, Pass
 from generator.ledger.soap import alkali, soap_of_run
 from generator.ledger.uptake import accumulate, attribute
 from generator.log import Entry, Log
@@ -129,7 +130,7 @@ class _Line:
                 vessel=charge.vessel.vessel if charge is not None else None,
                 charge=charge.id if charge is not None else None,
                 place=charge.position if charge is not None else None,
-                note=event.note,
+                of=event,
             )
         )
 
@@ -143,7 +144,7 @@ class _Line:
                 charge.written,
             )
         spent = isinstance(event, Regenerate) and event.spent
-        charge.resets.append(Reset(event.date, event.event, len(charge.runs), spent))
+        charge.resets.append(Reset(event.date, event.event, len(charge.runs), spent, event.used))
         self.happened(event, charge)
 
     def pack(self, event: Pack, place: Place, charge: Charge | None) -> None:
@@ -233,6 +234,7 @@ class _Line:
                 soap=soap,
                 runs=runs,
                 fed_kg=runs[0].fed_kg,
+                round_kg=self.carried(run.bypassed)[1] if run.bypassed is not None else 0.0,
             )
         )
 
@@ -257,6 +259,7 @@ class _Line:
                 hours=(run.end - run.start).total_seconds() / 3600,
                 fed_l=fed_l,
                 fed_kg=fed_kg,
+                again=run.again and any(one.batch == entry.id for one in self.standing[name].runs),
                 gauged=pressures[name],
                 soap_g_per_mol=SOAP_G_PER_MOL[base] if base is not None else None,
             )

@@ -1,7 +1,7 @@
 """How long a bed will last: its capacity less what it holds, over what a batch brings, as ranges.
 
-A range has three figures: low, middle, high; the middle is an estimate and never a verdict. What a batch brings is taken
-from the last runs in the same place of the same line. Nothing here reaches beyond the feeds and flows that were seen.
+A range has three figures: low, middle, high; the middle is an estimate and never a verdict. What a batch brings is what
+the last ones left in a bed in the same place of the same line, all runs of a batch together. Nothing here reaches beyond the feeds and flows that were seen.
 """
 
 from __future__ import annotations
@@ -14,8 +14,9 @@ from statistics import median, quantiles
 
 from generator.formulas.columns import taken_up_g
 from generator.ledger.capacity import Capacity
-from generator.ledger.charges import Charge, Columns, Run
+from generator.ledger.charges import Charge, Run
 from generator.ledger.interval import Range
+from generator.ledger.passes import Columns
 from generator.log import Log
 
 RECENT = 10  # runs that speak for the next ones
@@ -26,8 +27,17 @@ MOST_DAYS = 3650.0  # beyond ten years a date says nothing
 
 
 @dataclass(frozen=True, slots=True)
+class Brought:
+    """What one batch left in a bed, g, in all its runs through it, and its fuel, counted once."""
+
+    grams: float
+    kg: float
+    litres: float
+
+
+@dataclass(frozen=True, slots=True)
 class Forecast:
-    """What is left of one ledger of a bed in service; None is unknown."""
+    """What is left of one ledger of a bed in service, and what it rests on; None is unknown."""
 
     capacity: Capacity | None
     left_g: Range | None
@@ -38,7 +48,7 @@ class Forecast:
     planned: int
     planned_g: float | None
     glycerol_batches: float | None
-    recent: tuple[Run, ...]
+    recent: tuple[Brought, ...]
 
 
 def forecasts(log: Log, columns: Columns, capacities: dict[str, Capacity | None]) -> dict[str, Forecast]:
@@ -71,14 +81,9 @@ def what_if(charge: Charge, forecast: Forecast) -> list[WhatIf]:
     """
     if charge.place > 0 or forecast.capacity is None or forecast.left_g is None:
         return []
-    recent = [
-        (run.estimate_g, run.fed_kg, run.fed_l)
-        for run in forecast.recent
-        if run.estimate_g is not None and run.fed_kg and run.fed_l
-    ]
     found = []
     for lower in LOWER_MG_PER_KG:
-        loads = [(grams - taken_up_g(lower, 0.0, kg), litres) for grams, kg, litres in recent]
+        loads = [(one.grams - taken_up_g(lower, 0.0, one.kg), one.litres) for one in forecast.recent]
         if not loads or min(load for load, _ in loads) <= 0:
             break  # the feeds had no more than that
         per_batch = spread_of([load for load, _ in loads])
@@ -102,11 +107,10 @@ def _forecast(
     places: dict[tuple[str, int], list[Run]],
     pace: Range | None,
 ) -> Forecast:
-    recent = recent_runs(charge, places.get((charge.purifier, charge.place), []))
-    per_batch = spread_of([run.estimate_g for run in recent if run.estimate_g is not None])
-    per_l = spread_of(
-        [run.estimate_g / run.fed_l for run in recent if run.estimate_g is not None and run.fed_l]
-    )
+    runs = recent_runs(charge, places.get((charge.purifier, charge.place), []))
+    recent = brought(runs)
+    per_batch = _with_last([one.grams for one in recent])
+    per_l = _with_last([one.grams / one.litres for one in recent])
     left = left_of(charge, capacity)
     batches = left.over(per_batch) if left is not None and per_batch is not None else None
     planned = planned_for(log, charge.purifier)
@@ -119,7 +123,7 @@ def _forecast(
         until=_until(charge, batches, pace),
         planned=planned,
         planned_g=planned * per_batch.middle if per_batch is not None else None,
-        glycerol_batches=_glycerol_batches(charge, recent),
+        glycerol_batches=_glycerol_batches(charge, runs),
         recent=tuple(recent),
     )
 
@@ -147,9 +151,41 @@ def _glycerol_batches(charge: Charge, recent: Sequence[Run]) -> float | None:
 
 
 def recent_runs(charge: Charge, same_place: Sequence[Run]) -> list[Run]:
-    """The last runs of this bed where it stands now; where these are few, the last of any bed in that place."""
-    own = [run for run in charge.runs if run.place == charge.place][-RECENT:]
-    return own if len(own) >= LEAST else list(same_place)[-RECENT:]
+    """The runs of the last batches through this bed where it stands now; where these are few, through any in that place."""
+    own = _last_batches([run for run in charge.runs if run.place == charge.place])
+    return own if len({run.batch for run in own}) >= LEAST else _last_batches(same_place)
+
+
+def _last_batches(runs: Sequence[Run]) -> list[Run]:
+    kept: list[str] = []
+    for run in reversed(runs):
+        if run.batch not in kept:
+            kept.append(run.batch)
+        if len(kept) > RECENT:
+            kept.pop()
+            break
+    return [run for run in runs if run.batch in kept]
+
+
+def brought(runs: Sequence[Run]) -> list[Brought]:
+    """What each batch of these runs left, in their order; one of unknown load or volume tells nothing."""
+    by_batch: dict[str, list[Run]] = {}
+    for run in runs:
+        by_batch.setdefault(run.batch, []).append(run)
+    found = []
+    for same in by_batch.values():
+        grams = [run.estimate_g for run in same]
+        fuel = [(run.fed_kg, run.fed_l) for run in same if not run.again]
+        if fuel and None not in grams and all(kg and litres for kg, litres in fuel):
+            kg, litres = sum(one or 0.0 for one, _ in fuel), sum(one or 0.0 for _, one in fuel)
+            found.append(Brought(sum(one or 0.0 for one in grams), kg, litres))
+    return found
+
+
+def _with_last(values: Sequence[float]) -> Range | None:
+    """The spread, reaching to the last one where that was more: a bed that lets more through shows there first."""
+    found = spread_of(values)
+    return Range(found.low, found.middle, max(found.high, values[-1])) if found is not None else None
 
 
 def spread_of(values: Sequence[float]) -> Range | None:
@@ -164,7 +200,11 @@ def spread_of(values: Sequence[float]) -> Range | None:
 
 def pace_days(columns: Columns, purifier: str) -> Range | None:
     """Days from one batch to the next through a purifier, of the last ones."""
-    days = sorted({one.start.date() for one in columns.passes if one.purifier == purifier})[-RECENT - 1 :]
+    first: dict[str, date] = {}
+    for one in columns.passes:
+        if one.purifier == purifier:
+            first.setdefault(one.batch, one.start.date())
+    days = sorted(first.values())[-RECENT - 1 :]
     return spread_of([float((after - before).days) for before, after in pairwise(days)])
 
 

@@ -8,12 +8,12 @@ from functools import cached_property
 from generator.ledger import columns, stock, tanks
 from generator.ledger.batch_facts import Facts
 from generator.ledger.capacity import Capacity, capacities
-from generator.ledger.charges import Columns
 from generator.ledger.dose import Dose, dose_of
 from generator.ledger.facts import facts_of
 from generator.ledger.forecast import Forecast, forecasts
 from generator.ledger.media import Spread, spreads
-from generator.ledger.money import unit_cost
+from generator.ledger.money import taken_cost, unit_cost
+from generator.ledger.passes import Columns
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
 from generator.log import Entry, Log
@@ -80,7 +80,11 @@ class Ledgers:
     @cached_property
     def media(self) -> dict[str, Spread]:
         """What every charge cost, over its runs, by id."""
-        return spreads(self.columns, self.unit_costs)
+        return spreads(
+            self.columns,
+            self.unit_costs,
+            lambda use: taken_cost(self.log, self.accounts, self.unit_costs, use),
+        )
 
     @cached_property
     def tanks(self) -> dict[str, TankBook]:

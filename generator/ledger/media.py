@@ -1,13 +1,14 @@
 """What media cost each run: booked once, with what was known that day, and trued up when the charge is unloaded.
 
-A charge is spread over the fuel it is expected to treat. What was booked is never restated: where a charge treated more
-or less than was expected, the difference is a correction of its own, dated by the unloading.
+A charge is spread over the fuel it is expected to treat, and what a rinse or a regeneration used over as much fuel as the
+bed had treated since the one before. What was booked is never restated: where a charge treated more or less than was
+expected, the difference is a correction of its own, dated by the unloading.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
@@ -16,7 +17,9 @@ from statistics import median
 from generator.formulas.columns import share_pct
 from generator.formulas.economics import cost_per_l, media_cost
 from generator.ledger.batch_facts import known
-from generator.ledger.charges import Charge, Columns, Run
+from generator.ledger.charges import Charge, Run
+from generator.ledger.passes import Columns
+from generator.records import Use
 
 LEAST_SHARE_PCT = 10.0
 FINISHED, SAID, BY_SOAP, TREATED = (
@@ -38,9 +41,13 @@ class Booking:
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """The cost of one charge: all of it, over which fuel and why, what was booked, what unloading corrected."""
+    """The cost of one charge: its medium and what its rinses used, over which fuel and why, what was booked, what
+    unloading corrected.
+    """
 
     cost: float | None
+    supplies: float | None
+    treated_l: float | None
     expected_l: float | None
     basis: str | None
     bookings: tuple[Booking, ...]
@@ -48,8 +55,13 @@ class Spread:
 
     @property
     def per_l(self) -> float | None:
-        """Cost over the fuel treated, or expected while in service."""
-        return known(cost_per_l, self.cost, self.expected_l or None)
+        """The medium over the fuel treated, or expected while in service, and what its rinses used over the fuel treated."""
+        medium = known(cost_per_l, self.cost, self.expected_l or None)
+        if self.supplies == 0:
+            return medium
+        return known(
+            lambda one, other: one + other, medium, known(cost_per_l, self.supplies, self.treated_l or None)
+        )
 
 
 def cost_of(charge: Charge, unit_costs: Mapping[str, Decimal | None]) -> Decimal | None:
@@ -58,10 +70,15 @@ def cost_of(charge: Charge, unit_costs: Mapping[str, Decimal | None]) -> Decimal
     return unit * charge.pack.mass.exact if unit is not None else None
 
 
-def spreads(columns: Columns, unit_costs: Mapping[str, Decimal | None]) -> dict[str, Spread]:
-    """The cost of every charge over its runs, by id."""
+def spreads(
+    columns: Columns, unit_costs: Mapping[str, Decimal | None], taken_cost: Callable[[Use], Decimal | None]
+) -> dict[str, Spread]:
+    """The cost of every charge over its runs, by id; `taken_cost` says what was paid for what an event used."""
     lives = _Lives(columns)
-    return {charge.id: _spread(charge, cost_of(charge, unit_costs), lives) for charge in columns.charges}
+    return {
+        charge.id: _spread(charge, cost_of(charge, unit_costs), taken_cost, lives)
+        for charge in columns.charges
+    }
 
 
 class _Lives:
@@ -87,32 +104,70 @@ class _Lives:
         )
 
 
-def _spread(charge: Charge, cost: Decimal | None, lives: _Lives) -> Spread:
+def _spread(
+    charge: Charge, cost: Decimal | None, taken_cost: Callable[[Use], Decimal | None], lives: _Lives
+) -> Spread:
     whole = float(cost) if cost is not None else None
     lives_l = _expected_at_runs(charge, lives)
-    costs, masses = _shared(whole, charge, lives_l), _shared(charge.pack.mass.value, charge, lives_l)
-    booked = [Booking(run.fed_l, cost, kg) for run, cost, kg in zip(charge.runs, costs, masses, strict=True)]
-    booked_all = known(lambda *amounts: sum(amounts), *costs)
-    rest = known(lambda all_of_it, charged: all_of_it - charged, whole, booked_all)
+    supplies = list(_supplies(charge, taken_cost))
+    costs = [_shared(whole, charge.runs, lives_l), *(each.shares for each in supplies)]
+    amounts = [known(_added, *shares) for shares in zip(*costs, strict=True)]
+    masses = _shared(charge.pack.mass.value, charge.runs, lives_l)
+    used = known(_added, 0.0, *(each.cost for each in supplies))
+    rest = known(
+        lambda medium, other, booked: medium + other - booked, whole, used, known(_added, 0.0, *amounts)
+    )
     expected, basis = _now(charge, lives)
     return Spread(
         cost=whole,
+        supplies=used,
+        treated_l=charge.fuel_l,
         expected_l=expected,
         basis=basis,
-        bookings=tuple(booked),
+        bookings=tuple(
+            Booking(run.fuel_l, *both) for run, *both in zip(charge.runs, amounts, masses, strict=True)
+        ),
         correction=rest if charge.unloaded is not None else None,
     )
 
 
-def _shared(whole: float | None, charge: Charge, lives_l: Sequence[float | None]) -> list[float | None]:
-    """A cost or a mass of a charge over its runs, by litres; one that outlives what was expected has been paid."""
-    found, rest = [], whole
-    for run, litres in zip(charge.runs, lives_l, strict=True):
-        amount = known(media_cost, known(cost_per_l, whole, litres or None), run.fed_l)
-        if amount is not None and rest is not None:
-            amount = min(amount, rest)
-            rest -= amount
-        found.append(amount)
+@dataclass(frozen=True, slots=True)
+class _Supplies:
+    """What one rinse or regeneration used: its cost, and the share of each run of the charge."""
+
+    cost: float | None
+    shares: list[float | None]
+
+
+def _supplies(charge: Charge, taken_cost: Callable[[Use], Decimal | None]) -> Iterator[_Supplies]:
+    """For every event that used something, over as much fuel as ran since the one before."""
+    since = 0
+    for reset in charge.resets:
+        before, behind = charge.runs[since : reset.runs], charge.runs[reset.runs :]
+        since = reset.runs
+        if reset.used is None:
+            continue
+        paid = taken_cost(reset.used)
+        cost = float(paid) if paid is not None else None
+        litres = known(_added, 0.0, *(run.fuel_l for run in before)) or (behind[0].fuel_l if behind else None)
+        shares = _shared(cost, behind, [litres] * len(behind))
+        yield _Supplies(cost, [*([0.0] * reset.runs), *shares])
+
+
+def _added(*amounts: float) -> float:
+    return sum(amounts)
+
+
+def _shared(whole: float | None, runs: Sequence[Run], lives_l: Sequence[float | None]) -> list[float | None]:
+    """A cost or a mass over runs, by litres; one that outlives what was expected has been paid, known or not."""
+    found: list[float | None] = []
+    rest: float | None = 1.0
+    for run, litres in zip(runs, lives_l, strict=True):
+        share = 0.0 if rest == 0 else known(media_cost, known(cost_per_l, 1.0, litres or None), run.fuel_l)
+        if share is not None and rest is not None:
+            share = min(share, rest)
+            rest -= share
+        found.append(0.0 if share == 0 else known(lambda part, all_of_it: part * all_of_it, share, whole))
     return found
 
 
@@ -121,7 +176,7 @@ def _expected_at_runs(charge: Charge, lives: _Lives) -> list[float | None]:
     treated: float | None = 0.0
     expected: list[float | None] = []
     for run in charge.runs:
-        treated = known(lambda before, litres: before + litres, treated, run.fed_l)
+        treated = known(lambda before, litres: before + litres, treated, run.fuel_l)
         expected.append(_expected_l(charge, run, treated, lives)[0])
     later = charge.fuel_l if charge.unloaded is not None else None
     for place in reversed(range(len(expected))):

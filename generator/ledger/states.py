@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import islice
+from statistics import median
 
+from generator.formulas.columns import share_pct
 from generator.formulas.constants import SOAP_G_PER_MOL, molar_mass
-from generator.ledger.charges import Charge, Columns, Pass
+from generator.ledger.charges import Charge, Run
 from generator.ledger.forecast import Forecast
+from generator.ledger.interval import Interval
+from generator.ledger.passes import Columns, Pass
 
 FINE_PCT = 50.0
 PASSES_PCT = 50.0  # of the soap that comes in
+LETS_PCT = 25.0
+RISEN_PCT, RISEN_TIMES = 10.0, 2.0  # or a tenth, where that is twice what its first runs let through
+FIRST = 3
+HARDER_TIMES = 3.0  # a run against the usual one, of a bed behind another
 ALKALI_MG_PER_KG = 5.0  # sodium and potassium together, EN 14214; secondary copy
 UNLOADED, NEW, FINE, WORKING = "unloaded", "new", "fine", "working"
 
@@ -45,33 +55,68 @@ def state_of(columns: Columns, charge: Charge, forecast: Forecast | None) -> Sta
 
 
 def _by_soap(charge: Charge, forecast: Forecast) -> State:
-    exposed = ", the vessel behind it is exposed" if not charge.is_last and charge.in_line > 1 else ""
-    passes = passing_pct(charge)
-    if passes is not None and passes >= PASSES_PCT:
-        return State(f"{passes:.0f} % of the soap passes it{exposed}", "change it before the next batch")
+    last = (
+        charge.is_last or charge.in_line == 1
+    )  # what passes it is the product's, judged by what is in there
+    exposed = "" if last else ", the vessel behind it is exposed"
+    passes = None if last else passing_pct(charge)
+    if passes is not None and passes.low >= PASSES_PCT:
+        return State(f"{passes.low:.0f} % of the soap passes it{exposed}", "change it before the next batch")
     if charge.soap.estimate is None:
         return State("load unknown, no run has its samples", "titrate before and behind it in the next run")
-    if forecast.capacity is None or forecast.left_g is None:
-        return State("share unknown, no capacity is known of its medium")
-    if forecast.left_g.middle <= 0:
-        return State(f"spent{exposed}", "change it before the next batch")
-    coming = forecast.per_batch_g
-    if coming is not None and forecast.left_g.middle < coming.middle:
-        return State("nearly spent, less is left than a batch brings", "change it before the next batch")
+    if forecast.capacity is not None and forecast.left_g is not None:
+        if forecast.left_g.middle <= 0:
+            return State(f"spent{exposed}", "change it before the next batch")
+        coming = forecast.per_batch_g
+        if coming is not None and forecast.left_g.middle < coming.middle:
+            return State(
+                "nearly spent, less is left than a batch leaves in it", "change it before the next batch"
+            )
+    if passes is not None and _lets_through(charge, passes):
+        return State(
+            f"lets {passes.low:.0f} % of the soap through, the vessel behind it takes it",
+            "titrate behind it in every run, and have its next filling ready",
+        )
     if _glycerol_short(charge):
         return State(
             "nearly full of glycerol, by the inlet content assumed", "rinse it before the next batch"
         )
+    if forecast.capacity is None or forecast.left_g is None:
+        return State("share unknown, no capacity is known of its medium")
     share = 100 * charge.soap.estimate / forecast.capacity.grams.middle
-    return State(FINE if share < FINE_PCT else WORKING)
+    return State(f"{FINE if share < FINE_PCT else WORKING}{_harder(charge, forecast)}")
 
 
-def passing_pct(charge: Charge) -> float | None:
-    """Soap behind the bed over soap before it in its last measured run, %; at least so much where not detected before."""
-    for run in reversed(charge.runs):
+def passing_pct(charge: Charge) -> Interval | None:
+    """Soap behind the bed over soap before it in its last measured run, %; None where none came in for certain."""
+    return next(_passings(reversed(charge.runs)), None)
+
+
+def _passings(runs: Iterable[Run]) -> Iterator[Interval]:
+    for run in runs:
         if run.is_measured and run.soap_in is not None and run.soap_out is not None and run.soap_in.low > 0:
-            return 100 * run.soap_out.low / run.soap_in.high
-    return None
+            least, most = (
+                share_pct(run.soap_out.low, run.soap_in.high),
+                share_pct(run.soap_out.high, run.soap_in.low),
+            )
+            yield Interval(least, most)
+
+
+def _lets_through(charge: Charge, now: Interval) -> bool:
+    if now.low >= LETS_PCT:
+        return True
+    first = median(each.middle for each in islice(_passings(charge.runs), FIRST))
+    return now.low >= RISEN_PCT and now.low >= RISEN_TIMES * first
+
+
+def _harder(charge: Charge, forecast: Forecast) -> str:
+    """What a bed behind another took in its last run, where that was far beyond the usual; the cause stands before it."""
+    usual, last = forecast.per_batch_g, charge.runs[-1]
+    if charge.place == 0 or usual is None or last.estimate_g is None or not last.is_measured:
+        return ""
+    if last.estimate_g < HARDER_TIMES * usual.middle or len(forecast.recent) < FIRST:
+        return ""
+    return f", but its last run left {last.estimate_g:.0f} g in it and most leave {usual.middle:.0f} g"
 
 
 def leaks(one: Pass) -> bool:

@@ -7,119 +7,50 @@ to be like this purifier's other feeds near that day, and every figure made from
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 from itertools import pairwise
 from statistics import median
 
 from generator.formulas.columns import taken_up_g
-from generator.ledger.charges import BOUNDED, MEASURED, PREDICTED, Charge, Held, Life, Pass, Run, Taken
+from generator.ledger.charges import BOUNDED, MEASURED, PREDICTED, Charge, Held, Life, Run
 from generator.ledger.interval import Interval
-from generator.ledger.soap import Soap
+from generator.ledger.passes import Pass, Taken
+from generator.ledger.usual import Feeds, Usual, interval_of, points_of
+from generator.ledger.whole import fed_again
 from generator.records import Purifier
 from generator.units import Quantity
-
-RECENT_FEEDS = 10
-LEAST_FEEDS = 3
-
-
-class Feeds:
-    """The feeds that were titrated, by time; what another one is likely to have been."""
-
-    def __init__(self, passes: Sequence[Pass]) -> None:
-        """Keep the measured feeds of one purifier, in time."""
-        self.found: list[tuple[datetime, Interval]] = [
-            (one.start, feed)
-            for one in passes
-            if (feed := interval_of(one.soap[0])) is not None and not one.again
-        ]
-        self.starts = [start for start, _ in self.found]
-
-    def around(self, start: datetime) -> list[Interval]:
-        """The last ten before a moment; where these are fewer than three, the next ones too."""
-        place = bisect_left(self.starts, start)
-        before = [feed for _, feed in self.found[max(place - RECENT_FEEDS, 0) : place]]
-        short = max(LEAST_FEEDS - len(before), 0)
-        return before + [feed for _, feed in self.found[place : place + short]]
 
 
 def attribute(passes: Sequence[Pass], purifier: Purifier) -> None:
     """Write into every run of one purifier what its bed took up of soap and glycerol; passes come in time."""
     feeds = Feeds(passes)
-    last: dict[str, Pass] = {}
+    earlier: dict[str, list[Pass]] = defaultdict(list)
     for one in passes:
-        _find_feed(one, last.get(one.batch), feeds)
-        last[one.batch] = one
-    usual, glycerol = _Usual(passes), _Glycerol(purifier)
+        _find_feed(one, earlier[one.batch], feeds)
+        earlier[one.batch].append(one)
+    usual, glycerol = Usual(passes), _Glycerol(purifier)
     for one in passes:
         _soap(one, usual)
         glycerol.through(one)
 
 
-def interval_of(result: Soap | None) -> Interval | None:
-    """A soap result as an interval; None where nothing bounds it from above, as without a sample."""
-    if result is None or result.high_mg_per_kg is None:
-        return None
-    return Interval(result.low_mg_per_kg, result.high_mg_per_kg)
-
-
-def _find_feed(one: Pass, before: Pass | None, feeds: Feeds) -> None:
+def _find_feed(one: Pass, before: list[Pass], feeds: Feeds) -> None:
     """The soap of what was fed: titrated, that of the same fuel's other run, or like the feeds around it."""
     own = interval_of(one.soap[0])
     if own is not None:
         one.feed = own
     elif one.again:
-        one.feed = interval_of(before.soap[-1]) if before is not None else None
-    elif before is not None and not before.again and before.feed_basis == MEASURED:
-        one.feed = before.feed
+        one.feed = fed_again(before, one.fed_kg)
+    elif before and not before[-1].again and before[-1].feed_basis == MEASURED:
+        one.feed = before[-1].feed
     elif around := feeds.around(one.start):
         one.feed = Interval(min(feed.low for feed in around), max(feed.high for feed in around))
         one.feed_basis, one.feed_estimate = PREDICTED, median(feed.middle for feed in around)
         return
     if one.feed is not None:
         one.feed_basis, one.feed_estimate = MEASURED, one.feed.middle
-
-
-class _Usual:
-    """What a bed usually takes, g: the median of its charge's measured runs in that place, else of any bed's there."""
-
-    def __init__(self, passes: Sequence[Pass]) -> None:
-        charges: dict[tuple[str, int], list[float]] = defaultdict(list)
-        places: dict[tuple[int, int], list[float]] = defaultdict(list)
-        for one in passes:
-            if one.fed_kg is None:
-                continue
-            for place, run in enumerate(one.runs):
-                points = _points(one)
-                inlet, outlet = points[place], points[place + 1]
-                if inlet is None or outlet is None or (place == 0 and one.feed_basis != MEASURED):
-                    continue
-                grams = _difference_g(inlet, outlet, one.fed_kg).middle
-                charges[run.charge, run.place].append(grams)
-                places[len(one.runs), place].append(grams)
-        self.charges: Mapping[tuple[str, int], float] = {
-            name: median(found) for name, found in charges.items()
-        }
-        self.places: Mapping[tuple[int, int], float] = {name: median(found) for name, found in places.items()}
-
-    def of(self, run: Run, beds: int) -> float | None:
-        """None where neither the charge nor the place has a measured run."""
-        return self.charges.get((run.charge, run.place), self.places.get((beds, run.place)))
-
-    def shares(self, runs: Sequence[Run], beds: int) -> list[float]:
-        """How a sum over several beds is likely to be split; all of it to the first where nothing is known."""
-        weights = [self.of(run, beds) for run in runs]
-        known = [max(weight, 0.0) for weight in weights if weight is not None]
-        if len(known) < len(weights) or not sum(known):
-            return [1.0, *([0.0] * (len(runs) - 1))]
-        return [weight / sum(known) for weight in known]
-
-
-def _points(one: Pass) -> list[Interval | None]:
-    """Soap at every point of the line, with the feed as found."""
-    return [one.feed, *(interval_of(found) for found in one.soap[1:])]
 
 
 def _difference_g(before: Interval, behind: Interval, kg: float) -> Interval:
@@ -131,8 +62,8 @@ def _difference_g(before: Interval, behind: Interval, kg: float) -> Interval:
     return Interval(taken_up_g(stayed.low, 0.0, kg), taken_up_g(stayed.high, 0.0, kg))
 
 
-def _soap(one: Pass, usual: _Usual) -> None:
-    points, beds = _points(one), len(one.runs)
+def _soap(one: Pass, usual: Usual) -> None:
+    points, beds = points_of(one), len(one.runs)
     for place, run in enumerate(one.runs):
         run.soap_in = points[place] if place or one.feed_basis == MEASURED else None
         run.soap_out = points[place + 1]
@@ -162,7 +93,7 @@ def _soap(one: Pass, usual: _Usual) -> None:
             run.basis = basis
 
 
-def _between(runs: Sequence[Run], whole: Interval, guess: float, usual: _Usual, beds: int) -> None:
+def _between(runs: Sequence[Run], whole: Interval, guess: float, usual: Usual, beds: int) -> None:
     """One bed took the whole; several took from nothing to all of it each, and what is estimated adds up to it."""
     if len(runs) == 1:
         runs[0].soap_g, runs[0].estimate_g = whole, whole.held(guess)
@@ -172,13 +103,13 @@ def _between(runs: Sequence[Run], whole: Interval, guess: float, usual: _Usual, 
         run.estimate_g = share * guess
 
 
-def _open_ended(runs: Sequence[Run], most_g: float, middle_g: float, usual: _Usual, beds: int) -> None:
-    """No sample behind: each took from nothing to all that came; its usual take, as far as there was that much."""
+def _open_ended(runs: Sequence[Run], most_g: float, middle_g: float, usual: Usual, beds: int) -> None:
+    """No sample behind: each took from nothing to all that came; its usual share of it, or all where none is known."""
     rest = middle_g
     for place, run in enumerate(runs):
         run.soap_g = Interval(0.0, most_g)
-        take = usual.of(run, beds)
-        run.estimate_g = min(take, rest) if take is not None else rest if place == 0 else 0.0
+        share = usual.of(run, beds)
+        run.estimate_g = rest * (share if share is not None else 1.0 if place == 0 else 0.0)
         rest -= run.estimate_g
 
 

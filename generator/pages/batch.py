@@ -20,7 +20,7 @@ from generator.pages.batch_figures import (
 from generator.pages.batch_working import budget_table, workings
 from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, run_shows, table_view
 from generator.pages.view import Entry, Page, TableView
-from generator.pages.words import Shown, shown, soap_text, with_unit
+from generator.pages.words import UNKNOWN, Shown, shown, soap_text, whole_text, with_unit
 from generator.tables import RUNS, TESTS
 
 ROOT = "../"
@@ -64,7 +64,7 @@ def _page(
         "Yield": yield_figures(row, view, len(runs)),
     }
     if runs:
-        groups["Soap"] = soap_figures(row, len(runs))
+        groups["Soap"] = soap_figures(row, len(runs), view)
         groups["Acid over the columns"] = acid_figures(row)
     if cost is not None:
         groups["Cost"] = cost_figures(cost, view)
@@ -113,6 +113,9 @@ def finding(row: Row, cost: Row | None, view: Shown) -> str:
         parts.append(f"{view.volume(row['heel_l'])} held back by a fresh bed")
     if row["soap_product_detected"] is not None:
         parts.append(f"soap in the product: {soap_text(row, 'product')}")
+    if row["round_kg"]:
+        met = f"{view.mass(row['round_kg'])} of the fuel met no bed"
+        parts.append(f"{met}, so all of it holds {whole}" if (whole := whole_text(row)) != UNKNOWN else met)
     if cost is not None and cost["with_media_per_l"] is not None:
         parts.append(f"{view.per_volume(cost['with_media_per_l'], 2)} with media")
     return f"{'; '.join(parts)}."

@@ -15,6 +15,7 @@ from generator.pages.words import (
     plus_minus,
     soap_text,
     titrated_text,
+    whole_text,
     with_unit,
 )
 from generator.tables import BATCHES, COSTS
@@ -144,8 +145,8 @@ def _heel(row: Row, view: Shown) -> str:
     return "released by the beds" if left < 0 else "fed minus finished"
 
 
-def soap_figures(row: Row, vessels: int) -> list[Figure]:
-    """Soap at the points of the run, and catalyst where a second indicator was used."""
+def soap_figures(row: Row, vessels: int, view: Shown) -> list[Figure]:
+    """Soap at the points of the run and in all of the fuel, and catalyst where a second indicator was used."""
     labels = {"soap_feed": "Feed", "soap_between": "Between the columns", "soap_product": "Product"}
     if vessels < 2:
         del labels["soap_between"]
@@ -154,10 +155,16 @@ def soap_figures(row: Row, vessels: int) -> list[Figure]:
         for name, label in (("catalyst_feed", "Catalyst, feed"), ("catalyst_product", "Catalyst, product"))
         if row[f"{name}_detected"] is not None
     }
-    return [
+    out = [
         figure(BATCHES, row, f"{name}_mg_per_kg", label, titrated_text(row, name))
         for name, label in labels.items()
     ]
+    if text := whole_text(row):
+        basis = (
+            f"{view.mass(row['round_kg'])} of it met no bed" if row["round_kg"] else "all its runs together"
+        )
+        out.append(figure(BATCHES, row, "soap_whole_high_mg_per_kg", "In all of the fuel", text, basis))
+    return out
 
 
 def acid_figures(row: Row) -> list[Figure]:

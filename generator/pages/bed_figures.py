@@ -16,9 +16,12 @@ VESSEL_LIMITS = "Pressure limits are the vessel maker's; nothing here is an allo
 
 def fuel_figures(row: Row, view: Shown) -> list[Figure]:
     """What it treated."""
-    treated = figure(
-        CHARGES, row, "fuel_l", "Fuel treated", view.volume(row["fuel_l"]), f"in {count(row['runs'], 'run')}"
+    again = (
+        row["passed_l"] - row["fuel_l"] if row["passed_l"] is not None and row["fuel_l"] is not None else 0.0
     )
+    once_more = f"; {view.volume(again)} of it once more, counted once" if again else ""
+    runs = f"in {count(row['runs'], 'run')}{once_more}"
+    treated = figure(CHARGES, row, "fuel_l", "Fuel treated", view.volume(row["fuel_l"]), runs)
     volumes = significant(row["bed_volumes"], "", 3)
     per_kg = (
         f"{significant(row['kg_per_kg'], 'kg', 3)} per kg of medium" if row["kg_per_kg"] is not None else ""
@@ -63,12 +66,20 @@ def soap_figures(row: Row) -> list[Figure]:
                 CHARGES, row, "soap_per_kg", "Per kg of medium", significant(row["soap_per_kg"], "g/kg", 2)
             )
         )
-    if row["passing_pct"] is not None:
+    if row["passing_low_pct"] is not None:
         basis = "of the soap before it, in its last measured run"
-        out.append(
-            figure(CHARGES, row, "passing_pct", "Passes it", significant(row["passing_pct"], "%", 2), basis)
-        )
+        out.append(figure(CHARGES, row, "passing_high_pct", "Passes it", passing_text(row), basis))
     return out
+
+
+def passing_text(row: Row) -> str:
+    """What share of the soap passes a bed, as far as its two samples tell."""
+    low, high = row["passing_low_pct"], row["passing_high_pct"]
+    most = significant(high, "%", 2)
+    if low <= 0:
+        return f"below {most}"
+    least = significant(low, "", 2)
+    return most if least == significant(high, "", 2) else f"{least} to {most}"
 
 
 def curve_figures(row: Row) -> list[Figure]:
@@ -154,9 +165,16 @@ def capacity_basis(row: Row) -> str:
 def ahead_figures(row: Row, view: Shown) -> list[Figure]:
     """What is left of a bed in service, as ranges."""
     per_batch = [row[f"per_batch_g_{end}"] for end in ("low", "middle", "high")]
-    comes = f"a batch brings {range_text(*per_batch)}{NARROW}g" if per_batch[1] is not None else ""
+    leaves = f"a batch leaves {range_text(*per_batch)}{NARROW}g in it" if per_batch[1] is not None else ""
     out = [
-        figure(CHARGES, row, "left_g_middle", "Soap it can take", ranged(row, "left_g", "g"), comes),
+        figure(
+            CHARGES,
+            row,
+            "left_g_middle",
+            "Soap it can take",
+            ranged(row, "left_g", "g"),
+            f"{leaves}{if_held(row)}",
+        ),
         figure(CHARGES, row, "batches_left_middle", "Batches left", batches_text(row)),
         figure(CHARGES, row, "litres_left_middle", "Fuel left", _litres(row, view)),
         figure(CHARGES, row, "until_middle", "Until", _until(row), _days(row)),
@@ -165,6 +183,11 @@ def ahead_figures(row: Row, view: Shown) -> list[Figure]:
         basis = f"in {count(int(row['planned']), 'planned batch', 'planned batches')}"
         out.append(figure(CHARGES, row, "planned_g", "Coming", with_unit(row["planned_g"], "g"), basis))
     return out
+
+
+def if_held(row: Row) -> str:
+    """What a figure made from a row's capacity hangs on; nothing where the capacity was learnt."""
+    return "; if the capacity in the medium's row holds" if row["capacity_lives"] == 0 else ""
 
 
 def ranged(row: Row, name: str, unit: str = "") -> str:
@@ -195,12 +218,19 @@ def _until(row: Row) -> str:
 
 def _litres(row: Row, view: Shown) -> str:
     if row["batches_left_low"] is not None and row["batches_left_low"] > MANY:
-        return (
-            f"more than {significant(view.volume_number(row['litres_left_low']), view.display['volume'], 1)}"
-        )
+        least = view.volume_number(row["litres_left_low"])
+        return f"more than {rounded_down(least)}{NARROW}{view.display['volume']}"
     ends = [view.volume_number(row[f"litres_left_{end}"]) for end in ("low", "middle", "high")]
     text = range_text(*ends)
     return f"{text}{NARROW}{view.display['volume']}" if text != UNKNOWN else text
+
+
+def rounded_down(value: float | None) -> str:
+    """A bound in its first two figures, never above what it was."""
+    if value is None:
+        return UNKNOWN
+    step = 10 ** max(len(str(int(value))) - 2, 0)
+    return number(value // step * step)
 
 
 def _days(row: Row) -> str:
@@ -246,8 +276,15 @@ def cost_figures(row: Row, view: Shown) -> list[Figure]:
     )
     estimate = ", an estimate while in service" if standing else ""
     per_l = view.per_volume(row["cost_per_l"])
+    rinses = (
+        f"{view.money(row['supplies_cost'])} more was used to rinse or regenerate it"
+        if row["supplies_cost"]
+        else "what its rinses used has no price"
+        if row["supplies_cost"] is None
+        else ""
+    )
     out += [
-        figure(CHARGES, row, "cost", "Cost of the charge", view.money(row["cost"])),
+        figure(CHARGES, row, "cost", "Cost of its medium", view.money(row["cost"]), rinses),
         figure(CHARGES, row, "cost_per_l", f"Per {view.volume_word}", per_l, f"{over}{estimate}"),
         figure(CHARGES, row, "cost_booked", "Booked to its runs", view.money(row["cost_booked"])),
     ]

@@ -19,7 +19,7 @@ def vessel_name(rows: Sequence[Row]) -> Callable[[Row], str]:
     return lambda row: f"{row['purifier']} {row['vessel']}" if several else str(row["vessel"])
 
 
-def strips_chart(charges: Sequence[Row], events: Sequence[Row], as_of: str) -> Chart | None:
+def strips_chart(charges: Sequence[Row], events: Sequence[Row], view: Shown, as_of: str) -> Chart | None:
     """The charges of every vessel through time."""
     if not charges:
         return None
@@ -55,7 +55,7 @@ def strips_chart(charges: Sequence[Row], events: Sequence[Row], as_of: str) -> C
     ]
     standing = sum(row["unloaded"] is None for row in charges)
     sentence = f"{count(len(charges), 'charge')} in {count(len(set(vessels.values())), 'vessel')}, {standing} of them in service."
-    table = events_table(events, "events-table")
+    table = events_table(events, view, "events-table")
     return Chart("strips", "Charges through time", sentence, "bed_strips", tuple(values), table)
 
 
@@ -181,7 +181,11 @@ def charges_table(charges: Sequence[Row], view: Shown, id_: str = "charges-table
     )
 
 
-def events_table(rows: Sequence[Row], id_: str, root: str = "") -> TableView:
+def _why(row: Row) -> str:
+    return row["reason"] or (f"until {row['until']}" if row["until"] else "")
+
+
+def events_table(rows: Sequence[Row], view: Shown, id_: str, root: str = "") -> TableView:
     """What was done, newest first."""
     return table_view(
         EVENTS,
@@ -195,6 +199,17 @@ def events_table(rows: Sequence[Row], id_: str, root: str = "") -> TableView:
             Show("vessel", "Vessel", plain("vessel")),
             Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"], root)),
             Show("position", "Position after it", plain("position")),
+            Show("spent", "Spent", lambda row: row["spent"] or ""),
+            Show("reason", "Why", _why),
+            Show(
+                "drained_l",
+                "Drained",
+                lambda row: (
+                    number(view.volume_number(row["drained_l"])) if row["drained_l"] is not None else ""
+                ),
+                view.display["volume"],
+            ),
+            Show("used", "With", lambda row: row["used"] or ""),
             Show("note", "Private note", lambda row: row["note"] or ""),
         ],
     )

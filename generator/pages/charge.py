@@ -94,7 +94,7 @@ def _page(row: Row, told: _Told, view: Shown, around: tuple[Row | None, Row | No
             "tables": [
                 *([what_if_table(told.what_ifs, view)] if told.what_ifs else []),
                 *([_runs(told.runs, view)] if told.runs else []),
-                events_table(told.events, "events", ROOT),
+                events_table(told.events, view, "events", ROOT),
             ],
             "previous": _neighbour(around[0]),
             "next": _neighbour(around[1]),

@@ -50,7 +50,7 @@ def page(results: Results) -> Page:
             "charts": [
                 chart
                 for chart in (
-                    strips_chart(charges, results.rows("events"), results.as_of),
+                    strips_chart(charges, results.rows("events"), view, results.as_of),
                     load_chart(runs, charges),
                     pressure_chart(runs, view),
                     rate_chart(charges, view),

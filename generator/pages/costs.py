@@ -59,7 +59,8 @@ def _corrections(results: Results, view: Shown) -> list[TableView]:
     shows = [
         Show("unloaded", "Unloaded", plain("unloaded")),
         Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"])),
-        Show("cost", "Cost", figures("cost", 2), view.currency),
+        Show("cost", "Medium", figures("cost", 2), view.currency),
+        Show("supplies_cost", "Rinses", figures("supplies_cost", 2), view.currency),
         Show("cost_booked", "Booked to its batches", figures("cost_booked", 2), view.currency),
         Show("cost_correction", "Correction", figures("cost_correction", 2), view.currency),
     ]

@@ -16,7 +16,7 @@ from generator.pages.bed_figures import batches_text, glycerol_leads, share_text
 from generator.pages.columns import in_line
 from generator.pages.parts import Row, batch_link, charge_link, figure, measured
 from generator.pages.view import Figure, Page
-from generator.pages.words import UNKNOWN, Shown, count, shown, significant, soap_text
+from generator.pages.words import UNKNOWN, Shown, count, shown, significant, soap_text, whole_text
 from generator.tables import BATCHES
 
 RECENT = 8
@@ -154,6 +154,8 @@ def _last(row: Row, cost: Row | None, view: Shown) -> list[Figure]:
         figure(BATCHES, row, "soap_feed_mg_per_kg", "Soap in the feed", soap_text(row, "feed")),
         figure(BATCHES, row, "soap_product_mg_per_kg", "Soap in the product", soap_text(row, "product")),
     ]
+    if text := whole_text(row):
+        out.append(figure(BATCHES, row, "soap_whole_high_mg_per_kg", "Soap in all of the fuel", text))
     if cost is not None:
         out.append(cost_figure(cost, "with_media_per_l", "Cost with media", view, media_basis(cost), 2))
     return out

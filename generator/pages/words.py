@@ -199,6 +199,23 @@ def soap_text(row: Mapping[str, Any], point: str) -> str:
     return titrated_text(row, f"soap_{point}")
 
 
+def whole_text(row: Mapping[str, Any]) -> str:
+    """Soap in all of the fuel; empty where the product sample tells the same."""
+    ends = [
+        (row[f"soap_{name}_low_mg_per_kg"], row[f"soap_{name}_high_mg_per_kg"])
+        for name in ("whole", "product")
+    ]
+    if not row["round_kg"] and (ends[0][1] is None or ends[0] == ends[1]):
+        return ""
+    low, high = ends[0]
+    if low is None or high is None:
+        return UNKNOWN
+    first, last = significant(low, "", 2), significant(high, "mg/kg", 2)
+    if low <= 0:
+        return f"at most {last}"
+    return last if first == significant(high, "", 2) else f"{first} to {last}"
+
+
 def titrated_text(row: Mapping[str, Any], name: str) -> str:
     """A titrated content with its uncertainty and detection limit; below the limit `not detected`; bounds as they are."""
     value, standard, limit = (

@@ -13,7 +13,6 @@ from generator.compute.results import plain_rows
 from generator.compute.steps import Step, Worked
 from generator.compute.working import working
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.media import spreads
 from tests.ledger.test_dose import changes
 from tests.ledger.test_pretreatment import DONE, RULE, SOUR
 from tests.logbook_files import checked
@@ -84,7 +83,7 @@ def test_every_step_comes_out(ledgers: Ledgers) -> None:
 
 
 def test_every_result_is_the_figure_of_the_table(ledgers: Ledgers) -> None:
-    frame = batches(ledgers.log, ledgers.facts, ledgers.columns, spreads(ledgers.columns, {})).frame
+    frame = batches(ledgers.log, ledgers.facts, ledgers.columns, ledgers.media).frame
     rows = {row["batch"]: row for row in plain_rows(frame)}
     seen = set()
     for name, groups in worked(ledgers).items():

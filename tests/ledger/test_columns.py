@@ -17,8 +17,9 @@ from pathlib import Path
 
 import pytest
 
-from generator.ledger.charges import Charge, Columns
+from generator.ledger.charges import Charge
 from generator.ledger.columns import fold
+from generator.ledger.passes import Columns
 from generator.log import Log
 from tests.logbook_files import BASE, Changes, codes, log_of, told
 

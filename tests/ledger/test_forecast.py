@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 
 from generator.ledger.capacity import capacities, records
-from generator.ledger.charges import Columns
 from generator.ledger.columns import fold
 from generator.ledger.forecast import forecasts, spread_of, what_if
 from generator.ledger.interval import Range
 from generator.ledger.media import FINISHED, SAID, TREATED, spreads
-from generator.ledger.states import state_of
+from generator.ledger.passes import Columns
+from generator.ledger.states import passing_pct, state_of
 from generator.log import Log
 from tests.ledger.test_columns import (
     BETWEEN,
@@ -28,6 +28,7 @@ from tests.ledger.test_columns import (
     changes,
     near,
 )
+from tests.ledger.test_runs import part, runs
 from tests.logbook_files import log_of
 
 
@@ -139,7 +140,7 @@ def test_the_day_counts_from_the_last_run_at_the_recent_pace(tmp_path: Path) -> 
         (0, "new", False),
         (2, "fine", False),
         (4, "working", False),
-        (5, "nearly spent, less is left than a batch brings", True),
+        (5, "nearly spent, less is left than a batch leaves in it", True),
         (6, "spent, the vessel behind it is exposed", True),
     ],
 )
@@ -208,6 +209,10 @@ def test_quartiles_from_five_on_and_the_ends_before() -> None:
     assert spread_of([1.0, 2.0, 3.0, 4.0, 5.0]) == Range(1.5, 3.0, 4.5)
 
 
+def nothing(_: object) -> Decimal | None:
+    return None
+
+
 UNIT = {"chips-1": Decimal("1.00"), "beads-1": Decimal("1.00")}
 
 
@@ -223,7 +228,7 @@ def test_a_finished_life_restates_nothing_and_is_trued_up_at_its_end(tmp_path: P
     days = (4, 5, 9, 10)
     batches = {f"b{n}": batch(f"b{n}", day, FEED, BETWEEN, PRODUCT) for n, day in enumerate(days)}
     columns = priced(tmp_path, history, batches)
-    found = spreads(columns, UNIT)
+    found = spreads(columns, UNIT, nothing)
     first, second = found["shed-A-1"], found["shed-A-2"]
     assert [booking.amount for booking in first.bookings] == [near(0.5), near(0.5)]
     assert (first.correction, first.expected_l, first.basis) == (near(1.0), near(200), TREATED)
@@ -235,7 +240,7 @@ def test_a_charge_that_outlives_what_was_expected_is_not_paid_twice(tmp_path: Pa
     history = PACK_A.format(day="2026-01-03", medium="chips").replace("bed:", "expected: 150 L, bed:")
     history += PACK_B.format(day="2026-01-03", medium="beads")
     batches = {f"b{n}": batch(f"b{n}", 4 + n, FEED, BETWEEN, PRODUCT) for n in range(3)}
-    found = spreads(priced(tmp_path, history, batches), UNIT)["shed-A-1"]
+    found = spreads(priced(tmp_path, history, batches), UNIT, nothing)["shed-A-1"]
     assert [booking.amount for booking in found.bookings] == [near(2 * 100 / 150), near(2 * 50 / 150), 0.0]
     assert (found.expected_l, found.basis) == (near(300), SAID)
 
@@ -246,6 +251,80 @@ def test_what_was_booked_does_not_move_with_what_comes_later(tmp_path: Path) -> 
     head += PACK_B.format(day="2026-01-03", medium="beads")
     early = {f"b{n}": batch(f"b{n}", 4 + n, FEED, BETWEEN, PRODUCT) for n in range(2)}
     late = early | {f"b{n}": batch(f"b{n}", 7 + n, FEED, BETWEEN, PRODUCT) for n in range(2, 5)}
-    before = spreads(priced(tmp_path / "a", head, early), UNIT)["shed-A-1"]
-    after = spreads(priced(tmp_path / "b", head + life(1, 8) + life(2, 11), late), UNIT)["shed-A-1"]
+    before = spreads(priced(tmp_path / "a", head, early), UNIT, nothing)["shed-A-1"]
+    after = spreads(priced(tmp_path / "b", head + life(1, 8) + life(2, 11), late), UNIT, nothing)["shed-A-1"]
     assert after.bookings[:2] == before.bookings
+
+
+def states(parent: Path, batches: dict[str, str]) -> list[str]:
+    log = log_of(parent, changes(TWO_BEDS, batches))
+    columns = fold(log)
+    coming = forecasts(log, columns, capacities(columns))
+    return [state_of(columns, charge, coming[charge.id]).words for charge in columns.charges]
+
+
+TWO_BEDS = PACK_A.format(day="2026-01-03", medium="chips") + PACK_B.format(day="2026-01-03", medium="beads")
+USUAL = {f"b{n}": batch(f"b{n}", 4 + n, FEED, BETWEEN, PRODUCT) for n in range(3)}
+
+
+def test_a_lead_that_lets_more_through_than_it_used_to_is_told_before_half_passes(tmp_path: Path) -> None:
+    """A tenth passed in the first three runs; 25 % (160.28 of 641.12) does in the fourth, which the lag takes."""
+    last = batch("b9", 9, FEED, BETWEEN.replace("1.0 mL", "2.5 mL"), PRODUCT)
+    lead, lag = states(tmp_path, USUAL | {"b9": last})
+    assert lead == "lets 25 % of the soap through, the vessel behind it takes it"
+    assert lag == "fine"
+    assert (
+        states(tmp_path / "b", USUAL)[0].startswith("fine") or states(tmp_path / "c", USUAL)[0] == "working"
+    )
+
+
+def test_a_lag_says_that_it_took_far_more_than_usual(tmp_path: Path) -> None:
+    """13.1 g of what passed the lead, 4.5 g before: three times as much points at the bed before it."""
+    last = batch("b9", 9, FEED, BETWEEN.replace("1.0 mL", "2.8 mL"), PRODUCT)
+    _, lag = states(tmp_path, USUAL | {"b9": last})
+    assert lag == "fine, but its last run left 15 g in it and most leave 5 g"
+
+
+def test_what_passes_is_below_a_bound_where_nothing_was_found_behind(tmp_path: Path) -> None:
+    none = PRODUCT.replace("0.4 mL", "0.0 mL")
+    columns = fold(log_of(tmp_path, changes(TWO_BEDS, {"b1": batch("b1", 4, FEED, BETWEEN, none)})))
+    found = passing_pct(columns.charges[1])
+    assert found is not None and found.low == 0
+    assert found.high == near(
+        100 * 3 * 2**0.5 * 0.05 * 32.056 / 64.112
+    )  # the limit of 100 g over what came in
+
+
+def test_the_runs_of_a_batch_count_together_and_fuel_fed_again_once(tmp_path: Path) -> None:
+    """Two halves are one batch of LEAD_G and 100 L; 100 L more, fed again, add soap and no fuel."""
+    halves = runs("b1", 5, part(50, FEED, BETWEEN, PRODUCT), part(50, FEED, BETWEEN, PRODUCT))
+    again = runs("b2", 8, part(100, FEED, BETWEEN, PRODUCT), part(100, BETWEEN_FEED, PRODUCT, more=ONCE_MORE))
+    log = log_of(tmp_path, changes(TWO_BEDS, {"b1": halves, "b2": again}))
+    columns = fold(log)
+    lead = columns.charges[0]
+    first, second = forecasts(log, columns, capacities(columns))[lead.id].recent
+    assert (first.grams, first.litres) == (near(LEAD_G), near(100))
+    assert second.litres == near(100)
+    assert second.grams > LEAD_G
+    assert (lead.fuel_l, lead.passed_l) == (near(200), near(300))
+
+
+BETWEEN_FEED = BETWEEN.replace("after A", "feed")
+ONCE_MORE = "    again: true\n"
+
+
+def test_a_rinse_is_charged_over_as_much_fuel_as_ran_before_it(tmp_path: Path) -> None:
+    """Ten litres at 1.20 after two runs of 100 L: 6.00 each to the two runs behind it, nothing to the third."""
+    history = TWO_BEDS.replace("medium: beads,", "medium: beads, lot: beads-1, expected: 1000 L,")
+    history += "  - {date: 2026-01-07, event: rinse, vessel: B, with: {lot: meoh-1, volume: 10 L at 15 °C}}\n"
+    some = {f"b{n}": batch(f"b{n}", 5 + n, FEED, BETWEEN, PRODUCT) for n in range(5)}
+    columns = fold(log_of(tmp_path, changes(history, some)))
+    beads = next(charge for charge in columns.charges if charge.vessel.vessel == "B")
+    found = spreads(columns, UNIT, lambda use: Decimal(12) if use.lot == "meoh-1" else None)[beads.id]
+    medium = found.cost / 10 if found.cost is not None else 0.0
+    assert [booking.amount for booking in found.bookings] == [
+        near(medium + share) for share in (0, 0, 6, 6, 0)
+    ]
+    assert found.supplies == 12
+    unknown = spreads(columns, UNIT, nothing)[beads.id]
+    assert [booking.amount is None for booking in unknown.bookings] == [False, False, True, True, False]

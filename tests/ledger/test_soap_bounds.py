@@ -9,7 +9,6 @@ import pytest
 from generator.compute.batches import batches
 from generator.ledger.facts import facts_of
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.media import spreads
 from generator.ledger.soap import Soap
 from tests.logbook_files import codes, log_of, told
 
@@ -98,7 +97,7 @@ def test_what_a_bed_took_up_follows_the_bounds(tmp_path: Path) -> None:
 def test_a_bound_is_no_number_of_the_table(tmp_path: Path) -> None:
     log = log_of(tmp_path, changed("> 1.2 mL"))
     ledgers = Ledgers(log)
-    row = batches(log, ledgers.facts, ledgers.columns, spreads(ledgers.columns, {})).frame.iloc[0]
+    row = batches(log, ledgers.facts, ledgers.columns, ledgers.media).frame.iloc[0]
     assert row["soap_feed_detected"] == "at least"
     assert row["soap_feed_mg_per_kg"] != row["soap_feed_mg_per_kg"]  # NaN
     assert row["u_soap_feed_mg_per_kg"] != row["u_soap_feed_mg_per_kg"]

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from generator.ledger.charges import FEED, PRODUCT, Pass, after
+from generator.ledger.charges import FEED, PRODUCT, after
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.passes import Pass
 from generator.ledger.soap import Soap, soap_at
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
