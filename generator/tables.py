@@ -814,6 +814,9 @@ CHARGES = Table(
         Column("void_l", "L", "fuel that the bed holds between its grains", public=True),
         Column("drained_l", "L", "fuel that ran out of it when it was unloaded", public=True),
         Column("regenerations", "", "regenerations so far", public=True),
+        Column("life", "", "which life it is in: 1, and one more behind every regeneration", public=True),
+        Column("since", "", "date when that life began: packed, or last regenerated", public=True),
+        Column("since_l", "L", "fuel treated since then", public=True),
         Column("soap_capacity_low_g", "g", "capacity, at least", public=True, method="soap-held"),
         Column(
             "soap_capacity_g",
@@ -920,21 +923,21 @@ CHARGES = Table(
         Column(
             "per_batch_g_low",
             "g",
-            "soap that a batch brings to this place, of the last runs: low",
+            "soap that a batch leaves in this place, of the last batches: low",
             public=True,
             method="bed-forecast",
         ),
         Column(
             "per_batch_g_middle",
             "g",
-            "soap that a batch brings to this place, of the last runs: middle",
+            "soap that a batch leaves in this place, of the last batches: middle",
             public=True,
             method="bed-forecast",
         ),
         Column(
             "per_batch_g_high",
             "g",
-            "soap that a batch brings to this place, of the last runs: high; empty where nothing bounds it",
+            "soap that a batch leaves in this place, of the last batches: high; empty where nothing bounds it",
             public=True,
             method="bed-forecast",
         ),
@@ -1015,7 +1018,9 @@ CHARGES = Table(
             method="glycerol-held",
         ),
         Column("planned", "", "planned batches that will go through it"),
-        Column("planned_g", "g", "soap that they bring, estimate", method="bed-forecast"),
+        Column(
+            "planned_g", "g", "soap that they leave in it, estimate by their volume", method="bed-forecast"
+        ),
         Column("like_flow_l_per_h", "L/h", "median flow of its runs", public=True, method="bed-volumes"),
         Column(
             "drop_rise",
@@ -1024,6 +1029,7 @@ CHARGES = Table(
             public=True,
             method="pressure-drop",
         ),
+        Column("drop_missing", "", "what that needs and does not have", public=True),
         Column("fouled", "", "yes where that is two or more", public=True),
         Column(
             "clean_low_kpa",
@@ -1126,6 +1132,26 @@ WHAT_IF = Table(
             method="media-consumption",
         ),
         Column("cost_per_l", PER_L, "cost of the medium over that life", method="media-cost"),
+    ),
+)
+COMING = Table(
+    "coming",
+    "one planned batch through one bed in service",
+    (
+        Column("batch", "", "id of the planned batch"),
+        Column("charge", "", "charge in service"),
+        Column("vessel", "", "vessel"),
+        Column("position", "", "lead, lag, or the place in the line"),
+        Column("litres", "L", "its oil, taken for as much fuel"),
+        *(
+            Column(f"{name}_{end}", "g", f"{meaning}: {end}", method="bed-forecast")
+            for name, meaning in (
+                ("brings_g", "soap that it will leave in the bed, by the recent batches"),
+                ("left_g", "soap that the bed can still take"),
+            )
+            for end in ("low", "middle", "high")
+        ),
+        Column("cost", CURRENCY, "medium for it, at what a litre costs in this charge", method="media-cost"),
     ),
 )
 EVENTS = Table(
@@ -1231,6 +1257,7 @@ RUNS = Table(
             "measured; bounded by samples further off; predicted from the feeds of other batches; unknown",
             public=True,
         ),
+        Column("life", "", "life of the charge that the run belongs to", public=True),
         Column("load_g", "g", "soap in this charge after the run, estimate", public=True, method="soap-held"),
         Column("load_share_pct", "%", "that over the capacity", public=True, method="soap-held"),
         Column(
@@ -1477,7 +1504,7 @@ TANKS = Table(
     ),
 )
 
-ALL = (BATCHES, LOTS, CHARGES, WHAT_IF, EVENTS, RUNS, TESTS, COSTS, OFFERS, TANKS)
+ALL = (BATCHES, LOTS, CHARGES, WHAT_IF, COMING, EVENTS, RUNS, TESTS, COSTS, OFFERS, TANKS)
 
 
 def public_columns(table: Table, widened: tuple[str, ...] = ()) -> tuple[str, ...]:

@@ -25,7 +25,6 @@ WITHOUT_ENTRY = {
     "breakthrough.load_at_content_g",
     "breakthrough.unused_length",
     "columns.bulk_kg_per_l",
-    "columns.equivalents_mol",
     "columns.interstitial_velocity_m_per_h",
     "columns.void_share",
     "profile.double_bonds",

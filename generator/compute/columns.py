@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from typing import Any
 
 import pandas as pd
 
+from generator.compute.columns_ahead import ahead
 from generator.compute.results import frame
 from generator.formulas.columns import (
     bed_volumes,
@@ -18,20 +18,17 @@ from generator.formulas.columns import (
     superficial_velocity_m_per_h,
 )
 from generator.formulas.constants import DensityLine
-from generator.formulas.economics import cost_per_l
 from generator.ledger.basis import FUEL, amount, density_line
 from generator.ledger.batch_facts import known
 from generator.ledger.breakthrough import curve_of
 from generator.ledger.capacity import Capacity
-from generator.ledger.charges import PREDICTED, Charge, Run
-from generator.ledger.forecast import Forecast, what_if
-from generator.ledger.interval import Range
+from generator.ledger.charges import PREDICTED, Charge, Run, sum_of
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.media import Spread
 from generator.ledger.pressure import clean_band_kpa, drops_of, flow_of
-from generator.ledger.states import State, passing_pct, state_of
+from generator.ledger.states import State, state_of
 from generator.records import Event, Regenerate, Rest, Rinse, Unload
-from generator.tables import CHARGES, EVENTS, RUNS, WHAT_IF
+from generator.tables import CHARGES, EVENTS, RUNS
 
 
 def charges(ledgers: Ledgers) -> pd.DataFrame:
@@ -47,28 +44,9 @@ def _row(ledgers: Ledgers, charge: Charge, fuel: DensityLine) -> dict[str, Any]:
         **_capacity(charge, ledgers.capacities[charge.id]),
         **_pressed(charge, fuel),
         **_curve(charge),
-        **_ahead(charge, forecast),
+        **ahead(charge, forecast),
         **_state(state_of(ledgers.columns, charge, forecast)),
     }
-
-
-def what_ifs(ledgers: Ledgers) -> pd.DataFrame:
-    """For every first bed in service, what a lower feed would be worth; one row for each step down."""
-    rows = []
-    for charge in ledgers.columns.in_service():
-        for found in what_if(charge, ledgers.forecasts[charge.id]):
-            rows.append(
-                {
-                    "charge": charge.id,
-                    "lower_mg_per_kg": found.lower_mg_per_kg,
-                    **_ends_of("batches_left", found.batches),
-                    **_ends_of("litres_left", found.litres),
-                    "life_l": found.life_l,
-                    "media_per_1000_l": known(media_kg_per_1000_l, charge.pack.mass.value, found.life_l),
-                    "cost_per_l": known(cost_per_l, ledgers.media[charge.id].cost, found.life_l),
-                }
-            )
-    return frame(WHAT_IF, rows)
 
 
 def events(ledgers: Ledgers) -> pd.DataFrame:
@@ -164,6 +142,9 @@ def _capacity(charge: Charge, capacity: Capacity | None) -> dict[str, Any]:
         "kg_per_kg": known(lambda fuel: fuel / kg, charge.fuel_kg),
         "void_l": charge.void_l,
         "drained_l": charge.drained_l,
+        "life": charge.life,
+        "since": charge.since.date().isoformat(),
+        "since_l": sum_of(run.fuel_l for run in charge.present),
         "regenerations": sum(reset.by == "regenerate" for reset in charge.resets),
         "soap_capacity_low_g": grams.low if grams else None,
         "soap_capacity_g": grams.middle if grams else None,
@@ -183,6 +164,7 @@ def _pressed(charge: Charge, fuel: DensityLine) -> dict[str, Any]:
     return {
         "like_flow_l_per_h": drops.like_flow_l_per_h,
         "drop_rise": drops.rise,
+        "drop_missing": drops.missing,
         "fouled": None if drops.rise is None else "yes" if drops.fouled else "no",
         "clean_low_kpa": band.low if band is not None else None,
         "clean_high_kpa": band.high if band is not None else None,
@@ -201,37 +183,6 @@ def _curve(charge: Charge) -> dict[str, Any]:
         "steepness_per_g": found.steepness_per_g,
         "curve_points": found.points,
     }
-
-
-def _ahead(charge: Charge, forecast: Forecast | None) -> dict[str, Any]:
-    """What is left of a bed in service: grams, batches, litres, days."""
-    passes = passing_pct(charge)
-    found: dict[str, Any] = {
-        "passing_low_pct": passes.low if passes is not None else None,
-        "passing_high_pct": passes.high if passes is not None else None,
-    }
-    if forecast is None:
-        return found
-    ranges = {
-        "left_g": forecast.left_g,
-        "per_batch_g": forecast.per_batch_g,
-        "batches_left": forecast.batches,
-        "litres_left": forecast.litres,
-    }
-    for name, value in ranges.items():
-        found |= _ends_of(name, value)
-    for end, day in zip(("low", "middle", "high"), forecast.until or (None, None, None), strict=True):
-        found[f"until_{end}"] = day.isoformat() if day is not None else None
-    found["glycerol_batches_left"] = forecast.glycerol_batches
-    return found | {"planned": forecast.planned, "planned_g": forecast.planned_g}
-
-
-def _ends_of(name: str, value: Range | None) -> dict[str, float | None]:
-    """The three figures of a range; None for a high one without end."""
-    if value is None:
-        return dict.fromkeys((f"{name}_low", f"{name}_middle", f"{name}_high"))
-    high = value.high if math.isfinite(value.high) else None
-    return {f"{name}_low": value.low, f"{name}_middle": value.middle, f"{name}_high": high}
 
 
 def _state(state: State) -> dict[str, str | None]:
@@ -278,6 +229,7 @@ def _runs(charge: Charge, capacity: Capacity | None) -> Iterator[dict[str, Any]]
             "estimate_g": run.estimate_g,
             "basis": run.basis or "unknown",
             "glycerol_g": run.glycerol_g,
+            "life": run.life,
             "load_g": run.load_g,
             "load_share_pct": known(share_pct, run.load_g, capacity.grams.middle if capacity else None),
             "glycerol_load_g": run.glycerol_load_g if charge.capacity_g("glycerol") is not None else None,

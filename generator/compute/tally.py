@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from generator.compute import batches, columns, costs, lots, offers, quality, tanks
+from generator.compute import batches, columns, columns_ahead, costs, lots, offers, quality, tanks
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
@@ -24,7 +24,8 @@ def tally(ledgers: Ledgers) -> Results:
     found = batches.batches(log, facts, lines, ledgers.media)
     frames["batches"], results.budgets, results.explained = found.frame, found.budgets, found.explained
     frames["charges"] = columns.charges(ledgers)
-    frames["what_if"] = columns.what_ifs(ledgers)
+    frames["what_if"] = columns_ahead.what_ifs(ledgers)
+    frames["coming"] = columns_ahead.coming(ledgers)
     frames["events"] = columns.events(ledgers)
     frames["runs"] = columns.runs(ledgers)
     frames["tests"] = quality.tests(log)

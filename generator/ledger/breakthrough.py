@@ -51,10 +51,10 @@ def curve_of(charge: Charge) -> Curve | str:
         if run.soap_in.low > 0:
             points.append((run.load_g, run.soap_out.middle / run.soap_in.middle))
     if len(points) < LEAST_POINTS:
-        return f"{len(points)} measured runs, and a curve takes {LEAST_POINTS}"
+        return f"a curve takes {LEAST_POINTS} measured runs, and it has {len(points)}"
     between = sum(BETWEEN[0] <= share <= BETWEEN[1] for _, share in points)
     if between < LEAST_BETWEEN:
-        return f"{between} of its runs let between 5 and 95 % through, and a curve takes {LEAST_BETWEEN}"
+        return f"a curve takes {LEAST_BETWEEN} runs that let between 5 and 95 % through, and it has {between}"
     feeds = [run.soap_in.middle for run in runs if run.soap_in is not None]
     if max(feeds) > MOST_FEED_RATIO * min(feeds):
         return "its feeds differ by more than a factor of two, and a curve holds for a steady feed"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -30,6 +30,7 @@ class Run:
 
     `basis` says what the uptake rests on: its own two samples, samples further off that bound it, or a feed that had to
     be predicted. `place` counts the vessels in line from 0. `again` is fuel of a batch that this charge has had before.
+    `life` counts from 1, and goes up where a regeneration gave the bed its capacity back.
     """
 
     batch: str
@@ -54,6 +55,7 @@ class Run:
     glycerol_g: float | None = None
     load_g: float | None = None
     glycerol_load_g: float | None = None
+    life: int = 1
 
     @property
     def fuel_l(self) -> float | None:
@@ -159,19 +161,37 @@ class Charge:
         return float(self.medium.void) * self.pack.bed.value if self.medium is not None else None
 
     @property
+    def since(self) -> datetime:
+        """When its present life began: packed, or last regenerated."""
+        return next(
+            (reset.at for reset in reversed(self.resets) if self.left_by("soap", reset.by) is not None),
+            self.packed,
+        )
+
+    @property
+    def present(self) -> list[Run]:
+        """The runs of its present life; of its last one where it was unloaded."""
+        return [run for run in self.runs if run.life == self.life]
+
+    @property
+    def life(self) -> int:
+        """1, and one more for every regeneration that gave it its capacity back."""
+        return 1 + sum(self.left_by("soap", reset.by) is not None for reset in self.resets)
+
+    @property
     def fuel_l(self) -> float | None:
         """Fuel treated so far, once where it went round again; None where a run's volume is unknown."""
-        return _sum(run.fuel_l for run in self.runs)
+        return sum_of(run.fuel_l for run in self.runs)
 
     @property
     def fuel_kg(self) -> float | None:
         """Fuel treated so far, once where it went round again; None where a run's volume is unknown."""
-        return _sum(0.0 if run.again else run.fed_kg for run in self.runs)
+        return sum_of(0.0 if run.again else run.fed_kg for run in self.runs)
 
     @property
     def passed_l(self) -> float | None:
         """All that went through it, each time it did; None where a run's volume is unknown."""
-        return _sum(run.fed_l for run in self.runs)
+        return sum_of(run.fed_l for run in self.runs)
 
 
 def plus(one: float | None, other: float | None) -> float | None:
@@ -179,7 +199,8 @@ def plus(one: float | None, other: float | None) -> float | None:
     return None if one is None or other is None else one + other
 
 
-def _sum(values: Iterator[float | None]) -> float | None:
+def sum_of(values: Iterable[float | None]) -> float | None:
+    """All of them together; None where one is unknown."""
     total: float | None = 0.0
     for value in values:
         total = plus(total, value)

@@ -13,6 +13,7 @@ from itertools import pairwise
 from statistics import median, quantiles
 
 from generator.formulas.columns import taken_up_g
+from generator.ledger.basis import amount, density_line
 from generator.ledger.capacity import Capacity
 from generator.ledger.charges import Charge, Run
 from generator.ledger.interval import Range
@@ -36,6 +37,15 @@ class Brought:
 
 
 @dataclass(frozen=True, slots=True)
+class Coming:
+    """A planned batch: its oil, L, taken for as much fuel, and what it will leave in a bed, g; None is unknown."""
+
+    batch: str
+    litres: float
+    grams: Range | None
+
+
+@dataclass(frozen=True, slots=True)
 class Forecast:
     """What is left of one ledger of a bed in service, and what it rests on; None is unknown."""
 
@@ -45,10 +55,15 @@ class Forecast:
     batches: Range | None
     litres: Range | None
     until: tuple[date, date, date | None] | None
-    planned: int
-    planned_g: float | None
+    coming: tuple[Coming, ...]
     glycerol_batches: float | None
     recent: tuple[Brought, ...]
+
+    @property
+    def coming_g(self) -> float | None:
+        """What all planned batches will leave in it, g."""
+        grams = [one.grams.middle for one in self.coming if one.grams is not None]
+        return sum(grams) if grams else None
 
 
 def forecasts(log: Log, columns: Columns, capacities: dict[str, Capacity | None]) -> dict[str, Forecast]:
@@ -113,7 +128,6 @@ def _forecast(
     per_l = _with_last([one.grams / one.litres for one in recent])
     left = left_of(charge, capacity)
     batches = left.over(per_batch) if left is not None and per_batch is not None else None
-    planned = planned_for(log, charge.purifier)
     return Forecast(
         capacity=capacity,
         left_g=left,
@@ -121,8 +135,10 @@ def _forecast(
         batches=batches,
         litres=left.over(per_l) if left is not None and per_l is not None else None,
         until=_until(charge, batches, pace),
-        planned=planned,
-        planned_g=planned * per_batch.middle if per_batch is not None else None,
+        coming=tuple(
+            Coming(name, litres, per_l.times(litres) if per_l is not None else None)
+            for name, litres in planned_l(log, charge.purifier).items()
+        ),
         glycerol_batches=_glycerol_batches(charge, runs),
         recent=tuple(recent),
     )
@@ -208,13 +224,18 @@ def pace_days(columns: Columns, purifier: str) -> Range | None:
     return spread_of([float((after - before).days) for before, after in pairwise(days)])
 
 
-def planned_for(log: Log, purifier: str) -> int:
-    """Planned batches that name this purifier, or any, where there is no other."""
+def planned_l(log: Log, purifier: str) -> dict[str, float]:
+    """Oil of the planned batches that name this purifier, or any, where there is no other, L."""
     only = len(log.purifiers) == 1
-    plans = [entry.record.plan for entry in log.planned.values()]
-    return sum(
-        plan is not None and (plan.purifier or (purifier if only else None)) == purifier for plan in plans
-    )
+    found: dict[str, float] = {}
+    for entry in log.planned_in_time():
+        plan = entry.record.plan
+        if plan is not None and (plan.purifier or (purifier if only else None)) == purifier:
+            oils = entry.record.oil
+            found[entry.id] = sum(
+                amount(log, one.amount, density_line(log, "oil", one.lot)).litres for one in oils
+            )
+    return found
 
 
 def _until(

@@ -54,3 +54,7 @@ class Range:
             return None
         most = self.high / other.low if other.low > 0 else math.inf
         return Range(self.low / other.high, self.middle / other.middle, most)
+
+    def times(self, factor: float) -> Range:
+        """All three times a factor of zero or above."""
+        return Range(self.low * factor, self.middle * factor, self.high * factor)

@@ -22,11 +22,14 @@ VISCOSITY_BAND = (0.77, 1.10)  # limits of EN 14214 at 40 °C over methyl oleate
 
 @dataclass(frozen=True, slots=True)
 class Drops:
-    """Drops of a charge by run, carried to like flow and 20 °C, kPa; the last over the first, and whether that is fouling."""
+    """Drops of a charge by run, carried to like flow and 20 °C, kPa; the last over the first, whether that is fouling,
+    and what is missing where it is not known.
+    """
 
     like_kpa: tuple[float | None, ...]
     like_flow_l_per_h: float | None
     rise: float | None
+    missing: str | None
 
     @property
     def fouled(self) -> bool:
@@ -41,7 +44,21 @@ def drops_of(charge: Charge) -> Drops:
     like = median(known) if known else None
     carried = [_carried(run, flow, like) for run, flow in zip(charge.runs, flows, strict=True)]
     found = [drop for drop in carried if drop is not None]
-    return Drops(tuple(carried), like, _rise(found))
+    rise = _rise(found)
+    return Drops(tuple(carried), like, rise, _missing(charge.runs, len(found)) if rise is None else None)
+
+
+def _missing(runs: Sequence[Run], found: int) -> str | None:
+    """What the rise of the drop lacks; nothing where no gauge was read at all."""
+    read = sum(run.gauged.inlet_kpa is not None for run in runs)
+    if not read:
+        return None
+    dropped = sum(run.gauged.drop_kpa is not None for run in runs)
+    if not dropped:
+        return "needs the next vessel's inlet, read after as much fuel as this one's"
+    if not found:
+        return "needs the temperature of the fuel, beside the reading, and the volume and times of the run"
+    return f"needs {FIRST_RUNS + LAST_RUNS} runs with a drop, and has {found}"
 
 
 def flow_of(run: Run) -> float | None:

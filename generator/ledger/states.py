@@ -21,6 +21,8 @@ RISEN_PCT, RISEN_TIMES = 10.0, 2.0  # or a tenth, where that is twice what its f
 FIRST = 3
 HARDER_TIMES = 3.0  # a run against the usual one, of a bed behind another
 ALKALI_MG_PER_KG = 5.0  # sodium and potassium together, EN 14214; secondary copy
+CHANGE = "change it before the next batch"
+READY = "titrate behind it in every run, and have its next filling ready"
 UNLOADED, NEW, FINE, WORKING = "unloaded", "new", "fine", "working"
 
 
@@ -61,21 +63,19 @@ def _by_soap(charge: Charge, forecast: Forecast) -> State:
     exposed = "" if last else ", the vessel behind it is exposed"
     passes = None if last else passing_pct(charge)
     if passes is not None and passes.low >= PASSES_PCT:
-        return State(f"{passes.low:.0f} % of the soap passes it{exposed}", "change it before the next batch")
+        return State(f"{passes.low:.0f} % of the soap passes it{exposed}", CHANGE)
     if charge.soap.estimate is None:
         return State("load unknown, no run has its samples", "titrate before and behind it in the next run")
     if forecast.capacity is not None and forecast.left_g is not None:
         if forecast.left_g.middle <= 0:
-            return State(f"spent{exposed}", "change it before the next batch")
+            return State(f"spent{exposed}", CHANGE)
         coming = forecast.per_batch_g
         if coming is not None and forecast.left_g.middle < coming.middle:
-            return State(
-                "nearly spent, less is left than a batch leaves in it", "change it before the next batch"
-            )
+            return State("nearly spent, less is left than a batch leaves in it", CHANGE)
     if passes is not None and _lets_through(charge, passes):
         return State(
             f"lets {passes.low:.0f} % of the soap through, the vessel behind it takes it",
-            "titrate behind it in every run, and have its next filling ready",
+            READY,
         )
     if _glycerol_short(charge):
         return State(
@@ -88,8 +88,8 @@ def _by_soap(charge: Charge, forecast: Forecast) -> State:
 
 
 def passing_pct(charge: Charge) -> Interval | None:
-    """Soap behind the bed over soap before it in its last measured run, %; None where none came in for certain."""
-    return next(_passings(reversed(charge.runs)), None)
+    """Soap behind the bed over soap before it in the last measured run of its life, %; None where there is none."""
+    return next(_passings(reversed(charge.present)), None)
 
 
 def _passings(runs: Iterable[Run]) -> Iterator[Interval]:
@@ -105,7 +105,7 @@ def _passings(runs: Iterable[Run]) -> Iterator[Interval]:
 def _lets_through(charge: Charge, now: Interval) -> bool:
     if now.low >= LETS_PCT:
         return True
-    first = median(each.middle for each in islice(_passings(charge.runs), FIRST))
+    first = median(each.middle for each in islice(_passings(charge.present), FIRST))
     return now.low >= RISEN_PCT and now.low >= RISEN_TIMES * first
 
 

@@ -13,8 +13,9 @@ from datetime import datetime
 from itertools import pairwise
 from statistics import median
 
-from generator.formulas.columns import taken_up_g
-from generator.ledger.charges import BOUNDED, MEASURED, PREDICTED, Charge, Held, Life, Run
+from generator.formulas.columns import equivalents_mol, taken_up_g
+from generator.ledger.batch_facts import known
+from generator.ledger.charges import BOUNDED, MEASURED, PREDICTED, Charge, Held, Life, Run, plus
 from generator.ledger.interval import Interval
 from generator.ledger.passes import Pass, Taken
 from generator.ledger.usual import Feeds, Usual, interval_of, points_of
@@ -166,15 +167,12 @@ def accumulate(charge: Charge) -> None:
             _reset(charge, reset.by)
         if run is None:
             break
+        run.life = 1 + len(charge.lives)
         low, high = (run.soap_g.low, run.soap_g.high) if run.soap_g is not None else (0.0, None)
         _add(charge.soap, low, run.estimate_g, high)
         _add(charge.glycerol, run.glycerol_g, run.glycerol_g, run.glycerol_g)
-        mol = (
-            run.estimate_g / run.soap_g_per_mol if run.estimate_g is not None and run.soap_g_per_mol else None
-        )
-        charge.exchanged_mol = (
-            charge.exchanged_mol + mol if charge.exchanged_mol is not None and mol is not None else None
-        )
+        mol = known(equivalents_mol, run.estimate_g, run.soap_g_per_mol)
+        charge.exchanged_mol = plus(charge.exchanged_mol, mol)
         run.load_g, run.glycerol_load_g = charge.soap.estimate, charge.glycerol.estimate
     if charge.unloaded is not None:
         charge.lives.append(_life(charge, charge.unloaded, charge.spent))

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from generator.formulas.breakthrough import passing_share
 from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view
-from generator.pages.view import Chart, TableView
-from generator.pages.words import Shown, count, interval, number, significant
+from generator.pages.view import Chart
+from generator.pages.words import count, interval, significant
 from generator.tables import RUNS
 
 ROOT = "../"
@@ -20,7 +20,8 @@ def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
     known = [
         row
         for row in runs
-        if row["load_g"] is not None
+        if row["life"] == charge["life"]
+        and row["load_g"] is not None
         and row["soap_out_high_mg_per_kg"] is not None
         and row["soap_in_high_mg_per_kg"]
     ]
@@ -52,7 +53,8 @@ def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
         if hidden
         else ""
     )
-    sentence = f"Soap behind the bed over soap before it in {count(len(known), 'run')}, against the soap it then held{not_found}."
+    since = f" since it was regenerated on {charge['since']}" if charge["life"] > 1 else ""
+    sentence = f"Soap behind the bed over soap before it in {count(len(known), 'run')}{since}, against the soap it then held{not_found}."
     table = table_view(
         RUNS,
         "uptake-table",
@@ -85,47 +87,3 @@ def _content(row: Row, side: str) -> str:
     if low == 0 and high:
         return f"below {significant(high, '', 2)}"
     return interval(low, high)
-
-
-def charge_pressure(charge: Row, runs: Sequence[Row], view: Shown) -> Chart | None:
-    """Inlet pressure of one charge by run, with its drops in the table."""
-    rows = [row for row in runs if row["inlet_kpa"] is not None]
-    if len(rows) < 2:
-        return None
-    table = table_view(
-        RUNS,
-        "pressure-table",
-        "Pressure by run",
-        rows,
-        [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
-            pressure_show(view, "inlet_kpa", "Inlet, highest"),
-            pressure_show(view, "like_drop_kpa", "Drop at like flow, 20 °C"),
-            pressure_show(view, "drop_kpa", "Drop across the bed"),
-        ],
-    )
-    return inlet_chart(rows, view, lambda row: charge["vessel"], "", table)
-
-
-def pressure_show(view: Shown, column: str, label: str) -> Show:
-    """A pressure of a run in the display unit."""
-    unit = view.display["pressure"]
-    return Show(column, label, lambda row: number(view.pressure_number(row[column]), 2), unit)
-
-
-def inlet_chart(
-    rows: Sequence[Row], view: Shown, vessel: Callable[[Row], str], beside: str, table: TableView
-) -> Chart:
-    """Highest inlet pressure by run; `beside` says more of how it was read."""
-    values = tuple(
-        {
-            "date": row["start"][:10],
-            "batch": row["batch"],
-            "vessel": vessel(row),
-            "inlet": view.pressure_number(row["inlet_kpa"]),
-        }
-        for row in rows
-    )
-    sentence = f"Highest inlet pressure read in {count(len(rows), 'run')}{beside}. Rising pressure says fouling, not exhaustion."
-    params = {"unit": view.display["pressure"]}
-    return Chart("pressure", "Inlet pressure", sentence, "pressure", values, table, params)

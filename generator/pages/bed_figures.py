@@ -27,6 +27,9 @@ def fuel_figures(row: Row, view: Shown) -> list[Figure]:
         f"{significant(row['kg_per_kg'], 'kg', 3)} per kg of medium" if row["kg_per_kg"] is not None else ""
     )
     out = [treated, figure(CHARGES, row, "bed_volumes", "Bed volumes", volumes, per_kg)]
+    if row["life"] > 1:
+        told = f"since it was regenerated on {row['since']}"
+        out.append(figure(CHARGES, row, "since_l", "Of that", view.volume(row["since_l"]), told))
     if row["void_l"] is not None:
         basis = "fuel held between its grains: the next batch's first litres are the last one's"
         out.append(Figure("Held back", view.volume(row["void_l"]), basis))
@@ -89,31 +92,6 @@ def curve_figures(row: Row) -> list[Figure]:
     ends = range_text(row["half_low_g"], row["half_g"], row["half_high_g"])
     basis = f"held when half of the soap passes; one logistic through {number(row['curve_points'])} runs, its range by bootstrap (90 %)"
     return [figure(CHARGES, row, "half_g", "Half passes at", f"{ends}{NARROW}g", basis)]
-
-
-def pressure_figures(row: Row, view: Shown) -> list[Figure]:
-    """How the drop of pressure rose, and where a clean bed would lie."""
-    out = []
-    if row["drop_rise"] is not None:
-        fouled = ": fouling" if row["fouled"] == "yes" else ""
-        basis = f"last three runs over the first three, at like flow and temperature{fouled}"
-        out.append(
-            figure(
-                CHARGES,
-                row,
-                "drop_rise",
-                "Drop of pressure",
-                f"× {significant(row['drop_rise'], '', 2)}",
-                basis,
-            )
-        )
-    if row["clean_low_kpa"] is not None:
-        unit = view.display["pressure"]
-        low, high = (view.pressure_number(row[f"clean_{end}_kpa"]) for end in ("low", "high"))
-        text = f"{significant(low, '', 2)} to {significant(high, '', 2)}{NARROW}{unit}"
-        basis = "a plausibility band by Ergun's equation at its usual flow and 20 °C; no allowable pressure"
-        out.append(figure(CHARGES, row, "clean_high_kpa", "A clean bed's", text, basis))
-    return out
 
 
 def share_text(row: Row) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from generator.pages.batches import CHARTED
-from generator.pages.bed_charts import inlet_chart, pressure_show
+from generator.pages.bed_pressure import inlet_chart, pressure_show
 from generator.pages.parts import Row, Show, batch_link, charge_link, figures, plain, table_view, volumes
 from generator.pages.view import Chart, TableView
 from generator.pages.words import Shown, count, interval, number, significant

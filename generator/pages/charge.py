@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.compute.results import Results
-from generator.pages.bed_charts import charge_pressure, uptake_chart
+from generator.pages.bed_charts import uptake_chart
 from generator.pages.bed_figures import (
     SPENT_MEDIA,
     VESSEL_LIMITS,
@@ -15,10 +15,10 @@ from generator.pages.bed_figures import (
     curve_figures,
     fuel_figures,
     glycerol_figures,
-    pressure_figures,
     range_text,
     soap_figures,
 )
+from generator.pages.bed_pressure import charge_pressure, pressure_figures
 from generator.pages.beds import events_table
 from generator.pages.parts import (
     Row,

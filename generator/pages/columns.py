@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
+from generator.ledger.states import CHANGE, READY
 from generator.pages.bed_figures import (
     SPENT_MEDIA,
     VESSEL_LIMITS,
@@ -19,6 +20,7 @@ from generator.pages.parts import (
     Row,
     Show,
     batch_link,
+    charge_link,
     newest,
     plain,
     run_shows,
@@ -30,6 +32,7 @@ from generator.pages.words import Shown, shown, significant
 from generator.tables import RUNS
 
 ROLLING = 10  # batches
+FEW = 5  # batches left that ask for the next filling to be at hand
 
 
 def page(results: Results) -> Page:
@@ -120,6 +123,25 @@ def finding(standing: Sequence[Row]) -> str:
             held = f", {significant(row['soap_share_pct'], '%', 2)} of its capacity for soap"
         parts.append(f"{row['purifier']} {row['vessel']} ({row['position']}): {row['state']}{held}")
     return f"{'; '.join(parts)}."
+
+
+def refills(standing: Sequence[Row], lots: Sequence[Row], view: Shown) -> list[tuple[str, str]]:
+    """Beds that may be changed soon although the stock of their medium is less than their filling."""
+    stock: dict[tuple[str, str], float] = {}
+    for lot in lots:
+        key = (lot["material"], lot["unit"])
+        stock[key] = stock.get(key, 0.0) + max(lot["left"], 0.0)
+    found = []
+    for row in standing:
+        left = row["batches_left_low"]
+        if row["action"] not in (CHANGE, READY) and (left is None or left > FEW):
+            continue
+        kg, litres = stock.get((row["medium"], "kg"), 0.0), stock.get((row["medium"], "L"), 0.0)
+        if kg < row["mass_kg"] and litres < row["bed_l"]:
+            has = view.mass(kg) if kg or not litres else view.volume(litres)
+            told = f"The next filling of vessel {row['vessel']} of {row['purifier']} takes {view.mass(row['mass_kg'])} of {row['medium']}, and {has} is in stock."
+            found.append((told, charge_link(row["charge"])))
+    return found
 
 
 def bed(row: Row, view: Shown) -> list[Figure]:

@@ -13,7 +13,7 @@ from generator.pages import oil as oil_page
 from generator.pages import plan as plan_page
 from generator.pages.batch_figures import cost_figure, media_basis
 from generator.pages.bed_figures import batches_text, glycerol_leads, share_text
-from generator.pages.columns import in_line
+from generator.pages.columns import in_line, refills
 from generator.pages.parts import Row, batch_link, charge_link, figure, measured
 from generator.pages.view import Figure, Page
 from generator.pages.words import UNKNOWN, Shown, count, shown, significant, soap_text, whole_text
@@ -76,6 +76,7 @@ def actions(
         for row in charges
         if row["action"]
     ]
+    out += refills(charges, results.rows("lots"), view)
     if rows:
         unfinished = [row["batch"] for row in rows[-RECENT:] if row["fuel_l"] is None]
         out += [(f"Batch {name} is not finished.", batch_link(name)) for name in unfinished]

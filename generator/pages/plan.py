@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from generator.compute.results import Results
 from generator.ledger.sheet import ToWeigh
-from generator.pages.parts import batch_link
-from generator.pages.view import Page
+from generator.pages.bed_figures import ranged
+from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, table_view
+from generator.pages.view import Page, TableView
 from generator.pages.weigh import RULE, sheet
 from generator.pages.weigh_words import grams, kilograms, litres
-from generator.pages.words import Shown, listed, shown
+from generator.pages.words import Shown, listed, number, shown
+from generator.tables import COMING
+
+BEDS_LACK = "what the columns will take of it: 'purifier' under 'plan' says which"
 
 
 def pages(results: Results, problems: Mapping[str, list[str]]) -> Iterator[Page]:
     """The sheet of every planned batch; the shared site has none."""
-    view = shown(results)
+    several = len({row["purifier"] for row in results.rows("charges")}) > 1
+    view, coming = shown(results), grouped(results.rows("coming"), "batch")
     for item in results.planned:
         told = sheet(item, view)
+        beds = coming.get(told.batch, [])
+        lacking = [BEDS_LACK] if several and item.batch.plan and item.batch.plan.purifier is None else []
         yield Page(
             path=batch_link(told.batch),
             title=f"Batch {told.batch}",
@@ -27,7 +34,8 @@ def pages(results: Results, problems: Mapping[str, list[str]]) -> Iterator[Page]
             content={
                 "rule": RULE,
                 "sections": told.sections,
-                "missing": told.missing,
+                "tables": [beds_table(beds, view)] if beds else [],
+                "missing": [*told.missing, *lacking],
                 "cautions": told.cautions,
                 "command": f"esterday dose {told.batch}",
                 "note": item.batch.note or "",
@@ -49,16 +57,39 @@ def finding(item: ToWeigh, view: Shown) -> str:
     return f"{start}{first} {grams(view, base.total_g)} of {base.of} as weighed and {litres(view, volume)} of methanol."
 
 
+def beds_table(rows: Sequence[Row], view: Shown) -> TableView:
+    """What the batch will leave in every bed of its purifier, what that bed can still take, and what it costs."""
+    return table_view(
+        COMING,
+        "beds",
+        "What the columns will take of it, by the last batches and its volume",
+        rows,
+        [
+            Show("vessel", "Vessel", lambda row: f"{row['vessel']}, {row['position']}"),
+            Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"], "../")),
+            Show("brings_g_middle", "Soap it leaves there", lambda row: ranged(row, "brings_g"), "g"),
+            Show("left_g_middle", "Soap the bed can take", lambda row: ranged(row, "left_g"), "g"),
+            Show("cost", "Medium for it", lambda row: number(row["cost"], 2), view.currency),
+        ],
+    )
+
+
 def to_do(results: Results) -> list[tuple[str, str]]:
     """Planned batches as things to do."""
     view = shown(results)
     return [
         (
-            f"Batch {item.batch.batch}, planned for {item.batch.date}: weigh out {litres(view, item.dose.facts.oil_l)} of oil, its base and its methanol.",
+            f"Batch {item.batch.batch}, planned for {item.batch.date}{_overdue(item, results.as_of)}: weigh out {litres(view, item.dose.facts.oil_l)} of oil, its base and its methanol.",
             batch_link(item.batch.batch),
         )
         for item in results.planned
     ]
+
+
+def _overdue(item: ToWeigh, as_of: str) -> str:
+    """Said of a plan whose day has passed."""
+    late = item.batch.date.isoformat() < as_of
+    return ", a day that has passed; write its reaction or another date" if late else ""
 
 
 def planned(results: Results) -> list[tuple[str, str, str]]:

@@ -60,8 +60,8 @@ def test_a_charge_that_breaks_through_has_a_curve_with_a_range(tmp_path: Path) -
 @pytest.mark.parametrize(
     ("batches", "words"),
     [
-        (sampled(0.3, 0.8, 1.6, 2.6), "4 measured runs, and a curve takes 5"),
-        (sampled(0.0, 0.0, 0.0, 0.0, 1.6), "1 of its runs let between 5 and 95 % through"),
+        (sampled(0.3, 0.8, 1.6, 2.6), "a curve takes 5 measured runs, and it has 4"),
+        (sampled(0.0, 0.0, 0.0, 0.0, 1.6), "runs that let between 5 and 95 % through, and it has 1"),
         (sampled(0.3, 0.4, 0.8, 1.6, 2.6, feed=12.0), "its feeds differ by more than a factor of two"),
         (sampled(2.6, 1.6, 0.8, 0.5, 0.4), "what passes does not rise"),
     ],

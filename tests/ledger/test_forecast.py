@@ -109,7 +109,7 @@ def test_what_is_left_over_what_a_batch_brings(tmp_path: Path) -> None:
     found = forecasts(log, columns, own)["shed-A-5"]
     assert found.left_g == Range(0, near(0), near(0))  # type: ignore[arg-type]
     assert found.per_batch_g == Range(near(LEAD_G), near(LEAD_G), near(LEAD_G))  # type: ignore[arg-type]
-    assert (found.planned, found.planned_g) == (1, near(LEAD_G))
+    assert found.coming_g == near(LEAD_G / 10)
     lag = forecasts(log, columns, own)["shed-B-1"]
     left = 500 * 20 - 8 * LAG_G
     assert lag.left_g is not None and lag.batches is not None and lag.litres is not None
@@ -328,3 +328,13 @@ def test_a_rinse_is_charged_over_as_much_fuel_as_ran_before_it(tmp_path: Path) -
     assert found.supplies == 12
     unknown = spreads(columns, UNIT, nothing)[beads.id]
     assert [booking.amount is None for booking in unknown.bookings] == [False, False, True, True, False]
+
+
+def test_a_planned_batch_leaves_what_its_volume_would(tmp_path: Path) -> None:
+    """10 L of oil, where 100 L of fuel left LEAD_G and LAG_G."""
+    log, columns = made(tmp_path, **{"b90": PLAN})
+    found = forecasts(log, columns, capacities(columns))
+    for charge, grams in (("shed-A-5", LEAD_G), ("shed-B-1", LAG_G)):
+        (coming,) = found[charge].coming
+        assert (coming.batch, coming.litres) == ("b90", near(10))
+        assert coming.grams == Range(near(grams / 10), near(grams / 10), near(grams / 10))  # type: ignore[arg-type]

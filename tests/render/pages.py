@@ -115,6 +115,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "plan": {
             "rule": text,
             "sections": [_section(text)],
+            "tables": [table(text)],
             "missing": [text],
             "cautions": [text],
             "command": text,

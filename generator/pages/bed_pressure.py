@@ -1,0 +1,82 @@
+"""Pressure across a bed: its figures, its chart, and what is needed for either."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from generator.pages.parts import Row, Show, batch_link, figure, plain, table_view
+from generator.pages.view import Chart, Figure, TableView
+from generator.pages.words import NARROW, UNKNOWN, Shown, count, number, significant
+from generator.tables import CHARGES, RUNS
+
+ROOT = "../"
+LEAST_KPA = 0.1  # a millibar: no gauge of a column shows less
+
+
+def pressure_figures(row: Row, view: Shown) -> list[Figure]:
+    """How the drop of pressure rose, and where a clean bed would lie."""
+    out = []
+    if row["drop_rise"] is not None:
+        fouled = ": fouling" if row["fouled"] == "yes" else ""
+        air = "; behind the last bed the pressure of the air" if row["position"] == "lag" else ""
+        basis = f"last three runs over the first three, at like flow and temperature{air}{fouled}"
+        rise = f"× {significant(row['drop_rise'], '', 2)}"
+        out.append(figure(CHARGES, row, "drop_rise", "Drop of pressure", rise, basis))
+    elif row["drop_missing"] is not None:
+        out.append(Figure("Drop of pressure", UNKNOWN, "", "pressure-drop", row["drop_missing"]))
+    if row["clean_low_kpa"] is not None:
+        basis = "a plausibility band by Ergun's equation at its usual flow and 20 °C; no allowable pressure"
+        out.append(figure(CHARGES, row, "clean_high_kpa", "A clean bed's", _clean(row, view), basis))
+    return out
+
+
+def _clean(row: Row, view: Shown) -> str:
+    unit, least = view.display["pressure"], view.pressure_number(LEAST_KPA)
+    low, high = (view.pressure_number(row[f"clean_{end}_kpa"]) for end in ("low", "high"))
+    if row["clean_high_kpa"] < LEAST_KPA:
+        return f"below {significant(least, unit, 1)}"
+    return f"{significant(low, '', 2)} to {significant(high, '', 2)}{NARROW}{unit}"
+
+
+def charge_pressure(charge: Row, runs: Sequence[Row], view: Shown) -> Chart | None:
+    """Inlet pressure of one charge by run, with its drops in the table."""
+    rows = [row for row in runs if row["inlet_kpa"] is not None]
+    if len(rows) < 2:
+        return None
+    table = table_view(
+        RUNS,
+        "pressure-table",
+        "Pressure by run",
+        rows,
+        [
+            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
+            pressure_show(view, "inlet_kpa", "Inlet, highest"),
+            pressure_show(view, "like_drop_kpa", "Drop at like flow, 20 °C"),
+            pressure_show(view, "drop_kpa", "Drop across the bed"),
+        ],
+    )
+    return inlet_chart(rows, view, lambda row: charge["vessel"], "", table)
+
+
+def pressure_show(view: Shown, column: str, label: str) -> Show:
+    """A pressure of a run in the display unit."""
+    unit = view.display["pressure"]
+    return Show(column, label, lambda row: number(view.pressure_number(row[column]), 2), unit)
+
+
+def inlet_chart(
+    rows: Sequence[Row], view: Shown, vessel: Callable[[Row], str], beside: str, table: TableView
+) -> Chart:
+    """Highest inlet pressure by run; `beside` says more of how it was read."""
+    values = tuple(
+        {
+            "date": row["start"][:10],
+            "batch": row["batch"],
+            "vessel": vessel(row),
+            "inlet": view.pressure_number(row["inlet_kpa"]),
+        }
+        for row in rows
+    )
+    sentence = f"Highest inlet pressure read in {count(len(rows), 'run')}{beside}. Rising pressure says fouling, not exhaustion."
+    params = {"unit": view.display["pressure"]}
+    return Chart("pressure", "Inlet pressure", sentence, "pressure", values, table, params)

@@ -1,0 +1,57 @@
+"""What pages say of beds: what a plan will cost them, when a filling is short, pressures too small to read."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from generator.compute.results import Results
+from generator.compute.tally import tally
+from generator.ledger.ledgers import Ledgers
+from generator.pages.bed_pressure import pressure_figures
+from generator.pages.columns import refills
+from generator.pages.plan import BEDS_LACK, pages, to_do
+from generator.pages.words import shown
+from tests.ledger.test_columns import changes
+from tests.ledger.test_forecast import BATCHES, HISTORY, PLAN
+from tests.logbook_files import log_of
+
+
+def results(parent: Path, history: str = HISTORY, plan: str = PLAN, **more: Any) -> Results:
+    return tally(Ledgers(log_of(parent, changes(history, {**BATCHES, "b90": plan}, **more))))
+
+
+def test_a_plan_shows_what_every_bed_will_take_of_it(tmp_path: Path) -> None:
+    (sheet,) = pages(results(tmp_path), {})
+    (table,) = sheet.content["tables"]
+    assert [row[0].text for row in table.rows] == ["A, lead", "B, lag"]
+    assert table.rows[0][2].text == "5.1"  # LEAD_G on a tenth of the fuel
+    assert BEDS_LACK not in sheet.content["missing"]
+
+
+def test_a_plan_whose_day_has_passed_is_told(tmp_path: Path) -> None:
+    ahead, behind = (
+        to_do(results(tmp_path / day, plan=PLAN.replace("2026-02-01", day)))[0][0]
+        for day in ("2026-02-01", "2026-01-05")
+    )
+    assert "has passed" not in ahead
+    assert "a day that has passed" in behind
+
+
+def test_a_filling_that_is_not_in_stock_is_told(tmp_path: Path) -> None:
+    """A has nothing left, and its medium was never bought; B has a hundred batches left."""
+    found = results(tmp_path, **{"lots/chips-1.yaml": None})
+    standing = [row for row in found.rows("charges") if row["unloaded"] is None]
+    ((told, link),) = refills(standing, found.rows("lots"), shown(found))
+    assert (
+        told
+        == "The next filling of vessel A of shed takes 10.0\u202fkg of chips, and 0.0\u202fkg is in stock."
+    )
+    assert link == "charges/shed-A-5.html"
+
+
+def test_a_drop_that_no_gauge_shows_is_a_bound(tmp_path: Path) -> None:
+    found = results(tmp_path)
+    row = {**found.rows("charges")[0], "clean_low_kpa": 0.01, "clean_high_kpa": 0.05, "drop_missing": None}
+    (told,) = pressure_figures(row, shown(found))
+    assert told.text == "below 0.001\u202fbar"
