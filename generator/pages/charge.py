@@ -53,8 +53,22 @@ def pages(results: Results) -> Iterator[Page]:
         place = same.index(row)
         around = (same[place - 1] if place else None, same[place + 1] if place + 1 < len(same) else None)
         name = row["charge"]
-        told = _Told(runs.get(name, []), what_ifs.get(name, []), events.get(name, []))
+        done = [*events.get(name, []), *_rests(results.rows("events"), row)]
+        done.sort(key=lambda event: event["date"])
+        told = _Told(runs.get(name, []), what_ifs.get(name, []), done)
         yield _page(row, told, view, around)
+
+
+def _rests(events: Sequence[Row], row: Row) -> list[Row]:
+    """Rests of its purifier while it stood in it."""
+    until = row["unloaded"] or "9999"
+    return [
+        event
+        for event in events
+        if event["charge"] is None
+        and event["purifier"] == row["purifier"]
+        and row["packed"] <= event["date"] <= until
+    ]
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,8 +67,8 @@ def beds_table(rows: Sequence[Row], view: Shown) -> TableView:
         [
             Show("vessel", "Vessel", lambda row: f"{row['vessel']}, {row['position']}"),
             Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"], "../")),
-            Show("brings_g_middle", "Soap it leaves there", lambda row: ranged(row, "brings_g"), "g"),
-            Show("left_g_middle", "Soap the bed can take", lambda row: ranged(row, "left_g"), "g"),
+            Show("brings_g_middle", "Leaves there", lambda row: ranged(row, "brings_g"), "g"),
+            Show("left_g_middle", "Bed can take", lambda row: ranged(row, "left_g"), "g"),
             Show("cost", "Medium for it", lambda row: number(row["cost"], 2), view.currency),
         ],
     )
