@@ -1,23 +1,18 @@
 """The columns' ledger alone: runs folded into charges, at two sizes; prints seconds and the growth between them.
 
-python benchmarks/columns.py
+python -m benchmarks.columns
 """
 
 from __future__ import annotations
 
-import sys
 import tempfile
 import time
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(ROOT))
-
-from logbooks import write  # noqa: E402
-
-from generator.build import checked_folder  # noqa: E402
-from generator.ledger.ledgers import Ledgers  # noqa: E402
-from generator.ledger.media import spreads  # noqa: E402
+from benchmarks.logbooks import write
+from generator.build import checked_folder
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.media import spreads
 
 RUNS_A_LIFE = 17  # of the lead; 10,000 runs are then some 300 charges
 
@@ -31,7 +26,7 @@ def measure(batches: int) -> float:
     begun = time.perf_counter()
     ledgers = Ledgers(checked.log)
     columns = ledgers.columns
-    assert ledgers.forecasts and spreads(columns, {})
+    assert ledgers.forecasts and spreads(columns, {}, lambda _: None)
     seconds = time.perf_counter() - begun
     runs = sum(1 for _ in columns.runs)
     print(f"{batches:6} batches  {runs:6} runs  {len(columns.charges):4} charges  {seconds:6.2f} s")

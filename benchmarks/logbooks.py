@@ -1,6 +1,6 @@
 """Write a logbook of N batches for measurements: seeded, consistent enough to build without errors, nobody's data.
 
-python benchmarks/logbooks.py 1000 /tmp/logbook-1000
+python -m benchmarks.logbooks 1000 /tmp/logbook-1000
 """
 
 from __future__ import annotations

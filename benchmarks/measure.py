@@ -1,6 +1,6 @@
 """Time and peak memory of the command on a made logbook, each run in a process of its own; prints one table.
 
-python benchmarks/measure.py 1000 [more sizes]
+python -m benchmarks.measure 1000 [more sizes]
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from logbooks import write
+from benchmarks.logbooks import write
 
 ROOT = Path(__file__).resolve().parents[1]
 

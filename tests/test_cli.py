@@ -151,7 +151,8 @@ def test_a_device_is_no_logbook() -> None:
 def test_control_bytes_of_the_user_do_not_reach_the_terminal(good: Path) -> None:
     (good / "lots" / "a\x1b[31mb.yaml").write_text("lot: [\n", encoding="utf-8")
     (good / "lots" / "c.yaml").write_text("lot: \x1b[2J\n", encoding="utf-8")
-    for arguments in (["check", good], ["check", good, "--json"]):
+    both: tuple[list[str | Path], ...] = (["check", good], ["check", good, "--json"])
+    for arguments in both:
         done = run(*arguments)
         assert done.exit_code == 1
         assert "\x1b" not in done.stdout + done.stderr

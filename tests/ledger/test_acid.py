@@ -31,6 +31,7 @@ def test_the_rise_is_the_soap_by_moles(tmp_path: Path) -> None:
     found = acid(tmp_path, {"batches/b1.yaml": FEED})
     soap_mol_per_kg = 1.0 * 0.01 / 50 - 0.3 * 0.01 / 100
     assert found.rise_high == pytest.approx(soap_mol_per_kg * molar_mass("KOH"), rel=1e-9)
+    assert found.rise_low is not None
     assert found.expected_low == pytest.approx(0.10 + found.rise_low, rel=1e-12)
     assert found.measured is None
     assert found.agreement is None

@@ -49,7 +49,7 @@ def batch(name: str, day: int, *soap: str, volume: str = "100 L at 15 °C") -> s
     return text + run + ("  soap:\n" + "".join(f"    - {sample}\n" for sample in soap) if soap else "")
 
 
-def changes(history: str, batches: dict[str, str], **more: tuple[str, str] | str) -> Changes:
+def changes(history: str, batches: dict[str, str], **more: tuple[str, str] | str | None) -> Changes:
     """The good logbook with another purifier of two vessels, with this history, and these batches."""
     files = {f"batches/{name}.yaml": text for name, text in batches.items()}
     return {"batches/b1.yaml": None, "batches/b2.yaml": None, "tanks/tank-1.yaml": None,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 from generator.compute.results import Results
 from generator.compute.tally import tally
@@ -17,8 +16,8 @@ from tests.ledger.test_forecast import BATCHES, HISTORY, PLAN
 from tests.logbook_files import log_of
 
 
-def results(parent: Path, history: str = HISTORY, plan: str = PLAN, **more: Any) -> Results:
-    return tally(Ledgers(log_of(parent, changes(history, {**BATCHES, "b90": plan}, **more))))
+def results(parent: Path, plan: str = PLAN, **more: str | None) -> Results:
+    return tally(Ledgers(log_of(parent, changes(HISTORY, {**BATCHES, "b90": plan}, **more))))
 
 
 def test_a_plan_shows_what_every_bed_will_take_of_it(tmp_path: Path) -> None:
@@ -40,7 +39,7 @@ def test_a_plan_whose_day_has_passed_is_told(tmp_path: Path) -> None:
 
 def test_a_filling_that_is_not_in_stock_is_told(tmp_path: Path) -> None:
     """A has nothing left, and its medium was never bought; B has a hundred batches left."""
-    found = results(tmp_path, **{"lots/chips-1.yaml": None})
+    found = results(tmp_path, PLAN, **{"lots/chips-1.yaml": None})
     standing = [row for row in found.rows("charges") if row["unloaded"] is None]
     ((told, link),) = refills(standing, found.rows("lots"), shown(found))
     assert (

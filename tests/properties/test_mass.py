@@ -237,7 +237,7 @@ instruments: {{burette: {by.bench(d("0.05"))}, scale: {by.sample(d(5))}, balance
 
 def numbers(of: object, name: str = "") -> Iterator[tuple[str, float]]:
     """Every number of the figures of a batch, and of what they hold, by name; unknown ones are left out."""
-    own = [each.name for each in fields(of)] if is_dataclass(of) else []  # type: ignore[arg-type]
+    own = [each.name for each in fields(of)] if is_dataclass(of) else []
     made = [each for each, value in vars(type(of)).items() if isinstance(value, property)]
     for each in (*own, *made):
         value = getattr(of, each)

@@ -150,7 +150,12 @@ def test_a_file_too_large_is_not_opened(root: Path, monkeypatch: pytest.MonkeyPa
         file.truncate(MAX_BYTES * 1000)
     opened: list[Path] = []
     read = Path.read_bytes
-    monkeypatch.setattr(Path, "read_bytes", lambda path: (opened.append(path), read(path))[1])
+
+    def noted(path: Path) -> bytes:
+        opened.append(path)
+        return read(path)
+
+    monkeypatch.setattr(Path, "read_bytes", noted)
     assert codes(read_folder(root).problems) == ["file-too-large"]
     assert path not in opened
     assert root / "lots" / "oil-1.yaml" in opened

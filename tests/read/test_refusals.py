@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 
 import pytest
-from ruamel.yaml.cyaml import CParser
+from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
 
 from generator.problems import Place
 from generator.read.document import MAX_DEPTH, parse

@@ -142,7 +142,7 @@ def test_eight_kinds_of_charts_stand_with_picture_sentence_and_table(demo: Path)
             assert (
                 len(
                     re.sub(
-                        r"<[^>]+>", "", re.search(r"<figcaption>(.*?)</figcaption>", body, re.DOTALL)[1]
+                        r"<[^>]+>", "", re.findall(r"<figcaption>(.*?)</figcaption>", body, re.DOTALL)[0]
                     ).strip()
                 )
                 > 20

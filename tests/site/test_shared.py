@@ -38,7 +38,7 @@ def test_private_words_of_the_demo_are_nowhere(shared_demo: Path) -> None:
 
 def test_a_private_batch_leaves_no_trace(shared_demo: Path) -> None:
     hidden = [
-        re.search(r"^batch: (\S+)", text, re.MULTILINE)[1]
+        re.findall(r"^batch: (\S+)", text, re.MULTILINE)[0]
         for path in (ROOT / "logbook" / "batches").rglob("*.yaml")
         if re.search(r"^private: true", text := path.read_text(encoding="utf-8"), re.MULTILINE)
     ]
