@@ -780,17 +780,6 @@ class Polish(Record):
     readings: Annotated[tuple[GaugeReading, ...], ListOf] = ()
     soap: Annotated[tuple[SoapSample, ...], ListOf] = ()
 
-    @model_validator(mode="after")
-    def _part(self) -> Polish:
-        whole, part = self.volume, self.bypassed
-        if whole is not None and part is not None and part.value >= whole.value:
-            raise refuse(
-                "out-of-range",
-                f"{part.text} bypassed the columns, and {whole.text} was all of the run",
-                "'bypassed' is part of 'volume'; a run that met no bed is no run",
-            )
-        return self
-
 
 def _one_or_more(value: Any) -> Any:
     """A single run may be written without a list."""

@@ -24,7 +24,6 @@ WITHOUT_ENTRY = {
     "breakthrough.gain_of_two",
     "breakthrough.load_at_content_g",
     "breakthrough.unused_length",
-    "columns.bulk_kg_per_l",
     "columns.interstitial_velocity_m_per_h",
     "columns.void_share",
     "profile.double_bonds",

@@ -12,6 +12,15 @@ from datetime import datetime
 from generator.formulas.constants import SOAP_G_PER_MOL
 from generator.ledger.basis import FUEL, amount, density_line
 from generator.ledger.charges import FEED, PRODUCT, Charge, Reset, Run, after
+from generator.ledger.columns_refused import (
+    empty_in_run,
+    no_exchange,
+    no_resin,
+    nothing_there,
+    resting,
+    still_full,
+    unused,
+)
 from generator.ledger.gauges import gauged
 from generator.ledger.passes import Columns, Happened, Pass
 from generator.ledger.soap import alkali, soap_of_run
@@ -23,7 +32,6 @@ from generator.records import (
     Event,
     Medium,
     Pack,
-    Polish,
     Purifier,
     Regenerate,
     Rest,
@@ -85,8 +93,11 @@ class _Line:
             return "lead"
         return "lag" if place == len(self.order) - 1 else f"place {place + 1}"
 
-    def problem(self, code: str, place: Place, message: str, hint: str, *related: Place) -> None:
-        self.found.problems.append(Problem(code, place, message, hint, related))
+    def refuse(self, problem: Problem | None) -> bool:
+        """Keep a problem; whether there was one."""
+        if problem is not None:
+            self.found.problems.append(problem)
+        return problem is not None
 
     def event(self, number: int) -> None:
         event = self.entry.record.history[number]
@@ -104,13 +115,9 @@ class _Line:
         if isinstance(event, Pack):
             self.pack(event, place, charge)
         elif charge is None:
-            self.problem(
-                "vessel-empty",
-                place,
-                f"vessel {event.vessel} is empty on {event.date:%Y-%m-%d}, so there is nothing to {event.event}",
-                "write the pack event that is missing, or correct the date",
-            )
+            self.refuse(nothing_there(event, place))
         elif isinstance(event, Unload):
+            self.refuse(unused(event, place, charge))
             charge.unloaded, charge.reason, charge.spent = event.date, event.reason, event.spent
             charge.drained_l = self.carried(event.drained)[0]
             self.happened(event, charge)
@@ -135,27 +142,16 @@ class _Line:
         )
 
     def reset(self, event: Rinse | Regenerate, place: Place, charge: Charge) -> None:
-        if isinstance(event, Regenerate) and not charge.is_resin and charge.medium is not None:
-            self.problem(
-                "regenerate-absorbent",
-                place,
-                f"vessel {event.vessel} holds an {charge.medium.type}, and only a resin is regenerated",
-                "write unload and pack if it was repacked",
-                charge.written,
-            )
+        if isinstance(event, Regenerate):
+            self.refuse(no_resin(event, place, charge))
+            self.refuse(unused(event, place, charge))
         spent = isinstance(event, Regenerate) and event.spent
         charge.resets.append(Reset(event.date, event.event, len(charge.runs), spent, event.used))
         self.happened(event, charge)
 
     def pack(self, event: Pack, place: Place, charge: Charge | None) -> None:
         if charge is not None:
-            self.problem(
-                "vessel-full",
-                place,
-                f"vessel {event.vessel} still holds charge {charge.id} on {event.date:%Y-%m-%d}",
-                "write the unload event that is missing, or correct the date",
-                charge.written,
-            )
+            self.refuse(still_full(event, place, charge))
             return
         self.counts[event.vessel] = self.counts.get(event.vessel, 0) + 1
         self.told.discard(event.vessel)
@@ -177,35 +173,25 @@ class _Line:
 
     def rotate(self, event: Rotate, place: Place, charge: Charge) -> None:
         other = self.standing.get(event.with_vessel)
-        if other is None or charge.medium is None or other.medium is None:
-            self.problem(
-                "vessel-empty",
-                place,
-                f"vessel {event.with_vessel} holds nothing to change places with",
-                "write the pack event that is missing",
-            )
-        elif charge.medium.type != other.medium.type:
-            self.problem(
-                "rotate-unlike",
-                place,
-                f"{charge.vessel.vessel} holds an {charge.medium.type}, {other.vessel.vessel} a {other.medium.type}: a guard and a polisher cannot change places",
-                "repack the spent vessel instead; only media of one type rotate",
-                charge.written,
-                other.written,
-            )
-        else:
-            first, second = self.order.index(event.vessel), self.order.index(event.with_vessel)
-            self.order[first], self.order[second] = self.order[second], self.order[first]
-            for one in (charge, other):
-                one.position = self.position(one.vessel.vessel)
-                one.place = self.order.index(one.vessel.vessel)
-                self.happened(event, one)
+        if self.refuse(no_exchange(event, place, charge, other)):
+            return
+        assert other is not None
+        first, second = self.order.index(event.vessel), self.order.index(event.with_vessel)
+        self.order[first], self.order[second] = self.order[second], self.order[first]
+        for one in (charge, other):
+            one.position = self.position(one.vessel.vessel)
+            one.place = self.order.index(one.vessel.vessel)
+            self.happened(event, one)
 
     def run(self, entry: Entry[Batch], number: int) -> None:
         run = entry.record.polish[number]
         wanted = [name for name in self.order if not run.through or name in run.through]
-        self.refuse_empty(entry, number, wanted)
-        self.refuse_resting(entry, number, run)
+        empty = [name for name in wanted if name not in self.standing and name not in self.told]
+        if empty:
+            self.told |= set(empty)
+            self.refuse(empty_in_run(entry, number, self.entry, empty))
+        if self.resting is not None and run.start < self.resting[0]:
+            self.refuse(resting(entry, number, self.entry, self.resting[1]))
         names = [name for name in wanted if name in self.standing]
         if not names:
             return
@@ -272,25 +258,3 @@ class _Line:
             return None, None
         found = amount(self.log, quantity, density_line(self.log, FUEL))
         return found.litres, found.kg
-
-    def refuse_empty(self, entry: Entry[Batch], number: int, wanted: list[str]) -> None:
-        empty = [name for name in wanted if name not in self.standing and name not in self.told]
-        if empty:
-            self.told |= set(empty)
-            self.problem(
-                "vessel-empty",
-                entry.at("polish", number, "start"),
-                f"vessel {', '.join(empty)} of {self.entry.id} is empty when this run starts",
-                "write the pack event that is missing, correct the date, or name what was in line as 'through'",
-                self.entry.at("purifier"),
-            )
-
-    def refuse_resting(self, entry: Entry[Batch], number: int, run: Polish) -> None:
-        if self.resting is not None and run.start < self.resting[0]:
-            self.problem(
-                "run-while-resting",
-                entry.at("polish", number, "start"),
-                f"{self.entry.id} rests until {self.resting[0]:%Y-%m-%d}, and batch {entry.id} runs through it on {run.start:%Y-%m-%d}",
-                "check both dates",
-                self.entry.at("history", self.resting[1], "until"),
-            )

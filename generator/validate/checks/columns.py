@@ -1,27 +1,135 @@
-"""Columns hold what they are said to hold: no run through an empty vessel, no bed larger than its vessel."""
+"""Columns hold what they are said to hold: beds that fit their vessels, events between runs, rinses that do something."""
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
+from datetime import datetime, time
+from statistics import median
 
+from generator.formulas.columns import bulk_kg_per_l
+from generator.ledger.charges import Charge
 from generator.ledger.ledgers import Ledgers
+from generator.log import Entry, Log
 from generator.problems import Problem
-from generator.records import Pack
+from generator.records import Event, Pack, Purifier, Rest, Rinse, Vessel
+
+BULK = (0.05, 1.6)  # kg/L of any medium as it lies; common practice, no source
+TIMES, OTHERS = 1.5, 3  # off the median of that many other beds
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Fold the columns and tell what could not have happened."""
     log = ledgers.log
     yield from ledgers.columns.problems
+    yield from _charges(ledgers)
     for entry in log.purifiers.values():
         vessels = {vessel.vessel: vessel for vessel in entry.record.vessels}
         for number, event in enumerate(entry.record.history):
-            vessel = vessels.get(event.vessel) if isinstance(event, Pack) else None
-            if isinstance(event, Pack) and vessel is not None and event.bed.value > vessel.volume.value:
-                yield Problem(
-                    "bed-too-large",
-                    entry.at("history", number, "bed"),
-                    f"a bed of {event.bed.text} does not fit vessel {event.vessel} of {vessel.volume.text}",
-                    "check both volumes",
-                    (entry.at("vessels"),),
-                )
+            if isinstance(event, Pack) and event.vessel in vessels:
+                yield from _bed(log, entry, number, event, vessels[event.vessel])
+        yield from _in_runs(log, entry)
+
+
+def _bed(log: Log, entry: Entry[Purifier], number: int, event: Pack, vessel: Vessel) -> Iterator[Problem]:
+    place = entry.at("history", number, "bed")
+    if event.bed.value > vessel.volume.value:
+        yield Problem(
+            "bed-too-large",
+            place,
+            f"a bed of {event.bed.text} does not fit vessel {event.vessel} of {vessel.volume.text}",
+            "check both volumes",
+            (entry.at("vessels"),),
+        )
+        return
+    bulk = bulk_kg_per_l(event.mass.value, event.bed.value)
+    others = [
+        bulk_kg_per_l(one.mass.value, one.bed.value)
+        for other in log.purifiers.values()
+        for one in other.record.history
+        if isinstance(one, Pack)
+        and one.medium == event.medium
+        and one.basis == event.basis
+        and one is not event
+    ]
+    usual = median(others) if len(others) >= OTHERS else None
+    if not BULK[0] <= bulk <= BULK[1]:
+        beside = f"no medium lies so; {BULK[0]:g} to {BULK[1]:g} kg/L is usual"
+    elif usual is not None and not usual / TIMES <= bulk <= usual * TIMES:
+        beside = f"the other beds of {event.medium} have {usual:.2g} kg/L"
+    else:
+        return
+    yield Problem(
+        "bed-odd",
+        place,
+        f"{event.mass.text} in a bed of {event.bed.text} are {bulk:.2g} kg/L, and {beside}",
+        "check the mass, the settled volume, their units and the basis",
+        (entry.at("history", number, "mass"),),
+    )
+
+
+def _charges(ledgers: Ledgers) -> Iterator[Problem]:
+    """Rinses and lives of charges."""
+    histories = {
+        (entry.id, id(event)): entry.at("history", number, "event")
+        for entry in ledgers.log.purifiers.values()
+        for number, event in enumerate(entry.record.history)
+    }
+    charges = {charge.id: charge for charge in ledgers.columns.charges}
+    for one in ledgers.columns.happened:
+        charge, place = charges.get(one.charge or ""), histories[one.purifier, id(one.of)]
+        if charge is None:
+            continue
+        if isinstance(one.of, Rinse) and _idle(charge):
+            yield Problem(
+                "rinse-absorbent",
+                place,
+                f"vessel {one.vessel} holds {charge.pack.medium}, an absorbent, and a rinse takes nothing out of it that is known",
+                "check the vessel, or write in the medium's row what a rinse resets",
+                (charge.written,),
+            )
+        if one.event == "unload" and not charge.runs and not charge.spent:
+            yield Problem(
+                "charge-unused",
+                place,
+                f"charge {charge.id} was unloaded on {one.at:%Y-%m-%d}, and no run went through it",
+                "look for a run that is not written, or a date that is wrong",
+                (charge.written,),
+            )
+
+
+def _idle(charge: Charge) -> bool:
+    """Whether a rinse resets nothing of an absorbent."""
+    medium = charge.medium
+    return (
+        medium is not None and not charge.is_resin and all(row.reset_by != "rinse" for row in medium.ledgers)
+    )
+
+
+def _in_runs(log: Log, entry: Entry[Purifier]) -> Iterator[Problem]:
+    """An event with a time of day, while a batch runs. A day alone does not say the hour."""
+    runs = sorted(
+        (run.start, run.end, batch.id, number)
+        for batch in log.batches.values()
+        for number, run in enumerate(batch.record.polish)
+        if run.purifier == entry.id
+    )
+    starts = [run[0] for run in runs]
+    for number, event in enumerate(entry.record.history):
+        place = bisect_left(starts, event.date) - 1
+        if place < 0 or not _timed(event) or event.date >= runs[place][1]:
+            continue
+        _, end, name, at = runs[place]
+        done = "the rest begins" if isinstance(event, Rest) else f"vessel {event.vessel}: {event.event}"
+        yield Problem(
+            "event-in-run",
+            entry.at("history", number, "date"),
+            f"{done} at {event.date:%Y-%m-%d %H:%M}, while batch {name} runs through {entry.id} until {end:%H:%M}",
+            "check both dates and times",
+            (log.batches[name].at("polish", at, "start"),),
+        )
+
+
+def _timed(event: Event) -> bool:
+    moment: datetime = event.date
+    return moment.time() != time(0)

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime
-from itertools import pairwise
 
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
-from generator.records import Batch
+from generator.records import Batch, Rest
 
 ALONE_DAYS = 180
 LEAST_DAYS = 5
@@ -121,25 +120,38 @@ def _run(entry: Entry[Batch]) -> Iterator[Problem]:
 
 
 def _overlaps(log: Log) -> Iterator[Problem]:
+    """Each run against the one before it that ended last."""
     runs: dict[str, list[tuple[datetime, str, int]]] = {}
     for entry in log.batches.values():
         for number, run in enumerate(entry.record.polish):
             runs.setdefault(run.purifier, []).append((run.start, entry.id, number))
     for found in runs.values():
-        for (_, first_id, first), (start, second_id, second) in pairwise(sorted(found)):
-            before, entry = log.batches[first_id], log.batches[second_id]
-            if start < before.record.polish[first].end:
+        last: tuple[datetime, str, int] | None = None
+        for start, name, number in sorted(found):
+            entry = log.batches[name]
+            if last is not None and start < last[0]:
+                before = log.batches[last[1]]
                 yield Problem(
                     "runs-overlap",
-                    entry.at("polish", second, "start"),
-                    f"batch {second_id} starts while batch {first_id} still runs through the same columns",
+                    entry.at("polish", number, "start"),
+                    f"batch {name} starts while batch {last[1]} still runs through the same columns",
                     "check both dates and times",
-                    (before.at("polish", first, "end"),),
+                    (before.at("polish", last[2], "end"),),
                 )
+            end = entry.record.polish[number].end
+            if last is None or end > last[0]:
+                last = (end, name, number)
 
 
 def _histories(log: Log) -> Iterator[Problem]:
     for purifier in log.purifiers.values():
+        for number, event in enumerate(purifier.record.history):
+            if isinstance(event, Rest) and event.until < event.date:
+                yield _before(
+                    purifier.at("history", number, "until"),
+                    f"the rest ends ({event.until:%Y-%m-%d}) before it begins",
+                    purifier.at("history", number, "date"),
+                )
         dates = [event.date for event in purifier.record.history]
         yield from _in_order(dates, [purifier.at("history", number, "date") for number in range(len(dates))])
     for tank in log.tanks.values():

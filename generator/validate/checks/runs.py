@@ -16,6 +16,7 @@ from generator.validate.checks.samples import normality_odd, usual_normality
 
 TENFOLD = 8.0
 MARGIN = 1.25
+GAUGE_KPA = 5.0  # half a division of the gauges that are usual on columns; common practice, no source
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -26,6 +27,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         if told:
             doubted.add(one.batch)
         yield from told
+        yield from _pressures(log, one)
     yield from _jumps(log, doubted)
 
 
@@ -47,6 +49,30 @@ def _order(log: Log, one: Pass) -> Iterator[Problem]:
                 "check which sample was which; a bed that gives soap back is exhausted",
                 (_sample(entry, one.number, before, before),),
             )
+
+
+def _pressures(log: Log, one: Pass) -> Iterator[Problem]:
+    """Gauges read after as much fuel fall along the line, as far as they can be read."""
+    readings = log.batches[one.batch].record.polish[one.number].readings
+    along = {name: place for place, name in enumerate(one.vessels)}
+    for number, reading in enumerate(readings):
+        for earlier, other in enumerate(readings):
+            if (
+                reading.vessel not in along
+                or other.vessel not in along
+                or reading.after.value != other.after.value
+            ):
+                continue
+            further_on = along[reading.vessel] > along[other.vessel]
+            if further_on and reading.inlet.value > other.inlet.value + GAUGE_KPA:
+                entry = log.batches[one.batch]
+                yield Problem(
+                    "pressure-rises",
+                    entry.at("polish", one.number, "readings", number, "inlet"),
+                    f"{reading.inlet.text} before {reading.vessel} is above {other.inlet.text} before {other.vessel}, which the fuel meets first",
+                    "check which gauge was which, and whether both stand at zero when nothing flows",
+                    (entry.at("polish", one.number, "readings", earlier, "inlet"),),
+                )
 
 
 def _text(soap: Soap) -> str:

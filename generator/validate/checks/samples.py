@@ -31,6 +31,8 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
 def _feed(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
     """A batch whose feed was not titrated, or whose soap has no factor."""
     batch = entry.record
+    if not batch.first_passes:
+        return
     if not any(sample.point == "feed" for run in batch.first_passes for sample in run.soap):
         yield Problem(
             "no-feed-soap",
