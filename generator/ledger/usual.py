@@ -21,20 +21,21 @@ class Feeds:
     """The feeds that were titrated, by time; what another one is likely to have been."""
 
     def __init__(self, passes: Sequence[Pass]) -> None:
-        """Keep the measured feeds of one purifier, in time."""
-        self.found: list[tuple[datetime, Interval]] = [
-            (one.start, feed)
-            for one in passes
-            if (feed := interval_of(one.soap[0])) is not None and not one.again
-        ]
-        self.starts = [start for start, _ in self.found]
+        """Keep the measured feeds of one purifier, in time; one for each batch, the mean where it ran in parts."""
+        lows, highs = _Means(), _Means()
+        for one in passes:
+            if (feed := interval_of(one.soap[0])) is not None and not one.again:
+                lows.add(one.start, one.batch, feed.low)
+                highs.add(one.start, one.batch, feed.high)
+        self.starts = lows.starts
+        self.found = [Interval(low, high) for low, high in zip(lows.found, highs.found, strict=True)]
 
     def around(self, start: datetime) -> list[Interval]:
         """The last ten before a moment; where these are fewer than three, the next ones too."""
         place = bisect_left(self.starts, start)
-        before = [feed for _, feed in self.found[max(place - RECENT, 0) : place]]
+        before = self.found[max(place - RECENT, 0) : place]
         short = max(LEAST - len(before), 0)
-        return before + [feed for _, feed in self.found[place : place + short]]
+        return before + self.found[place : place + short]
 
 
 class Usual:
@@ -57,8 +58,8 @@ class Usual:
                 if inlet is None or outlet is None or not sampled or one.again or inlet.low <= 0:
                     continue
                 share = min(max(1 - outlet.middle / inlet.middle, 0.0), 1.0)
-                self.charges[run.charge, run.place].add(one.start, share)
-                self.places[len(one.runs), place].add(one.start, share)
+                self.charges[run.charge, run.place].add(one.start, one.batch, share)
+                self.places[len(one.runs), place].add(one.start, one.batch, share)
 
     def of(self, run: Run, beds: int) -> float | None:
         """None where neither the charge nor the place has a measured run."""
@@ -80,17 +81,32 @@ class Usual:
         return [weight / sum(weights) for weight in weights]
 
 
-class _Shares:
-    """Shares that were measured, by time."""
+class _Means:
+    """What was measured of each batch, by time; the mean where it ran in parts, so that parts count as one."""
 
-    def __init__(self, last: int) -> None:
-        self.last = last
+    def __init__(self) -> None:
         self.starts: list[datetime] = []
         self.found: list[float] = []
+        self.parts: list[int] = []
+        self.batches: dict[str, int] = {}
 
-    def add(self, start: datetime, share: float) -> None:
-        self.starts.append(start)
-        self.found.append(share)
+    def add(self, start: datetime, batch: str, value: float) -> None:
+        place = self.batches.setdefault(batch, len(self.found))
+        if place == len(self.found):
+            self.starts.append(start)
+            self.found.append(value)
+            self.parts.append(1)
+            return
+        self.parts[place] += 1
+        self.found[place] += (value - self.found[place]) / self.parts[place]
+
+
+class _Shares(_Means):
+    """Shares that were measured, of which the last ones count."""
+
+    def __init__(self, last: int) -> None:
+        super().__init__()
+        self.last = last
 
     def before(self, start: datetime) -> float | None:
         """The median of the last ones before a moment."""
