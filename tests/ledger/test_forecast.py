@@ -362,3 +362,17 @@ def test_a_larger_batch_that_is_planned_counts_as_the_next_one(tmp_path: Path) -
     left = replace(found, left_g=Range(2 * LEAD_G, 2 * LEAD_G, 2 * LEAD_G))
     assert state_of(columns, lead, left).action == CHANGE
     assert state_of(columns, lead, replace(left, coming=())).action == ""
+
+
+def test_a_purifier_that_stands_still_is_not_used_up_in_the_past(tmp_path: Path) -> None:
+    """The day counted from is a month after its last run: the next batch of a pace of two days can come now."""
+    history = PACK_A.format(day="2026-01-03", medium="chips") + PACK_B.format(
+        day="2026-01-03", medium="beads"
+    )
+    four = {f"b{n}": batch(f"b{n}", 4 + 2 * n, FEED, BETWEEN, PRODUCT) for n in range(4)}
+    log = replace(log_of(tmp_path, changes(history, four)), as_of=date(2026, 2, 10))
+    columns = fold(log)
+    found = forecasts(log, columns, capacities(columns))["shed-A-1"]
+    days = int((300 - 4 * LEAD_G) / LEAD_G * 2)
+    assert found.until == (date(2026, 2, 8 + days),) * 3
+    assert days > 2
