@@ -36,6 +36,7 @@ ORDER = (
     "publish",
     "build",
     "weighing",
+    "previewing",
     "cli",
     "__main__",
 )
