@@ -36,6 +36,7 @@ ORDER = (
     "publish",
     "build",
     "weighing",
+    "writing",
     "cli",
     "__main__",
 )
@@ -59,7 +60,7 @@ LIBRARIES = {
     "jinja2": {"render"},
     "markupsafe": {"render"},
     "markdown_it": {"render"},
-    "ruamel": {"data", "read"},
+    "ruamel": {"data", "read", "writing"},
     "pydantic": {"fields", "records", "validate"},
     "pydantic_core": {"fields", "records", "validate"},
     "click": {"cli"},
