@@ -9,13 +9,14 @@ from __future__ import annotations
 import click
 
 from generator import __version__
+from generator.cli.add import add
 from generator.cli.build import build
 from generator.cli.check import check
 from generator.cli.dose import dose
 
 
 @click.group(
-    commands=[check, build, dose],
+    commands=[add, check, build, dose],
     epilog="Examples:\n\n  esterday check\n\n  esterday build logbook --out site",
     context_settings={"help_option_names": ["-h", "--help"]},
 )

@@ -1,0 +1,58 @@
+"""`esterday add`: add one thing to a record that is there."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+
+import click
+
+from generator.cli.saving import DATE, DRY_RUN, LOGBOOK_OPTION, Opened, insert, opened, refuse_fault, today
+
+_EXAMPLES = """\b
+Examples:
+  esterday add 2026-014 soap point=product acid='0.2 mL' after='150 L'
+  esterday add 2026-014 test property='acid value' value='0.21 mg KOH/g' laboratory=true
+  esterday add 2026-014 note 'Settled overnight.'
+  esterday add shed event=rotate vessel=A with=B
+  esterday add tank-1 draw='40 L at 12 °C' to=member-05
+  esterday add diesel '1.73 EUR/L'
+"""
+
+
+@click.command(help=f"{_EXAMPLES}\nAdd one thing to the record called TARGET: a batch, purifier, tank, lot, offer or price.\n\nWhat is not said is taken from what is written: the day is today, a soap sample is as the last one of its point. Only lines are added; what is there stays. With any new error nothing is written.")
+@click.argument("target")
+@click.argument("words", nargs=-1, metavar="[WHAT] [VALUE | KEY=VALUE]...")
+@LOGBOOK_OPTION
+@DATE
+@DRY_RUN
+def add(target: str, words: tuple[str, ...], logbook: Path, day: datetime.datetime | None, dry_run: bool) -> None:
+    """Add one thing to a record; the help text stands in the decorator, for its examples come first."""
+    from generator.writing.adding import words_of
+
+    what, bare, pairs = words_of(words)
+    add_to(opened(logbook), target, what, bare, pairs, today(day), dry_run)
+
+
+def add_to(
+    book: Opened,
+    name: str,
+    what: str,
+    bare: list[str],
+    pairs: dict[str, str],
+    day: datetime.date,
+    dry_run: bool,
+) -> None:
+    """Add to the record of a name; exits with 2 for what is no place or no value, with 1 for what brings an error."""
+    from generator.validate.answer import Fault
+    from generator.writing.adding import target_of, usual_of, value_of
+
+    if name in book.log.prices and what and not bare:
+        what, bare = "value", [what]
+    target = target_of(book.log, name, what)
+    if isinstance(target, Fault):
+        raise refuse_fault(target)
+    value = value_of(target, bare, pairs, usual_of(book.log, target, pairs, day))
+    if isinstance(value, Fault):
+        raise refuse_fault(value)
+    insert(book, target, value, dry_run)
