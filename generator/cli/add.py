@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from generator.cli.saving import DATE, DRY_RUN, LOGBOOK_OPTION, Opened, insert, opened, refuse_fault, today
+
+if TYPE_CHECKING:
+    from generator.writing.adding import Said
 
 _EXAMPLES = """\b
 Examples:
@@ -28,31 +32,22 @@ Examples:
 @DRY_RUN
 def add(target: str, words: tuple[str, ...], logbook: Path, day: datetime.datetime | None, dry_run: bool) -> None:
     """Add one thing to a record; the help text stands in the decorator, for its examples come first."""
-    from generator.writing.adding import words_of
+    from generator.writing.adding import said
 
-    what, bare, pairs = words_of(words)
-    add_to(opened(logbook), target, what, bare, pairs, today(day), dry_run)
+    add_to(opened(logbook), target, said(words), today(day), dry_run)
 
 
-def add_to(
-    book: Opened,
-    name: str,
-    what: str,
-    bare: list[str],
-    pairs: dict[str, str],
-    day: datetime.date,
-    dry_run: bool,
-) -> None:
+def add_to(book: Opened, name: str, told: Said, day: datetime.date, dry_run: bool) -> None:
     """Add to the record of a name; exits with 2 for what is no place or no value, with 1 for what brings an error."""
     from generator.validate.answer import Fault
-    from generator.writing.adding import target_of, usual_of, value_of
+    from generator.writing.adding import Said, target_of, usual_of, value_of
 
-    if name in book.log.prices and what and not bare:
-        what, bare = "value", [what]
-    target = target_of(book.log, name, what)
+    if name in book.log.prices and told.what not in ("", "value") and not told.words:
+        told = Said("value", (told.what,), (told.what,), {})
+    target = target_of(book.log, name, told.what)
     if isinstance(target, Fault):
         raise refuse_fault(target)
-    value = value_of(target, bare, pairs, usual_of(book.log, target, pairs, day))
+    value = value_of(target, told, usual_of(book.log, target, told.pairs, day))
     if isinstance(value, Fault):
         raise refuse_fault(value)
     insert(book, target, value, dry_run)

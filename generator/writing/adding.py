@@ -42,7 +42,7 @@ _LISTS: Mapping[str, Mapping[str, Path]] = {
     "offers": {"test": ("tests",)},
     "prices": {"": ("series",), "value": ("series",)},
 }
-_PAIR = re.compile(r"([A-Za-z][A-Za-z_. ]*)=(.*)", re.DOTALL)
+_PAIR = re.compile(r"([A-Za-z][A-Za-z0-9_.]*)=(.*)", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,27 +90,36 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
     return Target(kind, entry, what, path, slot.is_list)
 
 
-def words_of(words: Sequence[str]) -> tuple[str, list[str], dict[str, str]]:
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What was said of an addition: what it is called, the values as typed, those without and those with a key."""
+
+    what: str
+    words: tuple[str, ...]
+    bare: tuple[str, ...]
+    pairs: Mapping[str, str]
+
+
+def said(words: Sequence[str]) -> Said:
     """Part `soap point=product acid='0.2 mL'` into what it is, bare values, and values by key."""
-    what, rest = "", list(words)
-    if rest and _PAIR.fullmatch(rest[0]) is None:
-        what = rest.pop(0)
-    bare = [word for word in rest if _PAIR.fullmatch(word) is None]
-    pairs = {found[1].strip(): found[2] for word in rest if (found := _PAIR.fullmatch(word))}
-    return what, bare, pairs
+    named = bool(words) and _PAIR.fullmatch(words[0]) is None
+    rest = tuple(words[1:] if named else words)
+    bare = tuple(word for word in rest if _PAIR.fullmatch(word) is None)
+    pairs = {found[1]: found[2] for word in rest if (found := _PAIR.fullmatch(word))}
+    return Said(words[0] if named else "", rest, bare, pairs)
 
 
-def value_of(target: Target, bare: Sequence[str], pairs: Mapping[str, str], usual: Mapping[str, str]) -> Value | Fault:
+def value_of(target: Target, told: Said, usual: Mapping[str, str]) -> Value | Fault:
     """The value that is added, keys in the order of the grammar; `usual` fills what was not said."""
-    name = target.what
+    name, bare, pairs = target.what, told.bare, told.pairs
     if target.kind in ("tanks", "prices") and name and len(bare) == 1:
         pairs, bare = {name: bare[0], **pairs}, ()
     slot = slot_of(target.model, target.path)
     assert not isinstance(slot, Fault)
     groups = bool(slot.keys) or target.kind == "columns"
     if not groups:
-        said = [*bare, *(f"{key}={text}" for key, text in pairs.items())]
-        return _typed(said[0]) if len(said) == 1 else Fault(f"one value is wanted for {name}", f"write {name} 'VALUE'")
+        one = len(told.words) == 1
+        return _typed(told.words[0]) if one else Fault(f"one value is wanted for {name}", f"write {name} 'VALUE'")
     if bare:
         return Fault(f"'{visible(bare[0])[:64]}' has no key", "write KEY=VALUE, such as acid='0.2 mL'")
     if not pairs:

@@ -13,7 +13,7 @@ from ruamel.yaml.emitter import Emitter
 Value: TypeAlias = "str | Sequence[Value] | Mapping[str, Value]"
 
 LONGEST_LINE = 100  # a group longer than this goes on lines of its own
-_ANALYSER = Emitter(io.StringIO(), dumper=YAML(pure=True))
+_ANALYSER = Emitter(io.StringIO(), allow_unicode=True, dumper=YAML(pure=True))
 
 
 def scalar(text: str, *, flow: bool) -> str:
