@@ -13,10 +13,11 @@ from generator.cli.add import add
 from generator.cli.build import build
 from generator.cli.check import check
 from generator.cli.dose import dose
+from generator.cli.new import new
 
 
 @click.group(
-    commands=[add, check, build, dose],
+    commands=[add, check, build, dose, new],
     epilog="Examples:\n\n  esterday check\n\n  esterday build logbook --out site",
     context_settings={"help_option_names": ["-h", "--help"]},
 )

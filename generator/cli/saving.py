@@ -143,7 +143,7 @@ def put(path: Path, content: bytes, *, new: bool) -> None:
                 out.write(content)
                 out.flush()
                 os.fsync(out.fileno())
-            Path(name).chmod(path.stat().st_mode & 0o777 if not new else 0o666 & ~_umask())
+            Path(name).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask())
             if new:
                 os.link(name, path)
             else:

@@ -119,7 +119,7 @@ def value_of(target: Target, told: Said, usual: Mapping[str, str]) -> Value | Fa
     groups = bool(slot.keys) or target.kind == "columns"
     if not groups:
         one = len(told.words) == 1
-        return _typed(told.words[0]) if one else Fault(f"one value is wanted for {name}", f"write {name} 'VALUE'")
+        return typed(told.words[0]) if one else Fault(f"one value is wanted for {name}", f"write {name} 'VALUE'")
     if bare:
         return Fault(f"'{visible(bare[0])[:64]}' has no key", "write KEY=VALUE, such as acid='0.2 mL'")
     if not pairs:
@@ -138,11 +138,12 @@ def nested(pairs: Mapping[str, str]) -> dict[str, Value]:
         for part in above:
             inner = here.setdefault(part, {})
             here = inner if isinstance(inner, dict) else here
-        here[last] = _typed(text)
+        here[last] = typed(text)
     return out
 
 
-def _typed(text: str) -> Value:
+def typed(text: str) -> Value:
+    """A value as typed: in brackets or braces the list or group it writes."""
     if text[:1] in ("[", "{"):
         reading = parse("value", text)
         if reading.document is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -12,7 +12,6 @@ from generator.ledger.basis import exact_amount
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.records import Batch
-from generator.validate.answer import keys_of
 from generator.writing.habits import Left, Naming, left_of, named, next_naming, purifiers_of, shared_out
 from generator.writing.scalars import Value, flow, pair
 
@@ -36,8 +35,13 @@ def head_of(kind: str) -> str:
     return {"batch": ""}.get(kind, "")
 
 
-def proposed_batch(ledgers: Ledgers, today: date, name: str = "", purifier: str = "") -> Proposal:
-    """The batch behind the last one of the same purifier, with the oldest lots that have stock."""
+def proposed_batch(
+    ledgers: Ledgers, today: date, name: str = "", purifier: str = "", said: Collection[str] = ()
+) -> Proposal:
+    """The batch behind the last one of the same purifier, with the oldest lots that have stock.
+
+    Where a reading of the titration is among the keys that were `said`, its titrant is that of the last batch.
+    """
     log = ledgers.log
     last = _last(log, purifier)
     purifier = purifier or next(purifiers_of(last.record) if last is not None else iter(()), "")
@@ -54,6 +58,10 @@ def proposed_batch(ledgers: Ledgers, today: date, name: str = "", purifier: str 
     if methanol:
         plan["methanol"] = list(_methanol(methanol, _usual_methanol_l(log, last)))
     data["plan"] = plan
+    if any(key.startswith("titration.") for key in said):
+        data["titration"] = {"titrant": _titrant(last)}
+    if "water.value" in said:
+        data["water"] = {"method": "water test kit"}
     return Proposal(naming, data, tuple(_remarks(ledgers, last, data)))
 
 
@@ -116,26 +124,36 @@ def _methanol(lots: list[Left], wanted: Decimal) -> Iterator[Value]:
 
 def _remarks(ledgers: Ledgers, last: Entry[Batch] | None, data: Mapping[str, Value]) -> Iterator[str]:
     """What is measured before the dose, to be filled in; and where the fuel has room."""
-    titrant = "{strength: 1.00 g/L, of: KOH, pure: true}"
-    if last is not None and last.record.titration is not None:
-        document: Any = last.document.data
-        titrant = flow(document["titration"]["titrant"])
+    if "titration" in data:
+        yield from _room(ledgers)
+        return
     yield "fill in and take away the '#' of what was measured; leave the rest"
     yield "titration:  # of the oil as it goes in, dried and mixed"
-    yield f"  titrant: {titrant}"
+    yield f"  titrant: {flow(_titrant(last))}"
     yield "  sample: 1.0 mL  # mL or g"
     yield "  blank: ... mL  # what the solvent alone takes, mL"
     yield "  readings: [... mL, ... mL, ... mL]  # mL each"
     yield "water: {value: ... mg/kg, method: water test kit}"
+    yield from _room(ledgers)
+
+
+def _room(ledgers: Ledgers) -> Iterator[str]:
     for name, book in ledgers.tanks.items():
         yield f"room in {name}: {book.capacity - book.content:.0f} L of {book.capacity:.0f} L, by the book"
 
 
+def _titrant(last: Entry[Batch] | None) -> Value:
+    """What stood in the burette the last time."""
+    if last is None or last.record.titration is None:
+        return {"strength": "1.00 g/L", "of": "KOH", "pure": "true"}
+    found: Value = last.document.data["titration"]["titrant"]
+    return found
+
+
 def text_of(kind: str, proposal: Proposal) -> str:
-    """The file of a proposal; keys in the order of the work."""
-    rank = {key: number for number, key in enumerate(keys_of(Batch, ()))} if kind == "batch" else {}
+    """The file of a proposal."""
     lines = []
-    for key in sorted(proposal.data, key=lambda key: rank.get(key, 0)):
+    for key in proposal.data:
         if kind == "batch" and key in _COMMENTS:
             lines.append(f"# {_COMMENTS[key]}")
         lines += pair(key, proposal.data[key])
