@@ -10,14 +10,16 @@ import click
 
 from generator import __version__
 from generator.cli.add import add
+from generator.cli.begin import begin
 from generator.cli.build import build
 from generator.cli.check import check
 from generator.cli.dose import dose
 from generator.cli.new import new
+from generator.cli.record import record
 
 
 @click.group(
-    commands=[add, check, build, dose, new],
+    commands=[add, begin, build, check, dose, new, record],
     epilog="Examples:\n\n  esterday check\n\n  esterday build logbook --out site",
     context_settings={"help_option_names": ["-h", "--help"]},
 )

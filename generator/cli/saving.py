@@ -74,8 +74,11 @@ def refuse_fault(fault: Fault) -> SystemExit:
     return refuse(fault.message, fault.hint)
 
 
-def insert(book: Opened, target: Target, value: Value, dry_run: bool) -> None:
-    """Add a value to the file of a record, where it brings no error; print the lines that were added."""
+def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: str = "") -> None:
+    """Add a value to the file of a record, where it brings no error; print the lines that were added.
+
+    `remark` is a comment behind the first line of what is added.
+    """
     from generator.validate.answer import keys_of
     from generator.writing.insert import AlreadyWrittenError, NoPlaceError, inserted
 
@@ -95,6 +98,7 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool) -> None:
         ) from None
     except NoPlaceError:
         raise refuse(f"{path}: there is no list to add to", "mend the file first", 1) from None
+    addition = addition.remarked(remark)
     after = addition.into(text)
     _try(book, file, after)
     click.echo(addition.text.strip("\r\n"))

@@ -76,7 +76,10 @@ class Left:
 
 
 def left_of(ledgers: Ledgers, kind: str, purifier: str, without: str = "") -> list[Left]:
-    """The lots of a kind of material with stock left, oldest first; not those that only other purifiers' batches use."""
+    """The lots of a kind of material with stock left, oldest first; not those that only other purifiers' batches use.
+
+    What is less than the tolerance of the stock is taken to be dregs.
+    """
     log = ledgers.log
     planned: dict[str, Decimal] = {}
     for name, dose in ledgers.doses.items():
@@ -94,7 +97,8 @@ def left_of(ledgers: Ledgers, kind: str, purifier: str, without: str = "") -> li
             continue
         account = ledgers.accounts[lot.id]
         left = Left(lot, account.left - planned.get(lot.id, Decimal(0)), account.unit)
-        if left.floor > 0:
+        dregs = account.received * log.settings.stock_tolerance.exact / 100
+        if left.floor > 0 and left.amount > dregs:
             out.append(left)
     return out
 

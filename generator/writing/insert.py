@@ -6,6 +6,7 @@ there. So the parser's marks say where the addition goes, and nothing else is wr
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -27,6 +28,13 @@ class Insertion:
     def into(self, text: str) -> str:
         """Return the text with the addition in it."""
         return text[: self.at] + self.text + text[self.at :]
+
+    def remarked(self, remark: str) -> Insertion:
+        """The same with a comment behind its first line; as it is where it stands among others in one line."""
+        first = re.match(r"(?:\r?\n)?[^\r\n]+(?=\r?\n)", self.text)
+        if not remark or first is None:
+            return self
+        return Insertion(self.at, first[0] + remark + self.text[first.end() :])
 
 
 class AlreadyWrittenError(Exception):
