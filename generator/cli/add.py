@@ -24,13 +24,17 @@ Examples:
 """
 
 
-@click.command(help=f"{_EXAMPLES}\nAdd one thing to the record called TARGET: a batch, purifier, tank, lot, offer or price.\n\nWhat is not said is taken from what is written: the day is today, a soap sample is as the last one of its point. Only lines are added; what is there stays. With any new error nothing is written.")
+@click.command(
+    help=f"{_EXAMPLES}\nAdd one thing to the record called TARGET: a batch, purifier, tank, lot, offer or price.\n\nWhat is not said is taken from what is written: the day is today, a soap sample is as the last one of its point. Only lines are added; what is there stays. With any new error nothing is written."
+)
 @click.argument("target")
 @click.argument("words", nargs=-1, metavar="[WHAT] [VALUE | KEY=VALUE]...")
 @LOGBOOK_OPTION
 @DATE
 @DRY_RUN
-def add(target: str, words: tuple[str, ...], logbook: Path, day: datetime.datetime | None, dry_run: bool) -> None:
+def add(
+    target: str, words: tuple[str, ...], logbook: Path, day: datetime.datetime | None, dry_run: bool
+) -> None:
     """Add one thing to a record; the help text stands in the decorator, for its examples come first."""
     from generator.writing.adding import said
 

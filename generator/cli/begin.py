@@ -29,7 +29,9 @@ def begin(folder: Path, currency: str, timezone: str) -> None:
     from generator.writing.beginning import files_of
 
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise refuse(f"{folder} is not empty, and nothing is written into it", "give a folder that is not there yet")
+        raise refuse(
+            f"{folder} is not empty, and nothing is written into it", "give a folder that is not there yet"
+        )
     for key, value in (("currency", currency), ("timezone", timezone)):
         fault = fault_of(Workshop, (key,), value, {})
         if fault is not None:
@@ -37,4 +39,6 @@ def begin(folder: Path, currency: str, timezone: str) -> None:
     for name, text in files_of(currency, timezone).items():
         put(folder / name, text.encode(), new=True)
         click.echo(f"Wrote {folder / name}.", err=True)
-    click.echo(f"To keep its history: git init {folder} && git -C {folder} add . && git -C {folder} commit", err=True)
+    click.echo(
+        f"To keep its history: git init {folder} && git -C {folder} add . && git -C {folder} commit", err=True
+    )

@@ -42,8 +42,15 @@ the answers are kept beside the logbook, and the same command takes them up agai
 @click.argument("kind", type=click.Choice(_KINDS), metavar="KIND")
 @click.argument("name", default="", metavar="[ID]")
 @click.argument("logbook", type=click.Path(path_type=Path), required=False)
-@click.option("--set", "pairs", multiple=True, metavar="KEY=VALUE", help="Set a value; dots lead into groups and lists.")
-@click.option("--from", "source", type=click.File("r", encoding="utf-8"), help="Take values from a JSON file, or - for stdin.")
+@click.option(
+    "--set", "pairs", multiple=True, metavar="KEY=VALUE", help="Set a value; dots lead into groups and lists."
+)
+@click.option(
+    "--from",
+    "source",
+    type=click.File("r", encoding="utf-8"),
+    help="Take values from a JSON file, or - for stdin.",
+)
 @click.option("--ask", is_flag=True, help="Ask for each value, and check each answer as it is typed.")
 @click.option("--purifier", default="", help="For a batch: the purifier it is for.")
 @click.option("--fresh", is_flag=True, help="Forget the draft of an earlier try.")
@@ -96,14 +103,26 @@ def _from_json(source: Any) -> dict[str, str]:
     try:
         found = json.load(source)
     except ValueError as error:
-        raise refuse(f"this is not JSON: {error}", "write an object, such as {\"date\": \"2026-03-14\"}") from None
+        raise refuse(
+            f"this is not JSON: {error}", 'write an object, such as {"date": "2026-03-14"}'
+        ) from None
     if not isinstance(found, dict):
-        raise refuse("an object is wanted in the JSON", "write {\"date\": \"2026-03-14\"}")
-    return {str(key): value if isinstance(value, str) else json.dumps(value, ensure_ascii=False) for key, value in found.items()}
+        raise refuse("an object is wanted in the JSON", 'write {"date": "2026-03-14"}')
+    return {
+        str(key): value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
+        for key, value in found.items()
+    }
 
 
 def _record(
-    book: Opened, kind: str, name: str, purifier: str, draft: Draft, ask: bool, day: datetime.date, dry_run: bool
+    book: Opened,
+    kind: str,
+    name: str,
+    purifier: str,
+    draft: Draft,
+    ask: bool,
+    day: datetime.date,
+    dry_run: bool,
 ) -> None:
     """A file of its own."""
     from generator.validate.answer import Fault
@@ -119,7 +138,23 @@ def _record(
     data = merged(found.data, {key: typed(text) for key, text in draft.answers.items()})
     if isinstance(data, Fault):
         raise refuse_fault(data)
-    create(book, found.naming.file, text_of(kind, Proposal(found.naming, in_order(kind, data), found.remarks)), dry_run)
+    if kind == "batch":
+        _need_stock(data)
+    create(
+        book,
+        found.naming.file,
+        text_of(kind, Proposal(found.naming, in_order(kind, data), found.remarks)),
+        dry_run,
+    )
+
+
+def _need_stock(data: Mapping[str, Any]) -> None:
+    """Exit with 1 where no lot is left to make a batch of, and none was said."""
+    for there, what in ((data["oil"], "oil"), (data["plan"].get("catalyst"), "catalyst")):
+        if not there:
+            raise refuse(
+                f"no lot of {what} has stock left", "write the delivery first: esterday new lot --ask", 1
+            )
 
 
 def _proposal(

@@ -22,7 +22,11 @@ if TYPE_CHECKING:
     from generator.writing.scalars import Value
 
 LOGBOOK_OPTION = click.option(
-    "--logbook", type=click.Path(path_type=Path), default="logbook", show_default=True, help="Folder of the logbook."
+    "--logbook",
+    type=click.Path(path_type=Path),
+    default="logbook",
+    show_default=True,
+    help="Folder of the logbook.",
 )
 DATE = click.option(
     "--date", "day", metavar="DATE", type=click.DateTime(["%Y-%m-%d"]), help="Day to write instead of today."

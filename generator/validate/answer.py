@@ -10,7 +10,7 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
 from generator.problems import did_you_mean
-from generator.validate.grammar import _bare, _fields, _step, _tagged  # noqa: PLC2701 - one grammar, one way through it
+from generator.validate.grammar import _bare, _fields, _step, _tagged
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +45,17 @@ def slot_of(model: type[BaseModel], path: Sequence[str | int]) -> Slot | Fault:
             return Fault(f"'{'.'.join(map(str, path[: number + 1]))[:64]}' is not a key known here", told)
         here = _step(here, part)
         if here is None:
-            return Fault(f"nothing stands below '{'.'.join(map(str, path[:number]))[:64]}'", "write it without the dot")
+            return Fault(
+                f"nothing stands below '{'.'.join(map(str, path[:number]))[:64]}'", "write it without the dot"
+            )
     inner = getattr(here, "__origin__", None) in (tuple, list)
     keys = keys_of(model, (*path, 0) if inner else path)
     return Slot(inner, tuple(keys))
 
 
-def fault_of(model: type[BaseModel], path: Sequence[str | int], value: Any, context: Mapping[str, Any]) -> Fault | None:
+def fault_of(
+    model: type[BaseModel], path: Sequence[str | int], value: Any, context: Mapping[str, Any]
+) -> Fault | None:
     """Why a value cannot stand at a path of a record; None where it can. `context` as for a whole record."""
     *above, last = path
     field = _field(_at(model, above), last)
@@ -81,5 +85,9 @@ def _field(here: Any, name: str | int) -> FieldInfo | None:
 def branch_keys(model: type[BaseModel], path: Sequence[str | int], tag: str) -> list[str]:
     """The keys of one branch of a union of records, by the word that names it."""
     branches = _bare(_at(model, path))
-    found = next((branch for branch in branches if _tagged(branch, tag)), None) if isinstance(branches, tuple) else None
+    found = (
+        next((branch for branch in branches if _tagged(branch, tag)), None)
+        if isinstance(branches, tuple)
+        else None
+    )
     return [field.alias or name for name, field in _fields(found).items()]

@@ -74,7 +74,9 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
     kind = next((kind for kind, table in tables.items() if name in table), None)
     if kind is None:
         known = [key for table in tables.values() for key in table]
-        hint = did_you_mean(name, known) or "run 'esterday check': a record with an error is not found by its id"
+        hint = (
+            did_you_mean(name, known) or "run 'esterday check': a record with an error is not found by its id"
+        )
         return Fault(f"nothing here is called '{visible(name)[:64]}'", hint)
     entry = tables[kind][name]
     words = _LISTS[kind]
@@ -119,7 +121,9 @@ def value_of(target: Target, told: Said, usual: Mapping[str, str]) -> Value | Fa
     groups = bool(slot.keys) or target.kind == "columns"
     if not groups:
         one = len(told.words) == 1
-        return typed(told.words[0]) if one else Fault(f"one value is wanted for {name}", f"write {name} 'VALUE'")
+        return (
+            typed(told.words[0]) if one else Fault(f"one value is wanted for {name}", f"write {name} 'VALUE'")
+        )
     if bare:
         return Fault(f"'{visible(bare[0])[:64]}' has no key", "write KEY=VALUE, such as acid='0.2 mL'")
     if not pairs:

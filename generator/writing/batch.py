@@ -49,7 +49,9 @@ def proposed_batch(
     naming = _naming(log, last, name, today)
     volume = _usual_oil_l(log, last)
     data: dict[str, Value] = {"batch": naming.id, "date": today.isoformat()}
-    data["oil"] = [_use(left, amount) for left, amount in shared_out(left_of(ledgers, "oil", purifier), volume)]
+    data["oil"] = [
+        _use(left, amount) for left, amount in shared_out(left_of(ledgers, "oil", purifier), volume)
+    ]
     plan: dict[str, Value] = {"purifier": purifier} if purifier else {}
     catalysts = [left for left in left_of(ledgers, "catalyst", purifier) if _fits(log, left)]
     if catalysts:

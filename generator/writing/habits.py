@@ -23,7 +23,9 @@ class Naming:
     file: str
 
 
-def next_naming(last: str, file: str, last_year: int, year: int, taken: Callable[[str], bool]) -> Naming | None:
+def next_naming(
+    last: str, file: str, last_year: int, year: int, taken: Callable[[str], bool]
+) -> Naming | None:
     """The id behind `last`, numbered anew where it bears the year and the year is over; None where it bears no number."""
     found = _LAST_NUMBER.match(last)
     if found is None:

@@ -41,6 +41,7 @@ class AlreadyWrittenError(Exception):
     """There is a value at this place; `line` counts from 1."""
 
     def __init__(self, path: Path, line: int) -> None:
+        """Keep where it is."""
         super().__init__(path, line)
         self.path, self.line = path, line
 
@@ -80,7 +81,9 @@ def _child(node: Node, part: str | int) -> Node | None:
         return next((value for key, value in node.value if key.value == part), None)
     if isinstance(node, SequenceNode) and isinstance(part, int) and node.value:
         return node.value[part]  # type: ignore[no-any-return]
-    return node if isinstance(part, int) and isinstance(node, MappingNode) else None  # a list of one, written bare
+    return (
+        node if isinstance(part, int) and isinstance(node, MappingNode) else None
+    )  # a list of one, written bare
 
 
 def _new_entry(text: str, node: SequenceNode, value: Value) -> Insertion:

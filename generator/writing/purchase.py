@@ -20,11 +20,15 @@ def proposed_lot(log: Log, today: date, name: str, said: Mapping[str, Value]) ->
         key=lambda entry: (entry.record.received, entry.id),
     )
     alike = [entry for entry in bought if entry.record.material == material] or (
-        [entry for entry in bought if _kind(log, entry.record.material) == _kind(log, material)] if material else bought
+        [entry for entry in bought if _kind(log, entry.record.material) == _kind(log, material)]
+        if material
+        else bought
     )
     data: dict[str, Value] = {"lot": name, "material": material, "received": today.isoformat()}
     if not alike:
-        naming = Naming(name or f"{material or 'lot'}-001", f"lots/{name or (material or 'lot') + '-001'}.yaml")
+        naming = Naming(
+            name or f"{material or 'lot'}-001", f"lots/{name or (material or 'lot') + '-001'}.yaml"
+        )
         return Proposal(naming, {**data, "lot": naming.id})
     last = alike[-1]
     file, year = last.document.file, last.record.received.year

@@ -21,7 +21,15 @@ ENTRIES: Mapping[str, tuple[type[Record], str]] = {
     "price": (PriceSeries, "series"),
 }
 _ASKED: Mapping[str, tuple[str, ...]] = {
-    "batch": ("date", "oil", "titration.sample", "titration.blank", "titration.readings", "water.value", "note"),
+    "batch": (
+        "date",
+        "oil",
+        "titration.sample",
+        "titration.blank",
+        "titration.readings",
+        "water.value",
+        "note",
+    ),
     "lot": ("material", "received", "source", "quantity", "paid", "freight", "note"),
     "offer": ("source", "material", "offered", "valid_until", "quantity", "asked", "distance", "note"),
     "event": ("event",),
@@ -59,7 +67,19 @@ _WRITTEN: Mapping[str, str] = {
     "volume": "volume with its temperature, such as 190 L at 22 °C",
     "with": "{lot: ..., volume: ... L}, or the other vessel",
 }
-_NEEDED = ("quantity", "asked", "draw", "dip", "value", "event", "vessel", "material", "property", "medium", "reason")
+_NEEDED = (
+    "quantity",
+    "asked",
+    "draw",
+    "dip",
+    "value",
+    "event",
+    "vessel",
+    "material",
+    "property",
+    "medium",
+    "reason",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,13 +124,19 @@ def _of_lot(number: int, use: Any) -> Question:
     return Question(f"oil.{number}.{name}", f"oil from {use['lot']} ({_WRITTEN[name]})", use[name])
 
 
-def answered(kind: str, key: str, text: str, told: Mapping[str, str], context: Mapping[str, str]) -> str | Fault:
+def answered(
+    kind: str, key: str, text: str, told: Mapping[str, str], context: Mapping[str, str]
+) -> str | Fault:
     """An answer as it is kept, or why it does not fit the grammar. `told` are the answers before it."""
     model = RECORDS[kind] if kind in RECORDS else ENTRIES[kind][0]
     path: tuple[str | int, ...] = tuple(int(part) if part.isdigit() else part for part in key.split("."))
     if kind == "event":
         if key == "event":
-            return text if branch_keys(model, ("history", 0), text) else Fault(f"'{text[:40]}' is no event", f"write {_WRITTEN[key]}")
+            return (
+                text
+                if branch_keys(model, ("history", 0), text)
+                else Fault(f"'{text[:40]}' is no event", f"write {_WRITTEN[key]}")
+            )
         path = ("history", 0, told.get("event", ""), *path)
     elif kind in ENTRIES:
         path = (ENTRIES[kind][1], 0, *path)
@@ -139,7 +165,10 @@ def merged(data: Mapping[str, Value], answers: Mapping[str, Value]) -> dict[str,
         elif isinstance(here, dict):
             here[last] = value
         else:
-            return Fault(f"'{key[:64]}' is not a place in this record", "count the entries of a list from 0: oil.0.volume")
+            return Fault(
+                f"'{key[:64]}' is not a place in this record",
+                "count the entries of a list from 0: oil.0.volume",
+            )
     found: dict[str, Value] = out
     return found
 
@@ -147,7 +176,11 @@ def merged(data: Mapping[str, Value], answers: Mapping[str, Value]) -> dict[str,
 def _copy(value: Value) -> Any:
     if isinstance(value, str):
         return value
-    return {key: _copy(item) for key, item in value.items()} if isinstance(value, Mapping) else [_copy(item) for item in value]
+    return (
+        {key: _copy(item) for key, item in value.items()}
+        if isinstance(value, Mapping)
+        else [_copy(item) for item in value]
+    )
 
 
 def in_order(kind: str, data: Mapping[str, Value]) -> dict[str, Value]:
@@ -159,5 +192,6 @@ def _sorted(model: type[Record], path: tuple[str, ...], data: Mapping[str, Value
     rank = {key: number for number, key in enumerate(keys_of(model, path))}
     ordered = sorted(data.items(), key=lambda item: rank.get(item[0], len(rank)))
     return {
-        key: _sorted(model, (*path, key), value) if isinstance(value, Mapping) else value for key, value in ordered
+        key: _sorted(model, (*path, key), value) if isinstance(value, Mapping) else value
+        for key, value in ordered
     }

@@ -36,7 +36,9 @@ def amounts_of(log: Log, entry: Entry[Batch], dose: Dose) -> list[Amount]:
 
 def _of_stage(log: Log, plan: Plan, number: int, stage: StageDose | None) -> Iterator[Amount]:
     grams = stage.catalyst_g if stage is not None else None
-    yield Amount(number, "catalyst", plan.catalyst, f"{plain(grams) / 1000:.3f} kg" if grams is not None else "")
+    yield Amount(
+        number, "catalyst", plan.catalyst, f"{plain(grams) / 1000:.3f} kg" if grams is not None else ""
+    )
     parts = stage.methanol if stage is not None else None
     if parts is None:
         yield from (Amount(number, "methanol", item.lot, "") for item in plan.methanol)
@@ -61,7 +63,9 @@ def reaction_of(
     taken: list[str] = []
     for amount in wanted:
         texts = said.get(amount.lot, ())
-        taken.append(texts[amount.stage] if amount.stage < len(texts) else amount.planned if as_planned else "")
+        taken.append(
+            texts[amount.stage] if amount.stage < len(texts) else amount.planned if as_planned else ""
+        )
     missing = [amount for amount, text in zip(wanted, taken, strict=True) if not text]
     if missing:
         return _missing(missing)
@@ -79,7 +83,8 @@ def reaction_of(
 
 def _missing(amounts: Sequence[Amount]) -> Fault:
     told = [
-        f"{amount.lot} in stage {amount.stage + 1}" + (f" (sheet: {amount.planned})" if amount.planned else "")
+        f"{amount.lot} in stage {amount.stage + 1}"
+        + (f" (sheet: {amount.planned})" if amount.planned else "")
         for amount in amounts
     ]
     hint = "write LOT='AMOUNT' as it was weighed, once for each stage; --as-planned takes the sheet's"
