@@ -47,9 +47,9 @@ def pair(key: str, value: Value, indent: int = 0) -> list[str]:
     return [name, *(line for item in value for line in entry(item, indent + 2))]
 
 
-def entry(value: Value, indent: int, *, block: bool = False) -> list[str]:
-    """The lines of one entry of a list, behind its hyphen at `indent`."""
-    if isinstance(value, Mapping) and value and (block or not _is_short(value)):
+def entry(value: Value, indent: int, *, block: bool | None = None) -> list[str]:
+    """The lines of one entry of a list, behind its hyphen at `indent`; a group in block style as told, or where it is long."""
+    if isinstance(value, Mapping) and value and (block if block is not None else not _is_short(value)):
         lines = [line for key, item in value.items() for line in pair(key, item, indent + 2)]
         return [" " * indent + "- " + lines[0].lstrip(" "), *lines[1:]]
     text = scalar(value, flow=False) if isinstance(value, str) else flow(value)
