@@ -101,7 +101,11 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
             1,
         ) from None
     except NoPlaceError:
-        raise refuse(f"{path}: there is no list to add to", "mend the file first", 1) from None
+        raise refuse(
+            f"{path}: {target.what or 'what is there'} is no list, so nothing can be added to it",
+            "put '- ' before the entry that is there, and run the command again",
+            1,
+        ) from None
     addition = addition.remarked(remark)
     after = addition.into(text)
     _try(book, file, after)

@@ -89,7 +89,8 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
     if isinstance(slot, Fault):
         keys = [*words, *keys_of(MODELS[kind], ())]
         return Fault(slot.message, did_you_mean(what, keys) or slot.hint)
-    return Target(kind, entry, what, path, slot.is_list)
+    first_run = what == "polish" and kind == "batches" and not entry.record.polish
+    return Target(kind, entry, what, path, slot.is_list and not first_run)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from ruamel.yaml.emitter import Emitter
 
 Value: TypeAlias = "str | Sequence[Value] | Mapping[str, Value]"
 
+_OPEN = ("plan", "polish", "titration")  # groups that grow: a key a line
 LONGEST_LINE = 100  # a group longer than this goes on lines of its own
 _ANALYSER = Emitter(io.StringIO(), allow_unicode=True, dumper=YAML(pure=True))
 
@@ -39,7 +40,7 @@ def pair(key: str, value: Value, indent: int = 0) -> list[str]:
     if isinstance(value, str):
         return [f"{name} {scalar(value, flow=False)}"]
     if isinstance(value, Mapping):
-        if _is_short(value):
+        if _is_short(value) and key not in _OPEN:
             return [f"{name} {flow(value)}"]
         return [name, *(line for inner, item in value.items() for line in pair(inner, item, indent + 2))]
     if all(isinstance(item, str) for item in value):

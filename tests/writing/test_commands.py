@@ -182,7 +182,32 @@ def test_a_batch_from_new_to_record(shed: Path) -> None:
         "methanol:",
         "- {lot: meoh-1, volume: 17 L at 14 °C}",
     ]
+    for words in (
+        ["polish", "purifier=shed", "start=2026-01-26T09:00", "end=2026-01-26T10:30", "volume=78 L at 16 °C"],
+        ["soap", "point=feed", "acid=1.1 mL"],
+        ["soap", "point=product", "acid=0.1 mL"],
+        ["fuel", "volume=77 L at 16 °C", "tank=tank-1"],
+    ):
+        done = run(shed, "add", "b3", *words)
+        assert done.returncode == 0, done.stderr
+    added, removed = changes(shed)
+    assert removed == []
+    assert added[-9:] == [
+        "polish:",
+        "  purifier: shed",
+        "  start: 2026-01-26T09:00",
+        "  end: 2026-01-26T10:30",
+        "  volume: 78 L at 16 °C",
+        "  soap:",
+        "    - {point: feed, sample: 10 g, acid: 1.1 mL, normality: 0.01 N, blank: 0.0 mL}",
+        "    - {point: product, sample: 100 g, acid: 0.1 mL, normality: 0.01 N, blank: 0.0 mL}",
+        "fuel: {volume: 77 L at 16 °C, tank: tank-1}",
+    ]
     assert "3 batches read: 0 errors" in run(shed, "check").stderr
+    second = run(
+        shed, "add", "b3", "polish", "purifier=shed", "start=2026-01-27T09:00", "end=2026-01-27T10:30"
+    )
+    assert (second.returncode, "polish is no list" in second.stderr) == (1, True)
 
 
 def test_nothing_is_written_over(shed: Path) -> None:
