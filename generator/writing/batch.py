@@ -64,7 +64,7 @@ def proposed_batch(
         data["titration"] = {"titrant": _titrant(last)}
     if "water.value" in said:
         data["water"] = {"method": "water test kit"}
-    return Proposal(naming, data, tuple(_remarks(ledgers, last, data)))
+    return Proposal(naming, data, (*_remarks(last, data), *_empty(ledgers, purifier), *_room(ledgers)))
 
 
 def _last(log: Log, purifier: str) -> Entry[Batch] | None:
@@ -124,10 +124,9 @@ def _methanol(lots: list[Left], wanted: Decimal) -> Iterator[Value]:
     yield from (left.lot.id for left, _ in parts[-1:])
 
 
-def _remarks(ledgers: Ledgers, last: Entry[Batch] | None, data: Mapping[str, Value]) -> Iterator[str]:
-    """What is measured before the dose, to be filled in; and where the fuel has room."""
+def _remarks(last: Entry[Batch] | None, data: Mapping[str, Value]) -> Iterator[str]:
+    """What is measured before the dose, to be filled in."""
     if "titration" in data:
-        yield from _room(ledgers)
         return
     yield "fill in and take away the '#' of what was measured; leave the rest"
     yield "titration:  # of the oil as it goes in, dried and mixed"
@@ -136,7 +135,19 @@ def _remarks(ledgers: Ledgers, last: Entry[Batch] | None, data: Mapping[str, Val
     yield "  blank: ... mL  # what the solvent alone takes, mL"
     yield "  readings: [... mL, ... mL, ... mL]  # mL each"
     yield "water: {value: ... mg/kg, method: water test kit}"
-    yield from _room(ledgers)
+
+
+def _empty(ledgers: Ledgers, purifier: str) -> Iterator[str]:
+    """The vessels that hold no bed, which a run would find empty."""
+    entry = ledgers.log.purifiers.get(purifier)
+    filled = {
+        charge.vessel.vessel
+        for charge in ledgers.columns.charges
+        if charge.purifier == purifier and charge.unloaded is None
+    }
+    for vessel in entry.record.vessels if entry is not None else ():
+        if vessel.vessel not in filled:
+            yield f"vessel {vessel.vessel} of {purifier} holds no bed"
 
 
 def _room(ledgers: Ledgers) -> Iterator[str]:

@@ -89,6 +89,14 @@ def test_oldest_lots_come_first_and_dregs_are_left(tmp_path: Path) -> None:
     ]
 
 
+def test_an_empty_vessel_is_told(tmp_path: Path) -> None:
+    unloaded = "  - {date: 2026-01-24, event: unload, vessel: A, reason: spent}\n"
+    path = Path(__file__).resolve().parents[1] / "gallery/_base/columns/shed.yaml"
+    ledgers = ledgers_of(tmp_path, {"columns/shed.yaml": path.read_text(encoding="utf-8") + unloaded})
+    assert "vessel A of shed holds no bed" in proposed_batch(ledgers, DAY).remarks
+    assert "vessel B of shed holds no bed" not in proposed_batch(ledgers, DAY).remarks
+
+
 def test_the_demo_keeps_its_two_habits() -> None:
     ledgers = checked_folder(Path(__file__).resolve().parents[2] / "logbook")[1].ledgers
     assert ledgers is not None
