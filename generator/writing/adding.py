@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -14,7 +14,7 @@ from typing import Any
 from generator.log import Entry, Log
 from generator.problems import did_you_mean, visible
 from generator.read.document import parse
-from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Record, Tank
+from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Record, SoapSample, Tank
 from generator.validate.answer import Fault, branch_keys, keys_of, slot_of
 from generator.writing.insert import Path
 from generator.writing.scalars import Value
@@ -163,7 +163,7 @@ def _in_order(value: Mapping[str, Value], order: Sequence[str]) -> Value:
 
 
 def usual_of(log: Log, target: Target, pairs: Mapping[str, str], today: date) -> dict[str, str]:
-    """What goes without saying: the day, and for a soap sample what the last one of its point was done with."""
+    """What goes without saying: the day, and for a soap sample what the last one was done with."""
     if target.path[-1] == "soap":
         return _last_soap(log, target.entry.id, pairs.get("point", ""))
     return {"date": today.isoformat()} if target.path[-1] in _DATED else {}
@@ -173,15 +173,19 @@ _DATED = ("tests", "losses", "counts", "history", "series")
 
 
 def _last_soap(log: Log, batch: str, point: str) -> dict[str, str]:
+    """Sample and strength as the last time at this point; the blank only from the same batch, for it is a reading."""
     own = log.batches.get(batch)
     others = [entry for entry in reversed(log.batches_in_time()) if entry.id != batch]
-    for entry in [*([own] if own is not None else []), *others]:
+    mine = list(_samples([own] if own is not None else []))
+    found = {"blank": mine[0].blank.text} if mine else {}
+    for sample in (*mine, *_samples(others)):
+        if sample.point == point:
+            return {"sample": sample.sample.text, "normality": sample.normality.text, **found}
+    return found
+
+
+def _samples(entries: Sequence[Entry[Batch]]) -> Iterator[SoapSample]:
+    """All soap samples, the last one first."""
+    for entry in entries:
         for run in reversed(entry.record.polish):
-            for sample in reversed(run.soap):
-                if sample.point == point:
-                    return {
-                        "sample": sample.sample.text,
-                        "normality": sample.normality.text,
-                        "blank": sample.blank.text,
-                    }
-    return {}
+            yield from reversed(run.soap)

@@ -64,7 +64,7 @@ def proposed_batch(
         data["titration"] = {"titrant": _titrant(last)}
     if "water.value" in said:
         data["water"] = {"method": "water test kit"}
-    return Proposal(naming, data, (*_remarks(last, data), *_empty(ledgers, purifier), *_room(ledgers)))
+    return Proposal(naming, data, (*_remarks(last, data), *_empty(ledgers, purifier), *_room(ledgers, today)))
 
 
 def _last(log: Log, purifier: str) -> Entry[Batch] | None:
@@ -150,9 +150,11 @@ def _empty(ledgers: Ledgers, purifier: str) -> Iterator[str]:
             yield f"vessel {vessel.vessel} of {purifier} holds no bed"
 
 
-def _room(ledgers: Ledgers) -> Iterator[str]:
-    for name, book in ledgers.tanks.items():
-        yield f"room in {name}: {book.capacity - book.content:.0f} L of {book.capacity:.0f} L, by the book"
+def _room(ledgers: Ledgers, today: date) -> Iterator[str]:
+    """How much each tank still takes, by the book, in one line that says of which day it is."""
+    room = [f"{name} {book.capacity - book.content:.0f} L" for name, book in ledgers.tanks.items()]
+    if room:
+        yield f"room on {today.isoformat()}, by the book: {', '.join(room)}"
 
 
 def _titrant(last: Entry[Batch] | None) -> Value:

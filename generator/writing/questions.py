@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from generator.read.document import parse
 from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Record, Tank
 from generator.validate.answer import Fault, branch_keys, fault_of, keys_of, slot_of
 from generator.writing.adding import typed
@@ -146,6 +147,9 @@ def answered(
     slot = slot_of(model, path)
     if not isinstance(slot, Fault) and slot.is_list and not text.startswith("["):
         text = f"[{text}]"
+        problem = next(iter(parse("answer", text).problems), None)
+        if problem is not None:
+            return Fault(problem.message, problem.hint)
     return fault_of(model, path, typed(text), context) or text
 
 

@@ -182,9 +182,11 @@ def test_a_batch_from_new_to_record(shed: Path) -> None:
         "methanol:",
         "- {lot: meoh-1, volume: 17 L at 14 °C}",
     ]
+    unsaid = run(shed, "add", "b3", "soap", "point=feed", "acid=1.1 mL")
+    assert (unsaid.returncode, "'blank' is missing" in unsaid.stderr) == (1, True)
     for words in (
         ["polish", "purifier=shed", "start=2026-01-26T09:00", "end=2026-01-26T10:30", "volume=78 L at 16 °C"],
-        ["soap", "point=feed", "acid=1.1 mL"],
+        ["soap", "point=feed", "acid=1.1 mL", "blank=0.1 mL"],
         ["soap", "point=product", "acid=0.1 mL"],
         ["fuel", "volume=77 L at 16 °C", "tank=tank-1"],
     ):
@@ -199,8 +201,8 @@ def test_a_batch_from_new_to_record(shed: Path) -> None:
         "  end: 2026-01-26T10:30",
         "  volume: 78 L at 16 °C",
         "  soap:",
-        "    - {point: feed, sample: 10 g, acid: 1.1 mL, normality: 0.01 N, blank: 0.0 mL}",
-        "    - {point: product, sample: 100 g, acid: 0.1 mL, normality: 0.01 N, blank: 0.0 mL}",
+        "    - {point: feed, sample: 10 g, acid: 1.1 mL, normality: 0.01 N, blank: 0.1 mL}",
+        "    - {point: product, sample: 100 g, acid: 0.1 mL, normality: 0.01 N, blank: 0.1 mL}",
         "fuel: {volume: 77 L at 16 °C, tank: tank-1}",
     ]
     assert "3 batches read: 0 errors" in run(shed, "check").stderr
@@ -240,6 +242,16 @@ def test_each_answer_is_checked_as_it_is_typed(shed: Path) -> None:
     assert done.returncode == 0, done.stderr
     assert "'20' has no unit; write 20 L or 20 US gal" in done.stderr
     assert changes(shed)[0] == ["  - {date: 2026-01-25, draw: 20 L at 8 °C, to: member-3}"]
+
+
+def test_a_comma_in_a_list_of_readings_is_told(shed: Path) -> None:
+    typed = "\n\n1.0 mL\n0.1 mL\n2,4 mL\n2.4 mL, 2.5 mL\n\n\n"
+    done = run(shed, "new", "batch", "--ask", DAY, typed=typed)
+    assert done.returncode == 0, done.stderr
+    assert "write a decimal point" in done.stderr or "decimal" in done.stderr
+    text = (shed / "logbook/batches/b3.yaml").read_text(encoding="utf-8")
+    assert "  readings: [2.4 mL, 2.5 mL]\n" in text
+    assert "  titrant: {strength: 1.00 g/L, of: KOH, lot: koh-1}\n" in text
 
 
 @pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM, signal.SIGKILL], ids=lambda stop: stop.name)
