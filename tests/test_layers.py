@@ -143,7 +143,11 @@ def test_a_wrong_import_is_seen(layer: str, text: str, tmp_path: Path) -> None:
     assert len(faults(path, tmp_path)) == 1
 
 
-@pytest.mark.parametrize("command", [["--help"], ["build", "--help"], ["--version"]], ids=" ".join)
+@pytest.mark.parametrize(
+    "command",
+    [["--help"], ["build", "--help"], ["new", "--help"], ["add", "--help"], ["--version"]],
+    ids=" ".join,
+)
 def test_help_waits_for_no_heavy_library(command: list[str]) -> None:
     done = subprocess.run(
         [sys.executable, "-X", "importtime", "-m", "generator", *command],

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from generator.cli.saving import DATE, DRY_RUN, LOGBOOK_OPTION, Opened, insert, opened, refuse_fault, today
+from generator.cli.saving import DATE, DRY_RUN, LOGBOOK_OPTION, Opened, insert, opened, stop_for, today
 
 if TYPE_CHECKING:
     from generator.writing.adding import Said
@@ -50,8 +50,8 @@ def add_to(book: Opened, name: str, told: Said, day: datetime.date, dry_run: boo
         told = Said("value", (told.what,), (told.what,), {})
     target = target_of(book.log, name, told.what)
     if isinstance(target, Fault):
-        raise refuse_fault(target)
+        raise stop_for(target)
     value = value_of(target, told, usual_of(book.log, target, told.pairs, day))
     if isinstance(value, Fault):
-        raise refuse_fault(value)
+        raise stop_for(value)
     insert(book, target, value, dry_run)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from generator.cli.saving import put, refuse
+from generator.cli.saving import put, stop
 
 _HELP = """\b
 Examples:
@@ -29,13 +29,13 @@ def begin(folder: Path, currency: str, timezone: str) -> None:
     from generator.writing.beginning import files_of
 
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise refuse(
+        raise stop(
             f"{folder} is not empty, and nothing is written into it", "give a folder that is not there yet"
         )
     for key, value in (("currency", currency), ("timezone", timezone)):
         fault = fault_of(Workshop, (key,), value, {})
         if fault is not None:
-            raise refuse(fault.message, fault.hint)
+            raise stop(fault.message, fault.hint)
     for name, text in files_of(currency, timezone).items():
         put(folder / name, text.encode(), new=True)
         click.echo(f"Wrote {folder / name}.", err=True)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from generator.cli.saving import put, refuse
+from generator.cli.saving import put, stop
 
 
 @dataclass(slots=True)
@@ -42,6 +42,6 @@ def draft_of(root: Path, kind: str, name: str, fresh: bool) -> Draft:
             found = json.loads(path.read_text(encoding="utf-8"))
             draft.answers = {str(key): str(value) for key, value in found.items()}
         except (ValueError, AttributeError, OSError):
-            raise refuse(f"the draft {path} cannot be read", "give --fresh to forget it", 3) from None
+            raise stop(f"the draft {path} cannot be read", "give --fresh to forget it", 3) from None
         click.echo(f"Taking up the draft {path}: {', '.join(draft.answers)}.", err=True)
     return draft

@@ -11,7 +11,7 @@ import click
 
 from generator.cli.add import add_to
 from generator.cli.drafts import Draft, draft_of
-from generator.cli.saving import DATE, DRY_RUN, Opened, create, opened, refuse, refuse_fault, today
+from generator.cli.saving import DATE, DRY_RUN, Opened, create, opened, stop, stop_for, today
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -92,7 +92,7 @@ def _from_flags(pairs: tuple[str, ...]) -> dict[str, str]:
     for pair in pairs:
         key, sign, value = pair.partition("=")
         if not sign or not key:
-            raise refuse(f"'{pair}' is not KEY=VALUE", "write --set oil.0.volume='66 L at 22 °C'")
+            raise stop(f"'{pair}' is not KEY=VALUE", "write --set oil.0.volume='66 L at 22 °C'")
         out[key] = value
     return out
 
@@ -103,11 +103,9 @@ def _from_json(source: Any) -> dict[str, str]:
     try:
         found = json.load(source)
     except ValueError as error:
-        raise refuse(
-            f"this is not JSON: {error}", 'write an object, such as {"date": "2026-03-14"}'
-        ) from None
+        raise stop(f"this is not JSON: {error}", 'write an object, such as {"date": "2026-03-14"}') from None
     if not isinstance(found, dict):
-        raise refuse("an object is wanted in the JSON", 'write {"date": "2026-03-14"}')
+        raise stop("an object is wanted in the JSON", 'write {"date": "2026-03-14"}')
     return {
         str(key): value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
         for key, value in found.items()
@@ -137,7 +135,7 @@ def _record(
         found = _proposal(book, kind, name, purifier, draft.answers, day)
     data = merged(found.data, {key: typed(text) for key, text in draft.answers.items()})
     if isinstance(data, Fault):
-        raise refuse_fault(data)
+        raise stop_for(data)
     if kind == "batch":
         _need_stock(data)
     create(
@@ -152,7 +150,7 @@ def _need_stock(data: Mapping[str, Any]) -> None:
     """Exit with 1 where no lot is left to make a batch of, and none was said."""
     for there, what in ((data["oil"], "oil"), (data["plan"].get("catalyst"), "catalyst")):
         if not there:
-            raise refuse(
+            raise stop(
                 f"no lot of {what} has stock left", "write the delivery first: esterday new lot --ask", 1
             )
 
@@ -177,7 +175,7 @@ def _entry(
     from generator.writing.questions import event_questions, questions
 
     if not name:
-        raise refuse(f"which one is the {kind} for?", f"write esterday new {kind} ID")
+        raise stop(f"which one is the {kind} for?", f"write esterday new {kind} ID")
     if ask:
         there = {"date": day.isoformat()}
         _ask(book, kind, questions(kind, there), draft, dry_run)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from generator.cli.saving import DRY_RUN, LOGBOOK_OPTION, insert, opened, refuse, refuse_fault
+from generator.cli.saving import DRY_RUN, LOGBOOK_OPTION, insert, opened, stop, stop_for
 
 _HELP = """\b
 Examples:
@@ -36,17 +36,17 @@ def record(batch: str, amounts: tuple[str, ...], as_planned: bool, logbook: Path
     entry = book.log.planned.get(batch)
     if entry is None:
         hint = "it has its reaction" if batch in book.log.batches else did_you_mean(batch, book.log.planned)
-        raise refuse(f"no planned batch is called '{batch[:64]}'", hint)
+        raise stop(f"no planned batch is called '{batch[:64]}'", hint)
     said: dict[str, list[str]] = {}
     for text in amounts:
         lot, sign, amount = text.partition("=")
         if not sign:
-            raise refuse(f"'{text}' is not LOT=AMOUNT", "write koh-006='1.92 kg'")
+            raise stop(f"'{text}' is not LOT=AMOUNT", "write koh-006='1.92 kg'")
         said.setdefault(lot, []).append(amount)
     assert book.checked.ledgers is not None
     wanted = amounts_of(book.log, entry, book.checked.ledgers.doses[batch])
     stages = reaction_of(book.log, wanted, said, as_planned=as_planned)
     if isinstance(stages, Fault):
-        raise refuse_fault(stages)
+        raise stop_for(stages)
     remark = "  # where nothing else was said, amounts of the weigh sheet" if as_planned else ""
     insert(book, Target("batches", entry, "reaction", ("reaction",), False), stages, dry_run, remark)

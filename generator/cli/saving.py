@@ -65,7 +65,7 @@ def opened(root: Path) -> Opened:
     return Opened(root, folder, checked)
 
 
-def refuse(message: str, hint: str = "", code: int = 2) -> SystemExit:
+def stop(message: str, hint: str = "", code: int = 2) -> SystemExit:
     """Say what is wrong and return the exit to raise."""
     click.echo(f"error: {message}", err=True)
     if hint:
@@ -73,9 +73,9 @@ def refuse(message: str, hint: str = "", code: int = 2) -> SystemExit:
     return SystemExit(code)
 
 
-def refuse_fault(fault: Fault) -> SystemExit:
+def stop_for(fault: Fault) -> SystemExit:
     """The same for a fault."""
-    return refuse(fault.message, fault.hint)
+    return stop(fault.message, fault.hint)
 
 
 def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: str = "") -> None:
@@ -95,13 +95,13 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
         addition = inserted(text, target.path, value, order, to_list=target.to_list)
     except AlreadyWrittenError as error:
         what = target.what or "it"
-        raise refuse(
+        raise stop(
             f"{path}:{error.line}: {what} is written there already, and nothing is written over",
             "change it in the file by hand",
             1,
         ) from None
     except NoPlaceError:
-        raise refuse(
+        raise stop(
             f"{path}: {target.what or 'what is there'} is no list, so nothing can be added to it",
             "put '- ' before the entry that is there, and run the command again",
             1,
@@ -114,7 +114,7 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
         click.echo(f"Nothing was written; it would go to {path}.", err=True)
         return
     if path.read_bytes() != raw:
-        raise refuse(f"{path} has changed meanwhile", "run the command again", 3)
+        raise stop(f"{path} has changed meanwhile", "run the command again", 3)
     mark = b"\xef\xbb\xbf" if raw.startswith(b"\xef\xbb\xbf") else b""
     put(path, mark + after.encode(), new=False)
     click.echo(f"Added to {path}.", err=True)
@@ -124,7 +124,7 @@ def create(book: Opened, file: str, text: str, dry_run: bool) -> None:
     """Write a file that is not there yet, where it brings no error."""
     path = book.root / file
     if path.exists():
-        raise refuse(f"{path} is there already, and nothing is written over", "give another id", 1)
+        raise stop(f"{path} is there already, and nothing is written over", "give another id", 1)
     _try(book, file, text)
     if dry_run:
         click.echo(text, nl=False)
@@ -156,16 +156,26 @@ def put(path: Path, content: bytes, *, new: bool) -> None:
                 out.flush()
                 os.fsync(out.fileno())
             Path(name).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask())
-            if new:
-                os.link(name, path)
-            else:
-                Path(name).replace(path)
+            _place(Path(name), path, content, new=new)
         finally:
             Path(name).unlink(missing_ok=True)
-    except FileExistsError:
-        raise refuse(f"{path} is there already, and nothing is written over", "give another id", 1) from None
     except OSError as error:
-        raise refuse(f"{path} cannot be written: {error.strerror}", code=3) from None
+        raise stop(f"{path} cannot be written: {error.strerror}", code=3) from None
+
+
+def _place(made: Path, path: Path, content: bytes, *, new: bool) -> None:
+    """Give a finished file its name; a new one by a link, which fails where the name is taken."""
+    if not new:
+        made.replace(path)
+        return
+    try:
+        path.hardlink_to(made)
+    except FileExistsError:
+        message = f"{path} is there already, and nothing is written over"
+        raise stop(message, "give another id", 1) from None
+    except OSError:  # a file system without links, such as that of a memory stick
+        with path.open("xb") as out:
+            out.write(content)
 
 
 def _umask() -> int:

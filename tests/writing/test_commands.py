@@ -248,7 +248,7 @@ def test_a_comma_in_a_list_of_readings_is_told(shed: Path) -> None:
     typed = "\n\n1.0 mL\n0.1 mL\n2,4 mL\n2.4 mL, 2.5 mL\n\n\n"
     done = run(shed, "new", "batch", "--ask", DAY, typed=typed)
     assert done.returncode == 0, done.stderr
-    assert "write a decimal point" in done.stderr or "decimal" in done.stderr
+    assert "write a decimal point: 2.4 mL" in done.stderr
     text = (shed / "logbook/batches/b3.yaml").read_text(encoding="utf-8")
     assert "  readings: [2.4 mL, 2.5 mL]\n" in text
     assert "  titrant: {strength: 1.00 g/L, of: KOH, lot: koh-1}\n" in text
@@ -314,3 +314,42 @@ def test_help_starts_with_examples(tmp_path: Path, command: str) -> None:
     lines = [line.strip() for line in run(tmp_path, command, "--help").stdout.split("\n") if line.strip()]
     assert lines[1] == "Examples:"
     assert lines[2].startswith(f"esterday {command} ")
+
+
+def test_a_byte_order_mark_and_carriage_returns_stay(shed: Path) -> None:
+    path = shed / "logbook/batches/b2.yaml"
+    before = b"\xef\xbb\xbf" + path.read_bytes().replace(b"\n", b"\r\n")
+    path.write_bytes(before)
+    path.chmod(0o640)
+    done = run(shed, "add", "b2", "note", "Clear.")
+    assert done.returncode == 0, done.stderr
+    assert path.read_bytes() == before + b"note: Clear.\r\n"
+    assert path.stat().st_mode & 0o777 == 0o640
+
+
+def test_a_folder_that_cannot_be_written_to_is_the_machines_fault(shed: Path) -> None:
+    """A file stands where the folder of the offers would be."""
+    (shed / "logbook/offers/school.yaml").unlink()
+    (shed / "logbook/offers").rmdir()
+    (shed / "logbook/offers").write_text("", encoding="utf-8")
+    refused = run(
+        shed,
+        "new",
+        "offer",
+        DAY,
+        "--set",
+        "material=frying-oil",
+        "--set",
+        "quantity=9 L",
+        "--set",
+        "asked=0.1 EUR/L",
+    )
+    assert (refused.returncode, "cannot be written" in refused.stderr) == (3, True), refused.stderr
+
+
+def test_a_problem_that_was_there_does_not_stand_in_the_way(shed: Path) -> None:
+    other = shed / "logbook/lots/oil-1.yaml"
+    other.write_text(other.read_text(encoding="utf-8").replace("0.40 EUR/L", "0.40"), encoding="utf-8")
+    assert run(shed, "check").returncode == 1
+    done = run(shed, "add", "b2", "note", "Clear.")
+    assert done.returncode == 0, done.stderr
