@@ -25,7 +25,8 @@ Examples:
 
 
 @click.command(
-    help=f"{_EXAMPLES}\nAdd one thing to the record called TARGET: a batch, purifier, tank, lot, offer or price.\n\nWhat is not said is taken from what is written: the day is today, sample and strength of a soap titration are as the last time at its point, its blank as before in the same batch. Only lines are added; what is there stays. With any new error nothing is written."
+    short_help="Add one thing to a record that is there.",
+    help=f"{_EXAMPLES}\nAdd one thing to the record called TARGET: a batch, purifier, tank, lot, offer or price.\n\nWhat is not said is taken from what is written: the day is today, sample and strength of a soap titration are as the last time at its point, its blank as before in the same batch. Only lines are added; what is there stays. With any new error nothing is written.",
 )
 @click.argument("target")
 @click.argument("words", nargs=-1, metavar="[WHAT] [VALUE | KEY=VALUE]...")

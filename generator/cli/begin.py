@@ -18,7 +18,7 @@ purifier, one tank. Change what is not yours; then `esterday new lot --ask` and 
 """
 
 
-@click.command(help=_HELP)
+@click.command(short_help="Write the files of a new logbook.", help=_HELP)
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--currency", default="EUR", show_default=True, help="Three letters.")
 @click.option("--timezone", default="UTC", show_default=True, help="Such as Europe/Lisbon.")

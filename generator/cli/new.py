@@ -32,13 +32,13 @@ Examples:
 Write the next record of a KIND, or the next entry of the record ID, from what the logbook knows.
 
 A batch, lot or offer is a new file; ID is its id, and without one it is the next in the logbook's habit. An event goes
-to the history of the purifier ID, a draw or dip to that of the tank ID, a test to the batch ID, a price to the series
-ID. A batch begins as planned. Nothing is written over, and nothing is written that the check would call an error:
+to the history of the purifier ID, a draw or dip to that of the tank ID, a test to the batch,
+lot or offer ID, a price to the series ID. A batch begins as planned. Nothing is written over, and nothing is written that the check would call an error:
 the answers are kept beside the logbook, and the same command takes them up again.
 """
 
 
-@click.command(help=_HELP)
+@click.command(short_help="Write the next batch, lot, offer, event, draw, dip, test or price.", help=_HELP)
 @click.argument("kind", type=click.Choice(_KINDS), metavar="KIND")
 @click.argument("name", default="", metavar="[ID]")
 @click.argument("logbook", type=click.Path(path_type=Path), required=False)
@@ -123,12 +123,15 @@ def _record(
     dry_run: bool,
 ) -> None:
     """A file of its own."""
+    from generator.problems import did_you_mean
     from generator.validate.answer import Fault
     from generator.writing.adding import typed
     from generator.writing.batch import Proposal, text_of
     from generator.writing.questions import in_order, merged, questions
 
     purifier = purifier or draft.answers.get("plan.purifier", "")
+    if purifier and purifier not in book.log.purifiers:
+        raise stop(f"there is no purifier '{purifier[:64]}'", did_you_mean(purifier, book.log.purifiers))
     found = _proposal(book, kind, name, purifier, draft.answers, day)
     if ask:
         _ask(book, kind, questions(kind, found.data), draft, dry_run)

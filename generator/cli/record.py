@@ -19,7 +19,7 @@ only when --as-planned says so, and then marked as such.
 """
 
 
-@click.command(help=_HELP)
+@click.command(short_help="Make a record of a planned batch, with what was weighed.", help=_HELP)
 @click.argument("batch")
 @click.argument("amounts", nargs=-1, metavar="[LOT=AMOUNT]...")
 @click.option("--as-planned", is_flag=True, help="Take the weigh sheet's amounts where none is said.")

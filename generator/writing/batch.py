@@ -17,7 +17,8 @@ from generator.writing.scalars import Value, flow, pair
 
 _COMMENTS: Mapping[str, str] = {
     "oil": "what you pour, by volume and the temperature it has then, such as 66 L at 22 °C; or by mass in kg",
-    "plan": "what it is to be made with; the methanol lot without an amount takes the rest",
+    "plan": "what it is to be made with; the methanol lot without an amount takes the rest. Methanol is toxic and its vapour\n"
+    "# ignites, alkali burns skin and eyes: goggles, gloves, fresh air, no flame",
 }
 
 

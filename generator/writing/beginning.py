@@ -21,6 +21,8 @@ gallon: none                  # US or imperial, if you write gal
 # labour_rate: 12.00 {currency}/h
 """
 _MATERIALS = """\
+# methanol is toxic and its vapour ignites; alkali burns skin and eyes: goggles, gloves, fresh air, no flame; spent media
+# wet with fuel can heat themselves alight: lidded, outside
 # what you can buy; purity is what the label says, and counts
 materials:
   used-oil: {kind: oil, name: Used cooking oil}   # add a profile or a saponification value with its source

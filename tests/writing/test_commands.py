@@ -231,6 +231,11 @@ def test_a_refused_lot_keeps_its_values_until_it_is_right(shed: Path) -> None:
     assert list((shed / "logbook").glob(".draft*")) == []
 
 
+def test_an_unknown_purifier_is_told(shed: Path) -> None:
+    done = run(shed, "new", "batch", DAY, "--purifier", "shde")
+    assert (done.returncode, "did you mean 'shed'?" in done.stderr) == (2, True)
+
+
 def test_a_dry_run_prints_and_writes_nothing(shed: Path) -> None:
     done = run(shed, "new", "batch", DAY, "--dry-run")
     assert done.stdout.startswith("batch: b3\n")
