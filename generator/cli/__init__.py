@@ -11,17 +11,21 @@ import gc
 import click
 
 from generator import __version__
+from generator.cli.add import add
+from generator.cli.begin import begin
 from generator.cli.build import build
 from generator.cli.check import check
 from generator.cli.dose import dose
+from generator.cli.new import new
 from generator.cli.preview import preview
+from generator.cli.record import record
 
 # A logbook is many small records and few cycles: looking for these as often as Python does took a fifth of the time.
 COLLECTED = (100_000, 50, 50)
 
 
 @click.group(
-    commands=[check, build, dose, preview],
+    commands=[add, begin, build, check, dose, new, preview, record],
     epilog="Examples:\n\n  esterday check\n\n  esterday build logbook --out site",
     context_settings={"help_option_names": ["-h", "--help"]},
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -25,11 +26,16 @@ def count(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
-def tell(folder: Folder, logbook: Path, problems: list[Problem]) -> None:
-    """Print the problems with their lines, to stderr; paths as they were given."""
+def tell(
+    folder: Folder,
+    logbook: Path,
+    problems: list[Problem],
+    unwritten: Mapping[str, list[str]] | None = None,
+) -> None:
+    """Print the problems with their lines, to stderr; paths as they were given. `unwritten` are lines not on the disk."""
     from generator.problems import told
 
-    lines: dict[str, list[str] | None] = {}
+    lines: dict[str, list[str] | None] = dict(unwritten or {})
     for problem in problems:
         file = problem.place.file
         if file not in lines:
