@@ -1484,6 +1484,14 @@ OFFERS = Table(
         ),
         Column("advice", "", "drying or pre-treatment by the workshop's own thresholds"),
         Column("unknown", "", "what was not tested"),
+        Column(
+            "came_cost_per_l", PER_L, "what fuel made of the lot bought did cost, with media", method="offer"
+        ),
+        Column("came_yield_pct", "%", "yield by volume of the batches with it", method="yield"),
+        Column(
+            "missed_by_per_l", PER_L, "that cost less the forecast of the day it was bought", method="offer"
+        ),
+        Column("within", "", "yes where that cost lies in the range that was told"),
     ),
 )
 
