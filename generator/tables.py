@@ -1395,6 +1395,21 @@ COSTS = Table(
             needs=("with_media_per_l",),
             method="diesel-equivalent",
         ),
+        Column("hours", "h", "hours worked"),
+        Column(
+            "saving_per_l",
+            PER_L,
+            "price of the diesel with the same net heat, less the cost with media",
+            needs=("with_media_per_l", "diesel_per_l"),
+            method="saving",
+        ),
+        Column(
+            "saving_per_h",
+            "currency of the logbook per hour",
+            "that of the batch over the hours worked",
+            needs=("saving_per_l", "hours"),
+            method="saving",
+        ),
     ),
 )
 

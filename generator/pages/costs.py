@@ -24,7 +24,7 @@ from generator.pages.parts import (
     volumes,
 )
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import Shown, count, listed, shown
+from generator.pages.words import Shown, count, listed, number, shown
 from generator.tables import CHARGES, COSTS
 
 PERIOD = 10
@@ -150,8 +150,25 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
             "" if pump is not None else "needs prices/ with a series of diesel",
         )
     )
+    out += _savings(recent, view)
     if results.target_per_l is not None:
         out.append(Figure("Target", view.per_volume(results.target_per_l), "set in logbook.yaml"))
+    return out
+
+
+def _savings(recent: Sequence[Row], view: Shown) -> list[Figure]:
+    """What the fuel saved against the pump, by the litre and by the hour."""
+    saved = [row for row in recent if row["saving_per_l"] is not None]
+    worked = [row for row in saved if row["saving_per_h"] is not None]
+    if not saved:
+        return []
+    told = f"the same heat as diesel, {count(len(saved), 'batch', 'batches')}; labour is not counted"
+    out = [Figure("Saved against the pump", view.per_volume(_per_l(saved, "saving")), told, "saving")]
+    if worked:
+        hours = sum(row["hours"] for row in worked)
+        each = sum(row["saving_per_l"] * row["fuel_l"] for row in worked) / hours
+        told = f"{count(len(worked), 'batch', 'batches')} with hours written, {number(hours, 1)} hours"
+        out.append(Figure("Saved by the hour", f"{view.money(each)}/h", told, "saving"))
     return out
 
 
@@ -169,7 +186,7 @@ def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
         for part in PARTS
     ]
     gaps = {part: sum(row[f"{part}_per_l"] is None for row in recent) for part in PARTS}
-    lacking = [f"{part} in {number}" for part, number in gaps.items() if number]
+    lacking = [f"{part} in {gap}" for part, gap in gaps.items() if gap]
     sentence = (
         f"Cost per {view.volume_word} of finished fuel by part, {count(len(recent), 'batch', 'batches')}."
     )
