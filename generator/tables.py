@@ -1549,7 +1549,30 @@ BRIDGE = Table(
         Column("change_per_l", PER_L, "what the part did to the cost of a litre", method="cost-bridge"),
     ),
 )
-ALL = (BATCHES, LOTS, CHARGES, WHAT_IF, COMING, EVENTS, RUNS, TESTS, COSTS, BRIDGE, OFFERS, TANKS)
+TRENDS = Table(
+    "trends",
+    "how one cost of a litre moved through the batches",
+    (
+        Column("of", "", "which cost"),
+        Column("from", "", "first batch"),
+        Column("until", "", "last batch"),
+        Column("batches", "", "batches in which it is known"),
+        Column(
+            "per_l_per_year",
+            "currency of the logbook per L and year",
+            "slope: the median of the slopes between any two",
+            method="trend",
+        ),
+        Column(
+            "z",
+            "",
+            "rises less falls between any two, in standard deviations without a trend",
+            method="trend",
+        ),
+        Column("by_chance", "", "how likely that much or more comes of chance alone", method="trend"),
+    ),
+)
+ALL = (BATCHES, LOTS, CHARGES, WHAT_IF, COMING, EVENTS, RUNS, TESTS, COSTS, BRIDGE, TRENDS, OFFERS, TANKS)
 
 
 def public_columns(table: Table, widened: tuple[str, ...] = ()) -> tuple[str, ...]:

@@ -24,10 +24,11 @@ from generator.pages.parts import (
     volumes,
 )
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import Shown, count, listed, number, shown
+from generator.pages.words import NARROW, Shown, count, listed, number, shown, shown_change, significant
 from generator.tables import CHARGES, COSTS
 
 PERIOD = 10
+CHANCE = 0.05  # a slope that chance makes more often than that is not told as one; common practice, no source
 
 
 def page(results: Results) -> Page:
@@ -150,10 +151,24 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
             "" if pump is not None else "needs prices/ with a series of diesel",
         )
     )
+    out += [_trend(row, view) for row in results.rows("trends")]
     out += _savings(recent, view)
     if results.target_per_l is not None:
         out.append(Figure("Target", view.per_volume(results.target_per_l), "set in logbook.yaml"))
     return out
+
+
+def _trend(row: Row, view: Shown) -> Figure:
+    """A trend with how likely chance alone makes as much; one that may well be chance is not called a trend."""
+    chance = row["by_chance"]
+    slope = shown_change(view.per_volume_number(row["per_l_per_year"]), 3)
+    since = f"{count(row['batches'], 'batch', 'batches')} since {row['from']}"
+    told = "less than 1 %" if chance < 0.01 else significant(100 * chance, "%", 1 if chance < 0.1 else 2)
+    if chance >= CHANCE:
+        basis = f"{since}: the middle slope is {slope} {view.per_unit} a year, and chance alone makes as much in {told} of such rows"
+        return Figure(f"Trend of the {row['of']}", "none to be told", basis, "trend")
+    basis = f"{since}; chance alone makes as much in {told} of such rows"
+    return Figure(f"Trend of the {row['of']}", f"{slope}{NARROW}{view.per_unit} a year", basis, "trend")
 
 
 def _savings(recent: Sequence[Row], view: Shown) -> list[Figure]:
