@@ -1572,7 +1572,35 @@ TRENDS = Table(
         Column("by_chance", "", "how likely that much or more comes of chance alone", method="trend"),
     ),
 )
-ALL = (BATCHES, LOTS, CHARGES, WHAT_IF, COMING, EVENTS, RUNS, TESTS, COSTS, BRIDGE, TRENDS, OFFERS, TANKS)
+STOCK = Table(
+    "stock",
+    "what is there of one kind of material, kept in one unit",
+    (
+        Column("kind", "", "oil, alcohol, catalyst, acid or medium"),
+        Column("unit", "", "L at the reference temperature, or kg"),
+        Column("left", "L or kg", "what the book says is left of all lots", method="cover"),
+        Column("used_per_day", "L or kg per day", "drawn in the last 90 days, a day", method="cover"),
+        Column("cover_days", "d", "how long it lasts at that use", needs=("used_per_day",), method="cover"),
+        Column("oldest", "", "the lot that has stood longest, of those with a twentieth or more left"),
+        Column("oldest_days", "d", "how long it has stood"),
+    ),
+)
+ALL = (
+    BATCHES,
+    LOTS,
+    STOCK,
+    CHARGES,
+    WHAT_IF,
+    COMING,
+    EVENTS,
+    RUNS,
+    TESTS,
+    COSTS,
+    BRIDGE,
+    TRENDS,
+    OFFERS,
+    TANKS,
+)
 
 
 def public_columns(table: Table, widened: tuple[str, ...] = ()) -> tuple[str, ...]:

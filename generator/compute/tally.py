@@ -16,6 +16,7 @@ from generator.compute import (
     tanks,
     trends,
 )
+from generator.compute import stock as stock_of
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
@@ -42,6 +43,7 @@ def tally(ledgers: Ledgers) -> Results:
     frames["tests"] = quality.tests(log)
     frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines, ledgers.media))
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
+    frames["stock"] = stock_of.stock(log, stock)
     frames["trends"] = trends.trends(frames["costs"])
     frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
     frames["offers"] = offers.offers(log, frames["batches"], frames["costs"], frames["lots"])

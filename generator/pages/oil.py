@@ -24,7 +24,7 @@ def page(results: Results) -> Page:
         content={
             "figures": {
                 **{f"Offer {row['offer']}": _offer(row, view) for row in offers if row["state"] == "open"},
-                "In stock": _stock(lots, view),
+                "In stock": _stock(results.rows("stock"), view),
             },
             "charts": [
                 chart
@@ -184,26 +184,22 @@ def _lack(value: object, need: str) -> str:
     return f"needs {need}" if value is None else ""
 
 
-def _stock(lots: Sequence[Row], view: Shown) -> list[Figure]:
+KINDS = {"oil": "Oil", "alcohol": "Methanol", "catalyst": "Catalyst", "acid": "Acid", "medium": "Media"}
+
+
+def _stock(rows: Sequence[Row], view: Shown) -> list[Figure]:
+    """What is there of each kind, how long it lasts and how old it is."""
     out = []
-    for kind, label in (
-        ("oil", "Oil"),
-        ("alcohol", "Methanol"),
-        ("catalyst", "Catalyst"),
-        ("acid", "Acid"),
-        ("medium", "Media"),
-    ):
-        rows = [row for row in lots if row["kind"] == kind and row["left"] is not None]
-        for unit in ("L", "kg"):
-            left = sum(max(row["left"], 0.0) for row in rows if row["unit"] == unit)
-            if any(row["unit"] == unit for row in rows):
-                both = {row["unit"] for row in rows} == {"L", "kg"}
-                kept = (", by volume" if unit == "L" else ", by mass") if both else ""
-                out.append(
-                    Figure(
-                        f"{label}{kept}", view.volume(left) if unit == "L" else view.mass(left), "by the book"
-                    )
-                )
+    for row in rows:
+        both = len({other["unit"] for other in rows if other["kind"] == row["kind"]}) == 2
+        kept = (", by volume" if row["unit"] == "L" else ", by mass") if both else ""
+        text = view.volume(row["left"]) if row["unit"] == "L" else view.mass(row["left"])
+        told = ["by the book"]
+        if row["cover_days"] is not None and row["kind"] != "medium":
+            told.append(f"{count(round(row['cover_days']), 'day')} at the use of the last 90")
+        if row["oldest_days"]:
+            told.append(f"the oldest, {row['oldest']}, {count(row['oldest_days'], 'day')} here")
+        out.append(Figure(f"{KINDS[row['kind']]}{kept}", text, "; ".join(told), "cover"))
     return out
 
 
