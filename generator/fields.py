@@ -17,6 +17,7 @@ from typing import Annotated, Any
 from pydantic import PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
+from generator.mending import same_word, yes_or_no
 from generator.problems import did_you_mean
 from generator.units import NotAQuantity, Price, Quantity, base_symbol, decimal, price, quantity, symbols
 
@@ -24,13 +25,13 @@ ID = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9-]{0,62}[A-Za-z0-9])?", re.ASCII)
 _PORTS = (f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10))
 RESERVED = {"con", "prn", "aux", "nul", "index", *_PORTS}
 MAX_TEXT = 10_000
-EARLIEST = 1980
-LATEST = 2199
+EARLIEST, LATEST = 1980, 2199
 
 
-def refuse(code: str, message: str, hint: str = "") -> PydanticCustomError:
-    """Build the error a type raises: code of the problem, message, remedy."""
-    return PydanticCustomError("esterday", "{message}", {"code": code, "message": message, "hint": hint})
+def refuse(code: str, message: str, hint: str = "", instead: str = "") -> PydanticCustomError:
+    """Build the error a type raises: code of the problem, message, remedy, and what can be meant without doubt."""
+    told = {"code": code, "message": message, "hint": hint, "instead": instead}
+    return PydanticCustomError("esterday", "{message}", told)
 
 
 def _text(value: Any) -> str:
@@ -107,7 +108,8 @@ def _moment(value: Any) -> datetime:
 def _yes(value: Any) -> bool:
     text = _text(value)
     if text not in ("true", "false"):
-        raise refuse("not-a-choice", f"'{text[:40]}' is neither true nor false", "write true or false")
+        told = f"'{text[:40]}' is neither true nor false"
+        raise refuse("not-a-choice", told, "write true or false", yes_or_no(text))
     return text == "true"
 
 
@@ -126,11 +128,8 @@ def _number(value: Any) -> Decimal:
 def _currency(value: Any) -> str:
     text = _text(value)
     if re.fullmatch(r"[A-Z]{3}", text) is None:
-        raise refuse(
-            "price-currency",
-            f"'{text[:40]}' is not a currency code",
-            "write its three letters, such as EUR or USD",
-        )
+        told = f"'{text[:40]}' is not a currency code"
+        raise refuse("price-currency", told, "write its three letters, such as EUR or USD", text.upper())
     return text
 
 
@@ -239,6 +238,7 @@ def choice(*words: str) -> PlainValidator:
                 "not-a-choice",
                 f"'{text[:40]}' is not one of the words known here",
                 did_you_mean(text, words) or f"write one of: {', '.join(words)}",
+                same_word(text, words),
             )
         return text
 

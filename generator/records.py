@@ -74,6 +74,7 @@ from generator.fields import (
     symbol_of,
 )
 from generator.formulas.constants import FREE_ACID_G_PER_MOL
+from generator.mending import same_word
 from generator.problems import did_you_mean
 from generator.properties import properties
 from generator.units import Price, Quantity, quantity
@@ -421,6 +422,7 @@ def _known_property(value: Any) -> str:
             "unknown-property",
             f"'{name[:64]}' is not a property known here",
             did_you_mean(name, properties()),
+            same_word(name, properties()),
         )
     return name
 
@@ -454,6 +456,7 @@ class Test(Record):
                     "not-a-choice",
                     f"'{value[:40]}' is not a result of {name}",
                     did_you_mean(value, row.words) or f"write one of: {', '.join(row.words)}",
+                    same_word(value, row.words),
                 )
             return value
         found = quantity_of(value, row.kinds, gallon_of(info))

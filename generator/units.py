@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from generator.data import rows
+from generator.mending import with_point
 from generator.problems import did_you_mean
 
 NUMBER = re.compile(r"[-+]?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?", re.ASCII)
@@ -180,11 +181,7 @@ def decimal(text: str, whole: str = "") -> Decimal:
     """
     whole = whole or text
     if "," in text:
-        raise NotAQuantity(
-            "decimal-comma",
-            f"'{whole}' has a comma in its number",
-            f"write a decimal point: {whole.replace(',', '.')}",
-        )
+        raise NotAQuantity("decimal-comma", f"'{whole}' has a comma in its number", with_point(whole))
     if NUMBER.fullmatch(text) is None:
         raise NotAQuantity(
             "quantity-number",

@@ -12,11 +12,23 @@ from generator import __version__
 from generator.cli.build import build
 from generator.cli.check import check
 from generator.cli.dose import dose
+from generator.cli.explain import explain
+from generator.cli.fix import fix
+from generator.cli.schema import schema
+from generator.cli.telling import write_examples
+
+
+class _Group(click.Group):
+    """The command itself: its help begins with examples too."""
+
+    def format_help(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        write_examples(formatter, ("esterday check", "esterday build logbook --out site"))
+        super().format_help(ctx, formatter)
 
 
 @click.group(
-    commands=[check, build, dose],
-    epilog="Examples:\n\n  esterday check\n\n  esterday build logbook --out site",
+    cls=_Group,
+    commands=[check, fix, explain, schema, build, dose],
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 @click.version_option(__version__, prog_name="esterday")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from ruamel.yaml.error import MarkedYAMLError
 
-from generator.problems import Place, Problem
+from generator.mending import without_tabs
+from generator.problems import Mend, Place, Problem
 
 _HINTS = (
     (
@@ -51,4 +52,11 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
         Place(file, line + 1 + offset, column + 1),
         f"not well-formed YAML: {found}{since}",
         hint,
+        mend=_mend(rows, text, offset) if "tab" in found or "\t" in rows[line] else None,
     )
+
+
+def _mend(rows: list[str], text: str, offset: int) -> Mend | None:
+    """The whole text with blanks for its tabs, where every indented line begins with tabs alone."""
+    anew = without_tabs(text)
+    return Mend(1 + offset, 1, len(rows) + offset, len(rows[-1]) + 1, anew) if anew else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import types
 import typing
 from collections.abc import Iterator, Mapping
@@ -10,8 +11,10 @@ from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
-from generator.problems import Place, Problem, did_you_mean, nearest
+from generator.mending import same_word
+from generator.problems import Mend, Place, Problem, did_you_mean, nearest
 from generator.read.document import Document
+from generator.validate.mends import mends
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -43,25 +46,30 @@ def record_of(
     try:
         return model.model_validate(document.data, context=dict(context)), []
     except ValidationError as error:
-        return None, list(_problems(model, document, error))
+        return None, list(_problems(model, document, error, context))
 
 
-def _problems(model: type[BaseModel], document: Document, error: ValidationError) -> Iterator[Problem]:
+def _problems(
+    model: type[BaseModel], document: Document, error: ValidationError, context: Mapping[str, Any]
+) -> Iterator[Problem]:
     found = error.errors(include_url=False, include_input=True)
     guessed = {_misspelt(model, item["loc"]) for item in found if item["type"] == "extra_forbidden"}
+    keys, path_of = functools.partial(_keys, model), functools.partial(_path, document)
+    mended = mends(model, document, found, context, keys, path_of)
     for item in found:
         path = _path(document, item["loc"])
         kind = item["type"]
+        mend = mended.get(item["loc"])
         if kind == "missing":
             if item["loc"] not in guessed:
                 yield _missing(model, document, path, item["loc"])
         elif kind == "extra_forbidden":
-            yield _unknown(model, document, path, item["loc"])
+            yield _unknown(model, document, path, item["loc"], mend)
         elif kind == "esterday":
             told = item["ctx"]
-            yield Problem(told["code"], document.place(*path), told["message"], told["hint"])
+            yield Problem(told["code"], document.place(*path), told["message"], told["hint"], mend=mend)
         elif kind in ("union_tag_not_found", "union_tag_invalid", "literal_error"):
-            yield _tag(document, path, item)
+            yield _tag(document, path, item, mend)
         else:
             code, message, hint = _SHAPES[kind]
             yield Problem(code, document.place(*path), message, hint)
@@ -98,7 +106,11 @@ def _words(model: type[BaseModel], loc: tuple[int | str, ...]) -> tuple[str, ...
 
 
 def _unknown(
-    model: type[BaseModel], document: Document, path: tuple[str | int, ...], loc: tuple[int | str, ...]
+    model: type[BaseModel],
+    document: Document,
+    path: tuple[str | int, ...],
+    loc: tuple[int | str, ...],
+    mend: Mend | None,
 ) -> Problem:
     place = document.place(*path, key=True)
     known = _keys(model, loc[:-1])
@@ -107,6 +119,7 @@ def _unknown(
         place,
         f"'{str(loc[-1])[:64]}' is not a key known here",
         did_you_mean(str(loc[-1]), known) or f"known here: {', '.join(sorted(known))}",
+        mend=mend,
     )
 
 
@@ -114,11 +127,21 @@ def _misspelt(model: type[BaseModel], loc: tuple[int | str, ...]) -> tuple[int |
     return (*loc[:-1], nearest(str(loc[-1]), _keys(model, loc[:-1])) or "")
 
 
-def _tag(document: Document, path: tuple[str | int, ...], item: Any) -> Problem:
+def _tag(document: Document, path: tuple[str | int, ...], item: Any, mend: Mend | None) -> Problem:
     context = item.get("ctx") or {}
     name = str(context.get("discriminator", "")).strip("'")
     wanted = str(context.get("expected_tags") or context.get("expected") or "").replace("'", "")
     if item["type"] == "union_tag_not_found":
+        written = same_word(name, item["input"])
+        if written:
+            place = document.place(*path, written, key=True)
+            return Problem(
+                "unknown-key",
+                place,
+                f"'{written}' is not a key known here",
+                f"did you mean '{name}'?",
+                mend=document.mend(place, written, name),
+            )
         return Problem(
             "missing-key", document.place(*path), f"'{name}' is missing", f"add '{name}: ...' here"
         )
@@ -129,6 +152,7 @@ def _tag(document: Document, path: tuple[str | int, ...], item: Any) -> Problem:
         where,
         f"'{found}' is not one of the words known here",
         did_you_mean(found, wanted.split(", ")) or f"write one of: {wanted}",
+        mend=mend,
     )
 
 
