@@ -192,6 +192,7 @@ def _quantity(
             )
         return found
 
+    read.kinds, read.sign = kinds, sign  # type: ignore[attr-defined]
     return PlainValidator(read)
 
 

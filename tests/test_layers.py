@@ -18,6 +18,7 @@ ORDER = (
     "data",
     "mending",
     "problems",
+    "explaining",
     "units",
     "properties",
     "specifications",
@@ -26,6 +27,7 @@ ORDER = (
     "methods",
     "tables",
     "records",
+    "schema",
     "read",
     "log",
     "ledger",
@@ -62,8 +64,8 @@ LIBRARIES = {
     "markupsafe": {"render"},
     "markdown_it": {"render"},
     "ruamel": {"data", "read"},
-    "pydantic": {"fields", "records", "validate"},
-    "pydantic_core": {"fields", "records", "validate"},
+    "pydantic": {"fields", "records", "schema", "validate"},
+    "pydantic_core": {"fields", "records", "schema", "validate"},
     "click": {"cli"},
 }
 HEAVY = ("pandas", "altair", "pydantic", "jinja2", "ruamel")

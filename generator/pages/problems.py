@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from generator.pages import explain
 from generator.pages.view import Page
 from generator.pages.words import count
 from generator.problems import Problem, excerpt
@@ -22,6 +23,7 @@ def page(found: Sequence[Problem], lines: Mapping[str, list[str] | None]) -> Pag
                 "message": problem.message,
                 "hint": problem.hint,
                 "code": problem.code,
+                "explained": f"{explain.PATH}#{problem.code}",
                 "excerpt": shown,
             }
         )
@@ -36,5 +38,5 @@ def page(found: Sequence[Problem], lines: Mapping[str, list[str] | None]) -> Pag
         template="problems.html",
         section="problems",
         finding=finding,
-        content={"groups": [{"file": file, "problems": items} for file, items in groups.items()]},
+        content={"explained": explain.PATH, "groups": [{"file": file, "problems": items} for file, items in groups.items()]},
     )
