@@ -66,7 +66,10 @@ def mended(raw: bytes, mends: Iterable[Mend]) -> tuple[bytes, int]:
     for line in text.split("\n"):
         starts.append(starts[-1] + len(line) + 1)
     spans = sorted(
-        {(starts[m.line - 1] + m.column - 1, starts[m.end_line - 1] + m.end_column - 1, m.text) for m in mends}
+        {
+            (starts[m.line - 1] + m.column - 1, starts[m.end_line - 1] + m.end_column - 1, m.text)
+            for m in mends
+        }
     )
     parts: list[str] = []
     at = count = 0

@@ -11,9 +11,11 @@ from collections.abc import Callable, Iterable, Mapping
 
 _COMMA = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?![0-9.,])", re.ASCII)
 _DAY = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})", re.ASCII)
+_DAY_LAST = re.compile(r"([0-9]{1,2})([-/.])([0-9]{1,2})\2([0-9]{4})", re.ASCII)
 _CLOCK = re.compile(r"(?:[T ]\s*([0-9]{1,2}):([0-9]{2}))?", re.ASCII)
 _CURRENCY = re.compile(r"([-+]?[0-9.]+\s*)([A-Za-z]{3}|€)(\s*(?:/.*)?)", re.ASCII)
 _BARE_POINT = re.compile(r"(?<![0-9.,])\.(?=[0-9])", re.ASCII)
+_ZEROS = re.compile(r"(?<![0-9.,])0+(?=[0-9])", re.ASCII)
 _YES = {"yes": "true", "true": "true", "no": "false", "false": "false"}
 
 
@@ -42,6 +44,17 @@ def dated(text: str) -> str:
     return f"{day[1]}-{int(day[3]):02}-{int(day[4]):02}{time}"
 
 
+def either_day(text: str) -> str:
+    """Both days that `3.4.2026` can be, or the general rule."""
+    match = _DAY_LAST.match(text)
+    if match is None:
+        return "write year-month-day, such as 2026-03-14"
+    first, second = int(match[1]), int(match[3])
+    both = [f"{match[4]}-{second:02}-{first:02} if the day comes first"] if second <= 12 else []
+    both += [f"{match[4]}-{first:02}-{second:02} if the month does"] if first <= 12 else []
+    return f"write {', '.join(both)}" if both else "check month and day: year-month-day"
+
+
 def coded(text: str) -> str:
     """`0.38 €/L` and `0.38 eur/L` -> `0.38 EUR/L`; a dollar or a pound may be of several countries."""
     match = _CURRENCY.fullmatch(text.strip())
@@ -49,8 +62,8 @@ def coded(text: str) -> str:
 
 
 def begun(text: str) -> str:
-    """`.5 mL` -> `0.5 mL`."""
-    return _BARE_POINT.sub("0.", text)
+    """`.5 mL` -> `0.5 mL`, `0300 L` -> `300 L`."""
+    return _ZEROS.sub("", _BARE_POINT.sub("0.", text))
 
 
 def yes_or_no(text: str) -> str:
@@ -86,7 +99,9 @@ def without_tabs(text: str) -> str:
     """The text with its indentation in blanks, two a tab; nothing where lines mix tabs and blanks, or none has a tab."""
     lines = text.split("\n")
     indents = [line[: len(line) - len(line.lstrip(" \t"))] for line in lines if line.strip()]
-    if any(" " in indent for indent in indents if "\t" in indent) or not any("\t" in each for each in indents):
+    if any(" " in indent for indent in indents if "\t" in indent) or not any(
+        "\t" in each for each in indents
+    ):
         return ""
     if any(indent and "\t" not in indent for indent in indents):
         return ""

@@ -238,7 +238,7 @@ def _fatty_acid(value: Any) -> str:
         raise refuse(
             "unknown-fatty-acid",
             f"'{name[:64]}' is not a fatty acid known here",
-            did_you_mean(name, FATTY_ACIDS),
+            f"known here: {', '.join(FATTY_ACIDS)}",
         )
     return name
 
@@ -595,7 +595,6 @@ class Lot(Record):
         return self
 
 
-
 # --- batches ----------------------------------------------------------------------------------------------------------
 
 
@@ -665,9 +664,7 @@ class Pretreatment(Record):
 class PlannedMethanol(Record):
     """A lot of methanol for a batch to come; the one without an amount takes the rest."""
 
-    model_config = ConfigDict(
-        json_schema_extra={"not": {"required": ["volume", "mass"]}}
-    )
+    model_config = ConfigDict(json_schema_extra={"not": {"required": ["volume", "mass"]}})
 
     lot: Id
     volume: SomeVolume | None = None
@@ -877,6 +874,7 @@ class OtherCost(Record):
 
     what: Text = Field(alias="for")
     paid: WholePrice
+
 
 class Batch(Record):
     """One batch, in the order of the work."""

@@ -137,7 +137,11 @@ def _quantity(kinds: tuple[str, ...], sign: bool) -> dict[str, Any]:
 def _price(whole: bool) -> dict[str, Any]:
     per = "|".join(_units(kind) for kind in ("volume", "mass", "energy", "distance", "duration"))
     behind = "" if whole else rf"(?:\/\s*(?:{per}))?"
-    told = "The whole amount, such as 12.00 EUR." if whole else "A price, such as 0.38 EUR/L, or 12.00 EUR for all."
+    told = (
+        "The whole amount, such as 12.00 EUR."
+        if whole
+        else "A price, such as 0.38 EUR/L, or 12.00 EUR for all."
+    )
     return _written(rf"{_FEW_DIGITS}\s*{_NUMBER}\s*[A-Z]{{3}}\s*{behind}\s*", told, maxLength=LONGEST)
 
 

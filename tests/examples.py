@@ -60,7 +60,9 @@ def _files(case: Path) -> Iterator[str]:
 
 def text() -> str:
     """The examples as they should stand, in the order of the list of codes."""
-    lines = [f"# One example for each problem, from the gallery of the tests. Made by `{COMMAND}`; not written by hand."]
+    lines = [
+        f"# One example for each problem, from the gallery of the tests. Made by `{COMMAND}`; not written by hand."
+    ]
     for code in rules():
         case = case_of(code)
         lines.append(f"{code}:")

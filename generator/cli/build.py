@@ -10,7 +10,9 @@ import click
 from generator.cli.telling import AS_OF, LOGBOOK, command, count, summary, tell
 
 
-@command("esterday build", "esterday build my-logbook --out site", "esterday build --audience shared --out public")
+@command(
+    "esterday build", "esterday build my-logbook --out site", "esterday build --audience shared --out public"
+)
 @LOGBOOK
 @click.option(
     "--out",

@@ -11,7 +11,9 @@ from generator.cli.telling import LOGBOOK, command, count
 
 @command("esterday fix", "esterday fix my-logbook", "esterday fix --write")
 @LOGBOOK
-@click.option("--write", "write_files", is_flag=True, help="Write the files; without it they stay as they are.")
+@click.option(
+    "--write", "write_files", is_flag=True, help="Write the files; without it they stay as they are."
+)
 def fix(logbook: Path, write_files: bool) -> None:
     """Show as a unified diff what can be mended in LOGBOOK (default: the folder `logbook`) without guessing.
 
@@ -35,7 +37,9 @@ def fix(logbook: Path, write_files: bool) -> None:
             raise SystemExit(3) from None
         except OSError as error:
             click.echo(f"error: {error.filename}: {error.strerror}", err=True)
-            click.echo("    hint: the files not named stay whole, old or new; run the command again", err=True)
+            click.echo(
+                "    hint: the files not named stay whole, old or new; run the command again", err=True
+            )
             raise SystemExit(3) from None
     if found.mends:
         done = "mended" if write_files else "to mend, nothing written yet (--write does it)"

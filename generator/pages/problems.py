@@ -38,5 +38,8 @@ def page(found: Sequence[Problem], lines: Mapping[str, list[str] | None]) -> Pag
         template="problems.html",
         section="problems",
         finding=finding,
-        content={"explained": explain.PATH, "groups": [{"file": file, "problems": items} for file, items in groups.items()]},
+        content={
+            "explained": explain.PATH,
+            "groups": [{"file": file, "problems": items} for file, items in groups.items()],
+        },
     )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from ruamel.yaml.error import MarkedYAMLError
+from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
 from generator.mending import without_tabs
 from generator.problems import Mend, Place, Problem
@@ -41,6 +42,8 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
         return Problem("yaml-syntax", Place(file, 1 + offset, 1), found, hint)
     rows = text.split("\n")
     line = min(mark.line, len(rows) - 1)
+    tabs = rows[line].startswith("\t")
+    hint = "indent with blanks, not with tabs" if tabs else hint
     column = mark.column if line == mark.line else len(rows[line])
     since = (
         f", {'noticed in' if unclosed else 'in what begins in'} line {context.line + 1 + offset}"
@@ -52,11 +55,21 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
         Place(file, line + 1 + offset, column + 1),
         f"not well-formed YAML: {found}{since}",
         hint,
-        mend=_mend(rows, text, offset) if "tab" in found or "\t" in rows[line] else None,
+        mend=_mend(rows, text, offset) if tabs else None,
     )
 
 
 def _mend(rows: list[str], text: str, offset: int) -> Mend | None:
-    """The whole text with blanks for its tabs, where every indented line begins with tabs alone."""
+    """The whole text with blanks for its tabs, where that is well-formed."""
     anew = without_tabs(text)
-    return Mend(1 + offset, 1, len(rows) + offset, len(rows[-1]) + 1, anew) if anew else None
+    return Mend(1 + offset, 1, len(rows) + offset, len(rows[-1]) + 1, anew) if _well_formed(anew) else None
+
+
+def _well_formed(text: str) -> bool:
+    parser = CParser(text)
+    try:
+        while parser.check_event():
+            parser.get_event()
+    except YAMLError:
+        return False
+    return bool(text)
