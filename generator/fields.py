@@ -179,7 +179,7 @@ def _quantity(
             raise refuse(
                 "out-of-range",
                 f"'{found.text}' cannot be",
-                f"write a {kinds[0]} {_range(usual or base_symbol(found.kind), found.kind, low, high)}",
+                f"write a {kinds[0]} {_range(usual, found.kind, low, high)}",
             )
         if not zero and found.value == 0:
             raise refuse(
@@ -193,7 +193,8 @@ def _quantity(
     return PlainValidator(read)
 
 
-def _range(unit: str, kind: str, low: float | None, high: float | None) -> str:
+def _range(usual: str, kind: str, low: float | None, high: float | None) -> str:
+    unit = usual if usual in symbols(kind) else base_symbol(kind)
     least, most = (None if each is None else plainly(convert(each, kind, unit)) for each in (low, high))
     if most is None:
         return f"of {least or 0} {unit} or more"
