@@ -106,6 +106,14 @@ def test_marks_of_byte_order_and_ends_of_lines_stay(tmp_path: Path, head: bytes,
     assert path.read_bytes() == head + good
 
 
+def test_the_head_of_a_page_is_mended_where_it_stands(tmp_path: Path) -> None:
+    text = "---\nTitle: Opening the shed\n# said by one of us\npublic: Yes\n---\n\nTitle: stays, 1,5 L too\n"
+    root = logbook(tmp_path, {"pages/opening.md": text})
+    assert run("fix", "--write", root).exit_code == 0
+    wanted = text.replace("Title:", "title:", 1).replace("Yes", "true")
+    assert (root / "pages" / "opening.md").read_text(encoding="utf-8") == wanted
+
+
 def test_a_doubtful_comma_is_left_to_its_writer(tmp_path: Path) -> None:
     root = logbook(tmp_path, {"lots/oil-1.yaml": ("300 L at 15 °C", "1,300 L at 15 °C")})
     done = run("fix", "--write", root)

@@ -48,7 +48,8 @@ def command(*examples: str) -> Callable[[Callable[..., None]], click.Command]:
 def write_examples(formatter: click.HelpFormatter, examples: tuple[str, ...]) -> None:
     """Write the examples that a help begins with."""
     with formatter.section("Examples"):
-        formatter.write_text("\n\n".join(examples))
+        for example in examples:
+            formatter.write(f"{'':{formatter.current_indent}}{example}\n")
     formatter.write_paragraph()
 
 
