@@ -1064,6 +1064,7 @@ CHARGES = Table(
         Column("state", "", "in words", public=True),
         Column("action", "", "what its state asks for", public=True),
         Column("cost", CURRENCY, "medium of this charge", needs=("lot",), method="media-cost"),
+        Column("cost_missing", "", "what its cost needs and does not have"),
         Column("supplies_cost", CURRENCY, "what its rinses and regenerations used", method="media-cost"),
         Column(
             "expected_l",

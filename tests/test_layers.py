@@ -40,6 +40,7 @@ ORDER = (
     "build",
     "fixing",
     "weighing",
+    "previewing",
     "cli",
     "__main__",
 )

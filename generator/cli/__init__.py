@@ -6,6 +6,8 @@ One module a command; what all of them print alike is in `telling`. Exit codes: 
 
 from __future__ import annotations
 
+import gc
+
 import click
 
 from generator import __version__
@@ -14,23 +16,29 @@ from generator.cli.check import check
 from generator.cli.dose import dose
 from generator.cli.explain import explain
 from generator.cli.fix import fix
+from generator.cli.preview import preview
 from generator.cli.schema import schema
 from generator.cli.telling import write_examples
+
+# A logbook is many small records and few cycles: looking for these as often as Python does took a fifth of the time.
+COLLECTED = (100_000, 50, 50)
 
 
 class _Group(click.Group):
     """The command itself: its help begins with examples too."""
 
     def format_help(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the examples before all else."""
         write_examples(formatter, ("esterday check", "esterday build logbook --out site"))
         super().format_help(ctx, formatter)
 
 
 @click.group(
     cls=_Group,
-    commands=[check, fix, explain, schema, build, dose],
+    commands=[check, fix, explain, schema, build, dose, preview],
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 @click.version_option(__version__, prog_name="esterday")
 def main() -> None:
     """Keep a biodiesel workshop's batches in plain files; check them and render a site."""
+    gc.set_threshold(*COLLECTED)

@@ -123,6 +123,7 @@ def _charge(charge: Charge, spread: Spread) -> dict[str, Any]:
         "last_rinse": rinsed[-1].date().isoformat() if rinsed else None,
         "media_per_1000_l": known(media_kg_per_1000_l, charge.pack.mass.value, litres or None),
         "cost": spread.cost,
+        "cost_missing": _cost_missing(charge) if spread.cost is None else None,
         "supplies_cost": spread.supplies,
         "expected_l": spread.expected_l,
         "expected_basis": spread.basis,
@@ -130,6 +131,10 @@ def _charge(charge: Charge, spread: Spread) -> dict[str, Any]:
         "cost_booked": _booked(spread),
         "cost_correction": spread.correction,
     }
+
+
+def _cost_missing(charge: Charge) -> str:
+    return "needs the price of its lot" if charge.pack.lot is not None else "needs the lot it was packed from"
 
 
 def _capacity(charge: Charge, capacity: Capacity | None) -> dict[str, Any]:

@@ -80,7 +80,7 @@ def _fitted(points: Sequence[Point]) -> Curve | str:
     chance, halves = random.Random(SEED), []
     for _ in range(RESAMPLES):
         again = [chance.choice(points) for _ in points]
-        found = fit(again) if len(set(again)) > 2 else None
+        found = (_downhill(again, *best) or fit(again)) if len(set(again)) > 2 else None
         if found is not None:
             halves.append(found[0])
     if len(halves) < RESAMPLES / 2:
@@ -127,7 +127,10 @@ def _downhill(points: Sequence[Point], half: float, steep: float) -> tuple[float
 
 
 def _error(points: Sequence[Point], half: float, steep: float) -> float:
-    return sum((share - passing_share(load, half, steep)) ** 2 for load, share in points)
+    total = 0.0
+    for load, share in points:
+        total += (share - passing_share(load, half, steep)) ** 2
+    return total
 
 
 def _step(points: Sequence[Point], half: float, steep: float) -> tuple[float, float] | None:

@@ -73,8 +73,9 @@ def forecasts(log: Log, columns: Columns, capacities: dict[str, Capacity | None]
         for run in one.runs:
             places.setdefault((one.purifier, run.place), []).append(run)
     paces = {name: pace_days(columns, name) for name in log.purifiers}
+    today = log.as_of or max((one.start.date() for one in columns.passes), default=date.min)
     return {
-        charge.id: _forecast(log, charge, capacities.get(charge.id), places, paces[charge.purifier])
+        charge.id: _forecast(log, charge, capacities.get(charge.id), places, paces[charge.purifier], today)
         for charge in columns.in_service()
     }
 
@@ -121,6 +122,7 @@ def _forecast(
     capacity: Capacity | None,
     places: dict[tuple[str, int], list[Run]],
     pace: Range | None,
+    today: date,
 ) -> Forecast:
     runs = recent_runs(charge, places.get((charge.purifier, charge.place), []))
     recent = brought(runs)
@@ -134,7 +136,7 @@ def _forecast(
         per_batch_g=per_batch,
         batches=batches,
         litres=left.over(per_l) if left is not None and per_l is not None else None,
-        until=_until(charge, batches, pace),
+        until=_until(charge, batches, pace, today),
         coming=tuple(
             Coming(name, litres, per_l.times(litres) if per_l is not None else None)
             for name, litres in planned_l(log, charge.purifier).items()
@@ -239,14 +241,14 @@ def planned_l(log: Log, purifier: str) -> dict[str, float]:
 
 
 def _until(
-    charge: Charge, batches: Range | None, pace: Range | None
+    charge: Charge, batches: Range | None, pace: Range | None, today: date
 ) -> tuple[date, date, date | None] | None:
-    """The days on which it is used up at the recent pace, counted from its last run."""
+    """The days on which it is used up at the recent pace, from its last run on; where that pace was left, from the last run of any."""
     if batches is None or pace is None or not charge.runs:
         return None
-    last = charge.runs[-1].start.date()
+    last = max(charge.runs[-1].start.date(), today - timedelta(days=int(min(pace.middle, MOST_DAYS))))
     low, middle, high = batches.low * pace.low, batches.middle * pace.middle, batches.high * pace.high
     if middle >= MOST_DAYS:
         return None
-    first, usual = (last + timedelta(days=int(days)) for days in (low, middle))
-    return first, usual, last + timedelta(days=int(high)) if high < MOST_DAYS else None
+    first, usual = (max(last + timedelta(days=int(days)), today) for days in (low, middle))
+    return first, usual, max(last + timedelta(days=int(high)), today) if high < MOST_DAYS else None

@@ -69,14 +69,16 @@ def _by_soap(charge: Charge, forecast: Forecast) -> State:
     if forecast.capacity is not None and forecast.left_g is not None:
         if forecast.left_g.middle <= 0:
             return State(f"spent{exposed}", CHANGE)
-        coming = forecast.per_batch_g
-        if coming is not None and forecast.left_g.middle < coming.middle:
+        coming = _next_g(forecast)
+        if coming is not None and forecast.left_g.middle < coming:
             return State("nearly spent, less is left than a batch leaves in it", CHANGE)
     if passes is not None and _lets_through(charge, passes):
         return State(
             f"lets {passes.low:.0f} % of the soap through, the vessel behind it takes it",
             READY,
         )
+    if not last and _may_not_hold(forecast):
+        return State("working, but it may not hold the next batch", READY)
     if _glycerol_short(charge):
         return State(
             "nearly full of glycerol, by the inlet content assumed", "rinse it before the next batch"
@@ -85,6 +87,19 @@ def _by_soap(charge: Charge, forecast: Forecast) -> State:
         return State("share unknown, no capacity is known of its medium")
     share = 100 * charge.soap.estimate / forecast.capacity.grams.middle
     return State(f"{FINE if share < FINE_PCT else WORKING}{_harder(charge, forecast)}")
+
+
+def _next_g(forecast: Forecast) -> float | None:
+    """What the next batch leaves in it, by its estimate: the first one that is planned, else one as the last ones."""
+    planned = forecast.coming[0].grams if forecast.coming else None
+    coming = planned if planned is not None else forecast.per_batch_g
+    return coming.middle if coming is not None else None
+
+
+def _may_not_hold(forecast: Forecast) -> bool:
+    """Whether the least that it can still take is below what the next batch leaves."""
+    coming = _next_g(forecast)
+    return forecast.left_g is not None and coming is not None and forecast.left_g.low < coming
 
 
 def passing_pct(charge: Charge) -> Interval | None:

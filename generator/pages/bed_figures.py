@@ -246,7 +246,8 @@ def cost_figures(row: Row, view: Shown) -> list[Figure]:
     rate = with_unit(row["media_per_1000_l"], "kg", 1)
     out = [figure(CHARGES, row, "media_per_1000_l", "Medium per 1000 L", rate, so_far)]
     if row["cost"] is None:
-        return out
+        lacks = row["cost_missing"]
+        return [*out, Figure("Cost of its medium", UNKNOWN, "", "media-cost", lacks)] if lacks else out
     over = (
         f"over {view.volume(row['expected_l'])}: {row['expected_basis']}"
         if row["expected_l"] is not None

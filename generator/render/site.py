@@ -8,7 +8,7 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from generator.pages.view import Page
+from generator.pages.view import Chart, Page
 from generator.render.markdown import note_html
 from generator.render.mathml import mathml, symbol
 from generator.render.pictures import picture
@@ -24,11 +24,15 @@ def template_dir() -> Path:
     raise FileNotFoundError("the page templates are missing; install the program again")
 
 
+def _none(_: Chart) -> str:
+    return ""
+
+
 class Renderer:
     """Pages to bytes: every value escaped, a name that is not defined is an error and never an empty place."""
 
-    def __init__(self, templates: Path | None = None) -> None:
-        """Load templates from `templates`, or from where `template_dir` finds them."""
+    def __init__(self, templates: Path | None = None, *, pictures: bool = True) -> None:
+        """Load templates from `templates`, or from where `template_dir` finds them; without pictures scripts draw all."""
         self.environment = Environment(
             loader=FileSystemLoader(templates or template_dir()),
             autoescape=True,
@@ -39,7 +43,11 @@ class Renderer:
             keep_trailing_newline=True,
         )
         self.environment.filters.update(
-            mathml=mathml, note=note_html, picture=picture, script_json=script_json, symbol=symbol
+            mathml=mathml,
+            note=note_html,
+            picture=picture if pictures else _none,
+            script_json=script_json,
+            symbol=symbol,
         )
 
     def render(self, page: Page, common: Mapping[str, Any]) -> bytes:

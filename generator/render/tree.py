@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.compute.results import Results
 from generator.pages.view import Page
 from generator.pages.words import shown
+from generator.problems import Problem
 from generator.render.assets import assets
 from generator.render.exports import csv_bytes, dictionary_bytes, json_bytes
 from generator.render.pictures import specifications
@@ -29,18 +30,46 @@ NAVIGATION = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Live:
+    """What a page of a preview knows more: its version, its script, and the errors that came since it was good."""
+
+    version: int
+    script: str
+    errors: tuple[Problem, ...]
+    folder: str
+
+    @property
+    def heading(self) -> str:
+        """How much is wrong, in a line."""
+        number = len(self.errors)
+        return f"{number} error{'' if number == 1 else 's'} in the logbook"
+
+    @property
+    def lines(self) -> list[str]:
+        """Each error with its place and what to write instead."""
+        return [
+            f"{self.folder}{one.place}: {one.message}{f'; {one.hint}' if one.hint else ''}"
+            for one in self.errors
+        ]
+
+
 def rendered(
     results: Results, pages: Sequence[Page], widened: tuple[str, ...], problems: int
 ) -> dict[str, bytes]:
     """The tree of a site; the same results and pages give the same bytes."""
     renderer = Renderer()
-    common = _common(results, pages, problems)
-    tree = {page.path: renderer.render(page, common) for page in pages}
-    return {**tree, **assets(specifications(pages)), **_exports(results, widened)}
+    same = common(results, pages, problems)
+    tree = {page.path: renderer.render(page, same) for page in pages}
+    return {**tree, **assets(specifications(pages)), **exports(results, widened)}
 
 
-def _common(results: Results, pages: Sequence[Page], problems: int) -> dict[str, Any]:
+def common(
+    results: Results, pages: Sequence[Page], problems: int, live: Live | None = None
+) -> dict[str, Any]:
+    """What all pages share; `live` only in a preview."""
     return {
+        "live": live,
         "title": results.title,
         "notice": results.notice,
         "as_of": results.as_of,
@@ -61,7 +90,8 @@ def _navigation(pages: Sequence[Page]) -> list[tuple[str, str, str]]:
     return [(page.title, page.path, page.section) for page in (*listed, *own)]
 
 
-def _exports(results: Results, widened: tuple[str, ...]) -> Mapping[str, bytes]:
+def exports(results: Results, widened: tuple[str, ...]) -> Mapping[str, bytes]:
+    """The tables of the audience as CSV and JSON by their path in the site, with the dictionary of their columns."""
     out: dict[str, bytes] = {}
     kept = []
     for table in ALL:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -14,7 +15,7 @@ from generator.ledger.forecast import forecasts, spread_of, what_if
 from generator.ledger.interval import Range
 from generator.ledger.media import FINISHED, SAID, TREATED, spreads
 from generator.ledger.passes import Columns
-from generator.ledger.states import passing_pct, state_of
+from generator.ledger.states import CHANGE, READY, State, passing_pct, state_of
 from generator.log import Log
 from tests.ledger.test_columns import (
     BETWEEN,
@@ -338,3 +339,40 @@ def test_a_planned_batch_leaves_what_its_volume_would(tmp_path: Path) -> None:
         (coming,) = found[charge].coming
         assert (coming.batch, coming.litres) == ("b90", near(10))
         assert coming.grams == Range(near(grams / 10), near(grams / 10), near(grams / 10))  # type: ignore[arg-type]
+
+
+def test_a_bed_that_may_not_hold_the_next_batch_is_told_before_it_is_spent(tmp_path: Path) -> None:
+    """One run of a capacity of 1 to 2, by three lives: one more is left by the estimate, and none at least."""
+    log, columns = made(tmp_path, HISTORY, **{"b8": batch("b8", 20)})
+    own = capacities(columns)
+    lead = next(one for one in columns.in_service() if one.place == 0)
+    found = forecasts(log, columns, own)[lead.id]
+    wide = replace(found, left_g=Range(LEAD_G / 2, 2 * LEAD_G, 3 * LEAD_G))
+    assert state_of(columns, lead, wide) == State("working, but it may not hold the next batch", READY)
+    sure = replace(found, left_g=Range(1.5 * LEAD_G, 2 * LEAD_G, 3 * LEAD_G))
+    assert state_of(columns, lead, sure).action == ""
+
+
+def test_a_larger_batch_that_is_planned_counts_as_the_next_one(tmp_path: Path) -> None:
+    """Two of LEAD_G are left; the usual batch leaves one, and 300 L of oil would leave three."""
+    plan = PLAN.replace("volume: 10 L", "volume: 300 L")
+    log, columns = made(tmp_path, HISTORY, **{"b90": plan})
+    lead = next(one for one in columns.in_service() if one.place == 0)
+    found = forecasts(log, columns, capacities(columns))[lead.id]
+    left = replace(found, left_g=Range(2 * LEAD_G, 2 * LEAD_G, 2 * LEAD_G))
+    assert state_of(columns, lead, left).action == CHANGE
+    assert state_of(columns, lead, replace(left, coming=())).action == ""
+
+
+def test_a_purifier_that_stands_still_is_not_used_up_in_the_past(tmp_path: Path) -> None:
+    """The day counted from is a month after its last run: the next batch of a pace of two days can come now."""
+    history = PACK_A.format(day="2026-01-03", medium="chips") + PACK_B.format(
+        day="2026-01-03", medium="beads"
+    )
+    four = {f"b{n}": batch(f"b{n}", 4 + 2 * n, FEED, BETWEEN, PRODUCT) for n in range(4)}
+    log = replace(log_of(tmp_path, changes(history, four)), as_of=date(2026, 2, 10))
+    columns = fold(log)
+    found = forecasts(log, columns, capacities(columns))["shed-A-1"]
+    days = int((300 - 4 * LEAD_G) / LEAD_G * 2)
+    assert found.until == (date(2026, 2, 8 + days),) * 3
+    assert days > 2

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from generator.compute import audience
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
+from generator.pages.bed_figures import cost_figures
 from generator.pages.bed_pressure import pressure_figures
 from generator.pages.columns import refills
 from generator.pages.plan import BEDS_LACK, pages, to_do
@@ -54,3 +56,15 @@ def test_a_drop_that_no_gauge_shows_is_a_bound(tmp_path: Path) -> None:
     row = {**found.rows("charges")[0], "clean_low_kpa": 0.01, "clean_high_kpa": 0.05, "drop_missing": None}
     (told,) = pressure_figures(row, shown(found))
     assert told.text == "below 0.001\u202fbar"
+
+
+def test_a_cost_that_is_not_known_says_what_it_needs(tmp_path: Path) -> None:
+    found = results(tmp_path)
+    (told,) = [one for one in cost_figures(found.rows("charges")[0], shown(found)) if "Cost" in one.label]
+    assert (told.text, told.missing) == ("unknown", "needs the lot it was packed from")
+
+
+def test_a_shared_page_does_not_speak_of_cost(tmp_path: Path) -> None:
+    public = audience.shared(results(tmp_path), ())
+    labels = [one.label for one in cost_figures(public.rows("charges")[0], shown(public))]
+    assert labels == ["Medium per 1000 L"]

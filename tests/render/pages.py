@@ -29,6 +29,7 @@ def common(text: str = "plain", audience: str = "workshop") -> dict[str, Any]:
         "units": text,
         "nav": [(text, "index.html", "home"), ("Batches", "batches.html", "batches")],
         "problems_count": 2,
+        "live": None,
     }
 
 

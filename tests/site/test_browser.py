@@ -18,7 +18,8 @@ CHROMIUM, DRIVER = shutil.which("chromium"), shutil.which("chromedriver")
 CHARTED = ("index", "batches", "quality", "costs", "oil", "columns", "tanks")
 
 
-def _started(*, scripts: bool = True) -> webdriver.Chrome:
+def started(*, scripts: bool = True) -> webdriver.Chrome:
+    """A browser without a window; a skip where there is none, and a failure in CI."""
     if CHROMIUM is None or DRIVER is None:
         if os.environ.get("CI"):
             pytest.fail("chromium and chromium-driver are missing: .ci/run installs them")
@@ -43,7 +44,7 @@ def _started(*, scripts: bool = True) -> webdriver.Chrome:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[webdriver.Chrome]:
-    driver = _started()
+    driver = started()
     yield driver
     driver.quit()
 
@@ -127,7 +128,7 @@ def test_a_filter_leaves_the_rows_that_match(browser: webdriver.Chrome, demo: Pa
 
 
 def test_everything_is_there_without_scripts(demo: Path) -> None:
-    driver = _started(scripts=False)
+    driver = started(scripts=False)
     try:
         driver.get((demo / "costs.html").as_uri())
         figure = driver.find_element(By.CSS_SELECTOR, "figure.chart")

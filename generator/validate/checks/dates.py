@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date, datetime
+from datetime import date, datetime, time
 
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
@@ -167,6 +167,12 @@ def _in_order(dates: Sequence[date | datetime], places: Sequence[Place]) -> Iter
         if dates[number] < dates[number - 1]:
             yield _before(
                 places[number],
-                f"{dates[number]:%Y-%m-%d} stands below the later {dates[number - 1]:%Y-%m-%d}",
+                f"{_written(dates[number])} stands below the later {_written(dates[number - 1])}",
                 places[number - 1],
             )
+
+
+def _written(moment: date | datetime) -> str:
+    """A day, with its hour where one was given."""
+    timed = isinstance(moment, datetime) and moment.time() != time(0)
+    return f"{moment:%Y-%m-%d %H:%M}" if timed else f"{moment:%Y-%m-%d}"

@@ -1,0 +1,57 @@
+"""`esterday preview`: the site in a browser while the logbook is being written."""
+
+from __future__ import annotations
+
+import threading
+from pathlib import Path
+
+import click
+
+from generator.cli.telling import LOGBOOK, command, count
+
+
+@command("esterday preview", "esterday preview my-logbook --audience shared --port 0")
+@LOGBOOK
+@click.option(
+    "--audience",
+    type=click.Choice(["workshop", "shared"]),
+    default="workshop",
+    show_default=True,
+    help="Everything, or only what is public.",
+)
+@click.option(
+    "--port",
+    type=click.IntRange(0, 65535),
+    default=8620,
+    show_default=True,
+    help="Port; 0 takes any that is free.",
+)
+def preview(logbook: Path, audience: str, port: int) -> None:
+    """Show the site of LOGBOOK in a browser on this machine; a page loads anew when a file is saved.
+
+    Nothing is written. Errors stand on top of the page, over the last state without any. Ctrl+C ends it.
+    """
+    from generator.previewing import POLL_S, Preview
+    from generator.publish.serving import Server
+
+    site = Preview(logbook, audience)
+    try:
+        server = Server(site, port)
+    except OSError as error:
+        click.echo(
+            f"error: port {port} cannot be used ({error.strerror}); name another with --port", err=True
+        )
+        raise SystemExit(3) from None
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    click.echo(f"{_state(len(site.errors))} Open {server.url} in a browser; Ctrl+C ends it.", err=True)
+    ended = threading.Event()
+    try:
+        while not ended.wait(POLL_S):
+            if site.refresh():
+                click.echo(_state(len(site.errors)), err=True)
+    except KeyboardInterrupt:
+        server.shutdown()
+
+
+def _state(errors: int) -> str:
+    return f"{count(errors, 'error')}: the pages show what is wrong." if errors else "No error."
