@@ -10,16 +10,19 @@ import functools
 import textwrap
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from generator.data import rows
 from generator.problems import Rule, rules
+
+FIX = "Where it leaves no doubt, 'esterday fix' does it."
 
 
 @dataclass(frozen=True, slots=True)
 class Explained:
     """All that is known about a code: its rule, its area, why it matters, what is printed, and how the example is mended.
 
-    `change` holds lines that begin with `- ` (as it was) and `+ ` (mended); it is empty where no line of a file shows it.
+    `mendable` says whether there are such problems that `esterday fix` mends. `change` holds lines that begin with `- ` (as it was) and `+ ` (mended); it is empty where no line of a file shows it.
     """
 
     rule: Rule
@@ -27,6 +30,7 @@ class Explained:
     why: str
     told: str
     change: tuple[str, ...]
+    mendable: bool
 
 
 @functools.cache
@@ -37,10 +41,14 @@ def explained() -> Mapping[str, Explained]:
     """
     known, examples = rules(), rows("examples")
     return {
-        code: Explained(known[code], area, why, examples[code]["told"], tuple(examples[code]["change"]))
+        code: _explained(known[code], area, why, examples[code])
         for area, reasons in rows("explained").items()
         for code, why in reasons.items()
     }
+
+
+def _explained(rule: Rule, area: str, why: str, example: Mapping[str, Any]) -> Explained:
+    return Explained(rule, area, why, example["told"], tuple(example["change"]), example["mendable"])
 
 
 def by_area() -> Mapping[str, list[Explained]]:
@@ -57,6 +65,8 @@ def page_of(each: Explained) -> Iterator[str]:
     for head, text in (("Means", each.rule.meaning), ("Matters", each.why), ("Mend", each.rule.remedy)):
         yield ""
         yield from textwrap.wrap(f"{head}: {text}", 88, subsequent_indent="  ", break_on_hyphens=False)
+    if each.mendable:
+        yield f"  {FIX}"
     yield ""
     yield "Example:"
     yield from (f"  {line}".rstrip() for line in each.told.split("\n"))

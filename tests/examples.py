@@ -17,6 +17,7 @@ from tests.logbook_files import BASE
 GALLERY = BASE.parent
 LISTING = Path(__file__).parents[1] / "generator" / "data" / "examples.yaml"
 COMMAND = "python -m tests.examples"
+MENDABLE = "can be mended without guessing"
 _COUNTS = re.compile(r"[0-9]+ batch(es)? ")
 MOST = 12  # lines of a change that still teach something
 
@@ -25,6 +26,13 @@ def case_of(code: str) -> Path:
     """The case of a code that is shown: the one of its name, or else the first variant."""
     own = GALLERY / code
     return own if own.is_dir() else next(iter(sorted(GALLERY.glob(f"{code}-*"))))
+
+
+def mendable(code: str) -> bool:
+    """Whether `fix` mends any case of a code."""
+    cases = (case / "expected.txt" for case in (GALLERY / code, *GALLERY.glob(f"{code}-*")) if case.is_dir())
+    texts = (path.read_text(encoding="utf-8") for path in cases)
+    return any(f"({code})" in text and MENDABLE in text for text in texts)
 
 
 def told(case: Path) -> str:
@@ -68,6 +76,7 @@ def text() -> str:
         lines.append(f"{code}:")
         lines.append(f"  told: {_quoted(told(case))}")
         lines.append(f"  change: [{', '.join(_quoted(line) for line in change(case))}]")
+        lines.append(f"  mendable: {str(mendable(code)).lower()}")
     return "\n".join(lines) + "\n"
 
 

@@ -6,7 +6,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from generator.cli import main
-from generator.explaining import by_area, explained
+from generator.explaining import FIX, by_area, explained
 from generator.problems import rules
 from tests.examples import COMMAND, LISTING, case_of, text
 
@@ -41,6 +41,12 @@ def test_each_code_tells_meaning_reason_remedy_and_example(code: str) -> None:
         assert part in words
     assert f"({code})" in done.stdout
     assert case_of(code).is_dir()
+
+
+def test_what_fix_can_do_is_said() -> None:
+    assert FIX in run("decimal-comma").stdout
+    assert FIX not in run("quantity-unit").stdout
+    assert sum(each.mendable for each in explained().values()) >= 8
 
 
 def test_the_code_may_be_copied_with_its_brackets() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.explaining import by_area
+from generator.explaining import FIX, by_area
 from generator.pages.view import Page
 from generator.pages.words import count
 
@@ -18,5 +18,8 @@ def page() -> Page:
         template="explain.html",
         section="problems",
         finding=f"{count(sum(map(len, areas.values())), 'kind')} of problems that the check can tell: what each means, why it matters, how it is mended.",
-        content={"areas": [{"name": area, "problems": entries} for area, entries in areas.items()]},
+        content={
+            "fix": FIX,
+            "areas": [{"name": area, "problems": entries} for area, entries in areas.items()],
+        },
     )

@@ -82,7 +82,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
     }
     bar = {"label": text, "text": text, "share": 40.0, "censored": False}
     problem = dict.fromkeys(("place", "level", "message", "hint", "code", "excerpt"), text)
-    reason = Explained(Rule(text, text, text, text), text, text, text, (text,))
+    reason = Explained(Rule(text, text, text, text), text, text, text, (text,), True)
     return {
         "home": {
             "actions": [(text, "oil.html"), (text, "")],
@@ -139,7 +139,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "explained": "explained.html",
             "groups": [{"file": text, "problems": [{**problem, "explained": "explained.html#bad-date"}]}],
         },
-        "explain": {"areas": [{"name": text, "problems": [reason]}]},
+        "explain": {"fix": text, "areas": [{"name": text, "problems": [reason]}]},
         "downloads": {
             "files": [{"name": text, "href": "data/batches.csv", "text": text}],
             "dictionary": [table(text)],
