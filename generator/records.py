@@ -715,12 +715,9 @@ YesOrGroup = Annotated[
         _yes_or_group, json_schema_input_type=Annotated[str, choice("yes", "true")] | PlannedPretreatment
     ),
 ]
-# only one lot can take the rest
-ONE_REST: dict[str, Any] = {
-    "contains": {"not": {"anyOf": [{"required": ["volume"]}, {"required": ["mass"]}], "type": "object"}},
-    "minContains": 0,
-    "maxContains": 1,
-}
+# only one lot can take the rest; behind `if`, as readers of older drafts know no `maxContains`
+_REST = {"contains": {"not": {"anyOf": [{"required": ["volume"]}, {"required": ["mass"]}], "type": "object"}}}
+ONE_REST: dict[str, Any] = {"if": _REST, "then": {**_REST, "maxContains": 1}}
 
 
 class Plan(Record):

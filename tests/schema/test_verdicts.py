@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from jsonschema import Draft202012Validator
+from jsonschema import Draft7Validator, Draft202012Validator
 
 from generator.read.document import Document, parse
 from generator.schema import MODELS, NOT_SAID, editor_line, file_name, schema_of, schema_text
@@ -82,6 +82,17 @@ def test_the_verdict_is_that_of_the_check(kind: str, text: str, document: Docume
     for data in (document.data, by_core_schema(composed(text))):
         found = [error.message[:200] for error in validator(kind).iter_errors(data)]
         assert (not found) == wanted, found
+
+
+@pytest.mark.parametrize("kind", MODELS)
+def test_a_reader_of_an_older_draft_refuses_no_good_file(kind: str) -> None:
+    """Many editors know draft 7 alone: they may say less, and must not cry wolf."""
+    older = Draft7Validator(schema_of(kind))
+    good = [item for item in FILES if item[0] == kind and structure_holds(kind, item[2])]
+    assert good
+    for _, text, document in good:
+        for data in (document.data, by_core_schema(composed(text))):
+            assert [error.message[:200] for error in older.iter_errors(data)] == [], document.file
 
 
 def places(data: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
