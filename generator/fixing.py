@@ -7,9 +7,6 @@ its beginning, so that comments, order and all else stay as they are.
 from __future__ import annotations
 
 import difflib
-import os
-import shutil
-import tempfile
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -32,10 +29,6 @@ class Fixed:
     mends: int
     problems: list[Problem]
     left: list[Problem]
-
-
-class FileChangedError(Exception):
-    """A file is no longer what was read, so nothing is written over it."""
 
 
 def fixed(logbook: Path) -> Fixed:
@@ -93,26 +86,3 @@ def _lines(raw: bytes) -> list[str]:
     """The lines as they are shown: odd characters visible, tabs and the ends of lines as they are."""
     rows = (row.removesuffix("\r").split("\t") for row in raw.decode("utf-8-sig").split("\n"))
     return ["\t".join(visible(part) for part in parts) for parts in rows]
-
-
-def write(found: Fixed, logbook: Path) -> None:
-    """Replace each file in one step, with its mode; none that is not what was read.
-
-    Raises FileChangedError for a file that was changed meanwhile, and OSError where the machine refuses.
-    """
-    for file, raw in found.before.items():
-        path = logbook / file
-        if path.is_symlink() or path.read_bytes() != raw:
-            raise FileChangedError(file)
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".", suffix=".part")
-        draft = Path(name)
-        try:
-            with os.fdopen(handle, "wb") as out:
-                out.write(found.after[file])
-                out.flush()
-                os.fsync(out.fileno())
-            shutil.copymode(path, draft)
-            draft.replace(path)
-        except BaseException:
-            draft.unlink(missing_ok=True)
-            raise

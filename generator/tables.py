@@ -1505,7 +1505,28 @@ TANKS = Table(
     ),
 )
 
-ALL = (BATCHES, LOTS, CHARGES, WHAT_IF, COMING, EVENTS, RUNS, TESTS, COSTS, OFFERS, TANKS)
+BRIDGE = Table(
+    "bridge",
+    "one part of the difference of what a litre cost in two periods, with media; the parts of a bridge add up to it",
+    (
+        Column(
+            "bridge", "", "last: the last batches against those before; year: a year against the one before"
+        ),
+        Column("before_from", "", "first batch of the earlier period"),
+        Column("before_until", "", "last batch of the earlier period"),
+        Column("before_batches", "", "batches of the earlier period whose cost is known"),
+        Column("before_per_l", PER_L, "cost of a litre in it, all cost over all fuel", method="cost-bridge"),
+        Column("after_from", "", "first batch of the later period"),
+        Column("after_until", "", "last batch of the later period"),
+        Column("after_batches", "", "batches of the later period whose cost is known"),
+        Column("after_per_l", PER_L, "cost of a litre in it", method="cost-bridge"),
+        Column(
+            "part", "", "price of oil, mix of oils, yield, prices and amounts of the rest, media, other costs"
+        ),
+        Column("change_per_l", PER_L, "what the part did to the cost of a litre", method="cost-bridge"),
+    ),
+)
+ALL = (BATCHES, LOTS, CHARGES, WHAT_IF, COMING, EVENTS, RUNS, TESTS, COSTS, BRIDGE, OFFERS, TANKS)
 
 
 def public_columns(table: Table, widened: tuple[str, ...] = ()) -> tuple[str, ...]:

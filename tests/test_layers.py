@@ -41,6 +41,7 @@ ORDER = (
     "fixing",
     "weighing",
     "previewing",
+    "writing",
     "cli",
     "__main__",
 )
@@ -64,7 +65,7 @@ LIBRARIES = {
     "jinja2": {"render"},
     "markupsafe": {"render"},
     "markdown_it": {"render"},
-    "ruamel": {"data", "read"},
+    "ruamel": {"data", "read", "writing"},
     "pydantic": {"fields", "records", "schema", "validate"},
     "pydantic_core": {"fields", "records", "schema", "validate"},
     "click": {"cli"},
@@ -147,7 +148,11 @@ def test_a_wrong_import_is_seen(layer: str, text: str, tmp_path: Path) -> None:
     assert len(faults(path, tmp_path)) == 1
 
 
-@pytest.mark.parametrize("command", [["--help"], ["build", "--help"], ["--version"]], ids=" ".join)
+@pytest.mark.parametrize(
+    "command",
+    [["--help"], ["build", "--help"], ["new", "--help"], ["add", "--help"], ["--version"]],
+    ids=" ".join,
+)
 def test_help_waits_for_no_heavy_library(command: list[str]) -> None:
     done = subprocess.run(
         [sys.executable, "-X", "importtime", "-m", "generator", *command],

@@ -128,8 +128,43 @@ def offer_range(params: Mapping[str, Any]) -> dict[str, Any]:
     )
 
 
+def cost_bridge(params: Mapping[str, Any]) -> dict[str, Any]:
+    """The way from one cost to another; rows {step, start, end, way, told}, start unknown for the two costs; params currency."""
+    unit = params["currency"]
+    step = alt.Y("step:N", sort=None, axis=alt.Axis(title=None, labelLimit=200, grid=True))
+    across = alt.X(
+        "end:Q", title=unit, scale=alt.Scale(zero=False, nice=False, padding=64), axis=alt.Axis(tickCount=6)
+    )
+    ways = ["more", "less"]
+    colour = alt.Color("way:N", scale=alt.Scale(domain=ways, range=[theme.VERMILION, theme.BLUE]), title=None)
+    hints = [word("step", "part"), word("told", unit)]
+    bars = (
+        rows()
+        .transform_filter("datum.start !== null && datum.end !== null")
+        .mark_bar(height=alt.RelativeBandSize(0.7))
+        .encode(step, across, alt.X2("start:Q"), colour, tooltip=hints)
+    )
+    costs = (
+        rows()
+        .transform_filter("datum.start === null")
+        .mark_point(shape="diamond", size=90, color=theme.INK)
+        .encode(step, across, tooltip=hints)
+    )
+    words = (
+        rows()
+        .transform_filter("datum.end !== null")
+        .transform_calculate(right="datum.start === null ? datum.end : max(datum.start, datum.end)")
+        .mark_text(align="left", baseline="middle", dx=8)
+        .encode(step, alt.X("right:Q", scale=alt.Scale(zero=False, nice=False, padding=64)), text="told:N")
+    )
+    chart = alt.layer(words, bars, costs).properties(width=theme.NAMED_WIDTH, height=alt.Step(theme.STEP))
+    told = f"Diamonds: what a unit cost in the earlier and in the later batches, {unit}. Bars lead from one to the other, one for each part."
+    return finished(chart, told, legend_offset=12)
+
+
 SPECS: Mapping[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
     "cost_parts": cost_parts,
     "oil_price": oil_price,
     "offer_range": offer_range,
+    "cost_bridge": cost_bridge,
 }

@@ -11,12 +11,16 @@ import gc
 import click
 
 from generator import __version__
+from generator.cli.add import add
+from generator.cli.begin import begin
 from generator.cli.build import build
 from generator.cli.check import check
 from generator.cli.dose import dose
 from generator.cli.explain import explain
 from generator.cli.fix import fix
+from generator.cli.new import new
 from generator.cli.preview import preview
+from generator.cli.record import record
 from generator.cli.schema import schema
 from generator.cli.telling import write_examples
 
@@ -35,7 +39,7 @@ class _Group(click.Group):
 
 @click.group(
     cls=_Group,
-    commands=[check, fix, explain, schema, build, dose, preview],
+    commands=[add, begin, build, check, dose, explain, fix, new, preview, record, schema],
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 @click.version_option(__version__, prog_name="esterday")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -40,9 +40,12 @@ class _WithExamples(click.Command):
         super().format_help(ctx, formatter)
 
 
-def command(*examples: str) -> Callable[[Callable[..., None]], click.Command]:
-    """Make a function a command whose help begins with these examples."""
-    return click.command(cls=_WithExamples, examples=examples)
+def command(
+    *examples: str, text: str | None = None, short: str | None = None
+) -> Callable[[Callable[..., None]], click.Command]:
+    """Make a function a command whose help begins with these examples; its docstring is the help where no text is given."""
+    told = {"help": text} if text is not None else {}
+    return click.command(cls=_WithExamples, examples=examples, short_help=short, **told)
 
 
 def write_examples(formatter: click.HelpFormatter, examples: tuple[str, ...]) -> None:
@@ -58,11 +61,20 @@ def count(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
-def tell(folder: Folder, logbook: Path, problems: list[Problem]) -> None:
-    """Print the problems with their lines, to stderr, file by file; paths as they were given."""
+def tell(
+    folder: Folder,
+    logbook: Path,
+    problems: list[Problem],
+    unwritten: Mapping[str, list[str]] | None = None,
+) -> None:
+    """Print the problems with their lines, to stderr, file by file; paths as they were given.
+
+    `unwritten` are lines not on the disk.
+    """
     from generator.problems import by_file, plain, told
 
-    lines = functools.cache(folder.lines)
+    drafts = unwritten or {}
+    lines = functools.cache(lambda file: drafts[file] if file in drafts else folder.lines(file))
     colour = coloured()
     for number, group in enumerate(by_file(problems, MOST_ALIKE)):
         outside = Path(group.file).is_absolute() or group.file == str(logbook)

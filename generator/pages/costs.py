@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from statistics import fmean
 from typing import Any
 
 from generator.compute.costs import PARTS
 from generator.compute.results import Results
 from generator.pages.batches import CHARTED
+from generator.pages.bridges import chart as bridge_chart
+from generator.pages.bridges import moved
 from generator.pages.parts import (
     Row,
     Show,
     batch_link,
     charge_link,
     figures,
+    grouped,
     newest,
     plain,
     prices,
@@ -31,19 +33,21 @@ PERIOD = 10
 def page(results: Results) -> Page:
     """The page of costs."""
     rows, view = results.rows("costs"), shown(results)
+    ways = grouped(results.rows("bridge"), "bridge")
+    bridges = [bridge_chart(ways.get(name, []), view) for name in ("last", "year")]
     return Page(
         path="costs.html",
         title="Costs",
         template="costs.html",
         section="costs",
-        finding=finding(rows, view),
+        finding=finding(rows, ways.get("last", []), view),
         content={
             "figures": {
-                f"Mean of the last {count(min(PERIOD, len(known(rows))), 'batch', 'batches')} whose cost is known": _means(
+                f"The last {count(min(PERIOD, len(known(rows))), 'batch', 'batches')} whose cost is known": _means(
                     rows, view, results
                 )
             },
-            "charts": [parts_chart(rows, view, results)],
+            "charts": [parts_chart(rows, view, results), *(chart for chart in bridges if chart is not None)],
             "tables": [_table(rows, view), *_corrections(results, view)],
             "intro": f"Per {view.volume_word} of finished fuel {view.basis}, from the lots each batch names. Glycerol is credited with nothing.",
             "cautions": [],
@@ -75,30 +79,22 @@ def known(rows: Sequence[Row]) -> list[Row]:
     return [row for row in rows if row["with_media_per_l"] is not None]
 
 
-def finding(rows: Sequence[Row], view: Shown) -> str:
-    """The last ten against the ten before, and the part that moved most."""
+def finding(rows: Sequence[Row], bridge: Sequence[Row], view: Shown) -> str:
+    """The last ten, and what moved them away from the ten before."""
     costed = known(rows)
     if not costed:
         return "No batch has all that a cost per litre needs; each batch's page says what is lacking."
-    recent, before = costed[-PERIOD:], costed[-2 * PERIOD : -PERIOD]
-    now = fmean(row["with_media_per_l"] for row in recent)
+    recent = costed[-PERIOD:]
+    now = _per_l(recent, "with_media")
     text = f"With media, a {view.volume_word} cost {view.per_volume(now, 2)} in the last {count(len(recent), 'batch', 'batches')} whose cost is known"
-    if len(before) < PERIOD:
-        return f"{text}; there are too few before them to compare."
-    moved = {
-        part: fmean(row[f"{part}_per_l"] for row in recent) - fmean(row[f"{part}_per_l"] for row in before)
-        for part in PARTS
-        if part != "labour"
-    }
-    change = sum(moved.values())
-    first, second = sorted(moved, key=lambda name: -abs(moved[name]))[:2]
-    parts = [first, second] if abs(moved[second]) > 0.5 * abs(moved[first]) else [first]
-    told = listed([f"{part} ({view.per_volume(abs(moved[part]), 2)} {_way(moved[part])})" for part in parts])
-    return f"{text}, {view.per_volume(abs(change), 2)} {_way(change)} than in the ten before; {'what moved most is' if len(parts) == 1 else 'what moved most are'} {told}."
+    change = moved(bridge, view)
+    return f"{text}, {change}." if change else f"{text}; there are too few before them to compare."
 
 
-def _way(change: float) -> str:
-    return "more" if change > 0 else "less"
+def _per_l(rows: Sequence[Row], part: str) -> float:
+    """Cost of a litre over these batches: all their cost over all their fuel."""
+    litres = sum(row["fuel_l"] for row in rows)
+    return float(sum(row[f"{part}_per_l"] * row["fuel_l"] for row in rows) / litres)
 
 
 def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
@@ -108,7 +104,7 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
     out = [
         Figure(
             part.capitalize(),
-            view.per_volume(fmean(row[f"{part}_per_l"] for row in recent)),
+            view.per_volume(_per_l(recent, part)),
             "",
             "cost-per-litre",
         )
@@ -118,26 +114,28 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
     out.append(
         Figure(
             "With media",
-            view.per_volume(fmean(row["with_media_per_l"] for row in recent)),
+            view.per_volume(_per_l(recent, "with_media")),
             "all of the above",
             "cost-per-litre",
         )
     )
-    worked = [row["with_labour_per_l"] for row in recent if row["with_labour_per_l"] is not None]
+    worked = [row for row in recent if row["with_labour_per_l"] is not None]
     if worked:
         out.append(
             Figure(
                 "With labour",
-                view.per_volume(fmean(worked)),
+                view.per_volume(_per_l(worked, "with_labour")),
                 f"{count(len(worked), 'batch', 'batches')} with hours written",
                 "cost-per-litre",
             )
         )
-    diesel = [row["per_diesel_l"] for row in recent]
     out.append(
         Figure(
             f"Per {view.volume_word} of diesel equivalent",
-            view.per_volume(fmean(diesel)),
+            view.per_volume(
+                sum(row["per_diesel_l"] * row["fuel_l"] for row in recent)
+                / sum(row["fuel_l"] for row in recent)
+            ),
             "with media, by net heat",
             "diesel-equivalent",
         )

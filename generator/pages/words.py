@@ -25,6 +25,12 @@ def number(value: float | None, digits: int = 0) -> str:
     return f"\u2212{text[1:]}" if text.strip(f"-0.{NARROW}") else text[1:]
 
 
+def shown_change(value: float | None, digits: int) -> str:
+    """Write a difference with its sign."""
+    text = number(value, digits)
+    return f"+{text}" if value is not None and value > 0 else text
+
+
 def with_unit(value: float | None, unit: str, digits: int = 0) -> str:
     """Write a number and its unit; unknown as the word alone."""
     if value is None:

@@ -44,13 +44,7 @@ def picture(chart: Chart) -> Markup:
 
 @lru_cache(maxsize=64)
 def _drawn(kind: str, params: str, values: str, id_: str) -> Markup:
-    return svg(_spec(kind, params), json.loads(values), f"chart-{id_}")
-
-
-@lru_cache(maxsize=256)
-def _spec(kind: str, params: str) -> dict[str, Any]:
-    """A specification, made once for all charts that are alike; to be read only."""
-    return spec(kind, json.loads(params))
+    return svg(spec(kind, json.loads(params)), json.loads(values), f"chart-{id_}")
 
 
 def specifications(pages: Iterable[Page]) -> dict[str, dict[str, Any]]:
@@ -58,7 +52,7 @@ def specifications(pages: Iterable[Page]) -> dict[str, dict[str, Any]]:
     found: dict[str, dict[str, Any]] = {}
     for page in pages:
         for chart in page.content.get("charts", ()):
-            made = _spec(chart.kind, json.dumps(chart.params, sort_keys=True))
+            made = spec(chart.kind, chart.params)
             if found.setdefault(chart.id, made) != made:
                 raise ValueError(
                     f"{page.path}: the chart id {chart.id!r} already stands for another specification"

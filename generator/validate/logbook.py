@@ -75,7 +75,7 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
         return checked
     settings, problems = record_of(Workshop, folder.workshop, {})
     checked.problems += problems
-    context = _context(folder.workshop)
+    context = context_of(folder.workshop)
     log = Log(Entry("logbook", settings or _bare_settings(), folder.workshop), as_of=as_of)
     broken = unread(folder)
     _read_records(log, folder, context, checked.problems, broken)
@@ -103,7 +103,7 @@ def _bare_settings() -> Workshop:
     return Workshop.model_validate({"format": "1", "title": "-", "currency": "EUR", "timezone": "UTC"})
 
 
-def _context(workshop: Document) -> dict[str, str]:
+def context_of(workshop: Document) -> dict[str, str]:
     """What the reading of other files depends on, even where another setting is wrong."""
     data = workshop.data if isinstance(workshop.data, dict) else {}
     gallon = data.get("gallon")

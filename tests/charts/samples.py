@@ -38,6 +38,23 @@ SAMPLES = (
         {"date": "2026-02-05", "batch": "b2", "part": "labour", "per_l": None},
     ),
     Sample(
+        "cost_bridge",
+        {"currency": "EUR/L"},
+        [
+            {
+                "step": "the ten before",
+                "start": None,
+                "end": 0.6,
+                "way": None,
+                "told": "0.600",
+            },
+            {"step": "price of oil", "start": 0.6, "end": 0.7, "way": "more", "told": "+0.100"},
+            {"step": "yield", "start": 0.7, "end": 0.65, "way": "less", "told": "−0.050"},
+        ],
+        ("EUR/L", "price of oil", "yield", "+0.100", "0.600", "more", "less"),
+        {"step": "the last ten", "start": None, "end": None, "way": None, "told": "unknown"},
+    ),
+    Sample(
         "soap_points",
         {},
         [

@@ -1,0 +1,56 @@
+"""`esterday add`: add one thing to a record that is there."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from generator.cli.saving import DATE, DRY_RUN, LOGBOOK_OPTION, Opened, insert, opened, stop_for, today
+from generator.cli.telling import command
+
+if TYPE_CHECKING:
+    from generator.writing.adding import Said
+
+_EXAMPLES = (
+    "esterday add 2026-014 soap point=product acid='0.2 mL' after='150 L'",
+    "esterday add 2026-014 test property='acid value' value='0.21 mg KOH/g' laboratory=true",
+    "esterday add 2026-014 note 'Settled overnight.'",
+    "esterday add shed event=rotate vessel=A with=B",
+    "esterday add tank-1 draw='40 L at 12 °C' to=member-05",
+    "esterday add diesel '1.73 EUR/L'",
+    '"""',
+)
+_HELP = """
+@command(*_EXAMPLES, short="Add one thing to a record that is there.", text=_HELP)
+@click.argument("target")
+@click.argument("words", nargs=-1, metavar="[WHAT] [VALUE | KEY=VALUE]...")
+@LOGBOOK_OPTION
+@DATE
+@DRY_RUN
+def add(
+    target: str, words: tuple[str, ...], logbook: Path, day: datetime.datetime | None, dry_run: bool
+) -> None:
+    """Add one thing to a record; the help text stands in the decorator.
+"""
+    from generator.writing.adding import said
+
+    add_to(opened(logbook), target, said(words), today(day), dry_run)
+
+
+def add_to(book: Opened, name: str, told: Said, day: datetime.date, dry_run: bool) -> None:
+    """Add to the record of a name; exits with 2 for what is no place or no value, with 1 for what brings an error."""
+    from generator.validate.answer import Fault
+    from generator.writing.adding import Said, target_of, usual_of, value_of
+
+    if name in book.log.prices and told.what not in ("", "value") and not told.words:
+        told = Said("value", (told.what,), (told.what,), {})
+    target = target_of(book.log, name, told.what)
+    if isinstance(target, Fault):
+        raise stop_for(target)
+    value = value_of(target, told, usual_of(book.log, target, told.pairs, day))
+    if isinstance(value, Fault):
+        raise stop_for(value)
+    insert(book, target, value, dry_run)

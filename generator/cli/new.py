@@ -1,0 +1,211 @@
+"""`esterday new`: write the next record, or the next entry of one, from what the logbook knows."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from generator.cli.add import add_to
+from generator.cli.drafts import Draft, draft_of
+from generator.cli.saving import DATE, DRY_RUN, Opened, create, opened, stop, stop_for, today
+from generator.cli.telling import command
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from generator.writing.batch import Proposal
+    from generator.writing.scalars import Value
+
+_KINDS = ("batch", "lot", "offer", "event", "draw", "dip", "test", "price")
+_EXAMPLES = (
+    "esterday new batch",
+    "esterday new batch --set oil.0.volume='66 L at 22 °C' --purifier shed",
+    "esterday new lot --ask",
+    "esterday new event shed --ask",
+    "esterday new draw tank-1 --set draw='40 L at 12 °C' --set to=member-05",
+    "esterday new offer --from offer.json --dry-run",
+)
+_HELP = """Write the next record of a KIND, or the next entry of the record ID, from what the logbook knows.
+
+A batch, lot or offer is a new file; ID is its id, and without one it is the next in the logbook's habit. An event goes
+to the history of the purifier ID, a draw or dip to that of the tank ID, a test to the batch,
+lot or offer ID, a price to the series ID. A batch begins as planned. Nothing is written over, and nothing is written that the check would call an error:
+the answers are kept beside the logbook, and the same command takes them up again.
+"""
+
+
+@command(*_EXAMPLES, short="Write the next batch, lot, offer, event, draw, dip, test or price.", text=_HELP)
+@click.argument("kind", type=click.Choice(_KINDS), metavar="KIND")
+@click.argument("name", default="", metavar="[ID]")
+@click.argument("logbook", type=click.Path(path_type=Path), required=False)
+@click.option(
+    "--set", "pairs", multiple=True, metavar="KEY=VALUE", help="Set a value; dots lead into groups and lists."
+)
+@click.option(
+    "--from",
+    "source",
+    type=click.File("r", encoding="utf-8"),
+    help="Take values from a JSON file, or - for stdin.",
+)
+@click.option("--ask", is_flag=True, help="Ask for each value, and check each answer as it is typed.")
+@click.option("--purifier", default="", help="For a batch: the purifier it is for.")
+@click.option("--fresh", is_flag=True, help="Forget the draft of an earlier try.")
+@DATE
+@DRY_RUN
+def new(
+    kind: str,
+    name: str,
+    logbook: Path | None,
+    pairs: tuple[str, ...],
+    source: Any,
+    ask: bool,
+    purifier: str,
+    fresh: bool,
+    day: datetime.datetime | None,
+    dry_run: bool,
+) -> None:
+    """Write the next record; the help text stands in the decorator."""
+    if name and logbook is None and (Path(name) / "logbook.yaml").is_file():
+        name, logbook = "", Path(name)
+    given = {**_from_json(source), **_from_flags(pairs)}
+    book = opened(logbook or Path("logbook"))
+    draft = draft_of(book.root, kind, name, fresh)
+    draft.answers |= given
+    try:
+        work = _record if kind in ("batch", "lot", "offer") else _entry
+        work(book, kind, name, purifier, draft, ask, today(day), dry_run)
+    except (SystemExit, click.Abort):
+        if draft.answers and not dry_run:
+            draft.keep()
+            draft.tell()
+        raise
+    if not dry_run:
+        draft.path.unlink(missing_ok=True)
+
+
+def _from_flags(pairs: tuple[str, ...]) -> dict[str, str]:
+    out = {}
+    for pair in pairs:
+        key, sign, value = pair.partition("=")
+        if not sign or not key:
+            raise stop(f"'{pair}' is not KEY=VALUE", "write --set oil.0.volume='66 L at 22 °C'")
+        out[key] = value
+    return out
+
+
+def _from_json(source: Any) -> dict[str, str]:
+    if source is None:
+        return {}
+    try:
+        found = json.load(source)
+    except ValueError as error:
+        raise stop(f"this is not JSON: {error}", 'write an object, such as {"date": "2026-03-14"}') from None
+    if not isinstance(found, dict):
+        raise stop("an object is wanted in the JSON", 'write {"date": "2026-03-14"}')
+    return {
+        str(key): value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
+        for key, value in found.items()
+    }
+
+
+def _record(
+    book: Opened,
+    kind: str,
+    name: str,
+    purifier: str,
+    draft: Draft,
+    ask: bool,
+    day: datetime.date,
+    dry_run: bool,
+) -> None:
+    """A file of its own."""
+    from generator.problems import did_you_mean
+    from generator.validate.answer import Fault
+    from generator.writing.adding import typed
+    from generator.writing.batch import Proposal, text_of
+    from generator.writing.questions import in_order, merged, questions
+
+    purifier = purifier or draft.answers.get("plan.purifier", "")
+    if purifier and purifier not in book.log.purifiers:
+        raise stop(f"there is no purifier '{purifier[:64]}'", did_you_mean(purifier, book.log.purifiers))
+    found = _proposal(book, kind, name, purifier, draft.answers, day)
+    if ask:
+        _ask(book, kind, questions(kind, found.data), draft, dry_run)
+        found = _proposal(book, kind, name, purifier, draft.answers, day)
+    data = merged(found.data, {key: typed(text) for key, text in draft.answers.items()})
+    if isinstance(data, Fault):
+        raise stop_for(data)
+    if kind == "batch":
+        _need_stock(data)
+    create(
+        book,
+        found.naming.file,
+        text_of(kind, Proposal(found.naming, in_order(kind, data), found.remarks)),
+        dry_run,
+    )
+
+
+def _need_stock(data: Mapping[str, Any]) -> None:
+    """Exit with 1 where no lot is left to make a batch of, and none was said."""
+    for there, what in ((data["oil"], "oil"), (data["plan"].get("catalyst"), "catalyst")):
+        if not there:
+            raise stop(
+                f"no lot of {what} has stock left", "write the delivery first: esterday new lot --ask", 1
+            )
+
+
+def _proposal(
+    book: Opened, kind: str, name: str, purifier: str, answers: Mapping[str, Value], day: datetime.date
+) -> Proposal:
+    from generator.writing.batch import proposed_batch
+    from generator.writing.purchase import proposed_lot, proposed_offer
+
+    if kind == "batch":
+        assert book.checked.ledgers is not None
+        return proposed_batch(book.checked.ledgers, day, name, purifier, answers)
+    return (proposed_lot if kind == "lot" else proposed_offer)(book.log, day, name, answers)
+
+
+def _entry(
+    book: Opened, kind: str, name: str, _: str, draft: Draft, ask: bool, day: datetime.date, dry_run: bool
+) -> None:
+    """A further entry of a record that is there."""
+    from generator.writing.adding import Said
+    from generator.writing.questions import event_questions, questions
+
+    if not name:
+        raise stop(f"which one is the {kind} for?", f"write esterday new {kind} ID")
+    if ask:
+        there = {"date": day.isoformat()}
+        _ask(book, kind, questions(kind, there), draft, dry_run)
+        if kind == "event":
+            _ask(book, kind, event_questions(draft.answers.get("event", ""), there), draft, dry_run)
+    what = "value" if kind == "price" else kind
+    add_to(book, name, Said(what, (), (), draft.answers), day, dry_run)
+
+
+def _ask(book: Opened, kind: str, asked: list[Any], draft: Draft, dry_run: bool) -> None:
+    """Ask what is not answered yet, until it fits; every answer is kept before the next question."""
+    from generator.validate.answer import Fault
+    from generator.validate.logbook import context_of
+    from generator.writing.questions import answered
+
+    assert book.folder.workshop is not None
+    context = context_of(book.folder.workshop)
+    for question in asked:
+        while question.key not in draft.answers:
+            usual = f" [{question.usual}]" if question.usual else ""
+            text = click.prompt(question.text + usual, default="", show_default=False, err=True).strip()
+            if not text:
+                break
+            kept = answered(kind, question.key, text, draft.answers, context)
+            if isinstance(kept, Fault):
+                click.echo(f"    {kept.message}{f'; {kept.hint}' if kept.hint else ''}", err=True)
+                continue
+            draft.answers[question.key] = kept
+            if not dry_run:
+                draft.keep()

@@ -1,0 +1,184 @@
+"""What the commands that write have in common: the logbook as it is, a text tried in it, and a file put in its place."""
+
+from __future__ import annotations
+
+import datetime
+import os
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from generator.cli.telling import tell
+
+if TYPE_CHECKING:
+    from generator.log import Log
+    from generator.read.folder import Folder
+    from generator.validate.answer import Fault
+    from generator.validate.logbook import Checked
+    from generator.writing.adding import Target
+    from generator.writing.scalars import Value
+
+LOGBOOK_OPTION = click.option(
+    "--logbook",
+    type=click.Path(path_type=Path),
+    default="logbook",
+    show_default=True,
+    help="Folder of the logbook.",
+)
+DATE = click.option(
+    "--date", "day", metavar="DATE", type=click.DateTime(["%Y-%m-%d"]), help="Day to write instead of today."
+)
+DRY_RUN = click.option("--dry-run", is_flag=True, help="Print what would be written, and write nothing.")
+
+
+def today(day: datetime.datetime | None) -> datetime.date:
+    """The day that was given, or today's by this machine's clock."""
+    return day.date() if day is not None else datetime.date.today()
+
+
+@dataclass(slots=True)
+class Opened:
+    """A logbook that can be written to: what was read, and what `check` says of it."""
+
+    root: Path
+    folder: Folder
+    checked: Checked
+
+    @property
+    def log(self) -> Log:
+        """Its records."""
+        assert self.checked.log is not None
+        return self.checked.log
+
+
+def opened(root: Path) -> Opened:
+    """Read and check a logbook; exits with 1 where its settings cannot be read."""
+    from generator.build import checked_folder
+
+    folder, checked = checked_folder(root)
+    if checked.log is None:
+        tell(folder, root, checked.problems)
+        raise SystemExit(1)
+    return Opened(root, folder, checked)
+
+
+def stop(message: str, hint: str = "", code: int = 2) -> SystemExit:
+    """Say what is wrong and return the exit to raise."""
+    click.echo(f"error: {message}", err=True)
+    if hint:
+        click.echo(f"    hint: {hint}", err=True)
+    return SystemExit(code)
+
+
+def stop_for(fault: Fault) -> SystemExit:
+    """The same for a fault."""
+    return stop(fault.message, fault.hint)
+
+
+def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: str = "") -> None:
+    """Add a value to the file of a record, where it brings no error; print the lines that were added.
+
+    `remark` is a comment behind the first line of what is added.
+    """
+    from generator.validate.answer import keys_of
+    from generator.writing.insert import AlreadyWrittenError, NoPlaceError, inserted
+
+    file = target.entry.document.file
+    path = book.root / file
+    raw = path.read_bytes()
+    text = raw.decode("utf-8-sig")
+    order = keys_of(target.model, target.path[:-1])
+    try:
+        addition = inserted(text, target.path, value, order, to_list=target.to_list)
+    except AlreadyWrittenError as error:
+        what = target.what or "it"
+        raise stop(
+            f"{path}:{error.line}: {what} is written there already, and nothing is written over",
+            "change it in the file by hand",
+            1,
+        ) from None
+    except NoPlaceError:
+        raise stop(
+            f"{path}: {target.what or 'what is there'} is no list, so nothing can be added to it",
+            "put '- ' before the entry that is there, and run the command again",
+            1,
+        ) from None
+    addition = addition.remarked(remark)
+    after = addition.into(text)
+    _try(book, file, after)
+    click.echo(addition.text.strip("\r\n"))
+    if dry_run:
+        click.echo(f"Nothing was written; it would go to {path}.", err=True)
+        return
+    if path.read_bytes() != raw:
+        raise stop(f"{path} has changed meanwhile", "run the command again", 3)
+    mark = b"\xef\xbb\xbf" if raw.startswith(b"\xef\xbb\xbf") else b""
+    put(path, mark + after.encode(), new=False)
+    click.echo(f"Added to {path}.", err=True)
+
+
+def create(book: Opened, file: str, text: str, dry_run: bool) -> None:
+    """Write a file that is not there yet, where it brings no error."""
+    path = book.root / file
+    if path.exists():
+        raise stop(f"{path} is there already, and nothing is written over", "give another id", 1)
+    _try(book, file, text)
+    if dry_run:
+        click.echo(text, nl=False)
+        click.echo(f"Nothing was written; it would be {path}.", err=True)
+        return
+    put(path, text.encode(), new=True)
+    click.echo(f"Wrote {path}.", err=True)
+
+
+def _try(book: Opened, file: str, text: str) -> None:
+    """Exit with 1, and write nothing, where a text would bring an error; tell the warnings of its file."""
+    from generator.writing.trial import tried
+
+    trial = tried(book.folder, book.checked, file, text)
+    tell(book.folder, book.root, trial.errors or trial.told, {file: text.split("\n")})
+    if trial.errors:
+        click.echo("Nothing was written.", err=True)
+        raise SystemExit(1)
+
+
+def put(path: Path, content: bytes, *, new: bool) -> None:
+    """Put a whole file in its place in one step; a new one never takes the place of another. Exits with 3 where it cannot."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(prefix=".esterday-", dir=path.parent)
+        try:
+            with os.fdopen(handle, "wb") as out:
+                out.write(content)
+                out.flush()
+                os.fsync(out.fileno())
+            Path(name).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask())
+            _place(Path(name), path, content, new=new)
+        finally:
+            Path(name).unlink(missing_ok=True)
+    except OSError as error:
+        raise stop(f"{path} cannot be written: {error.strerror}", code=3) from None
+
+
+def _place(made: Path, path: Path, content: bytes, *, new: bool) -> None:
+    """Give a finished file its name; a new one by a link, which fails where the name is taken."""
+    if not new:
+        made.replace(path)
+        return
+    try:
+        path.hardlink_to(made)
+    except FileExistsError:
+        message = f"{path} is there already, and nothing is written over"
+        raise stop(message, "give another id", 1) from None
+    except OSError:  # a file system without links, such as that of a memory stick
+        with path.open("xb") as out:
+            out.write(content)
+
+
+def _umask() -> int:
+    mask = os.umask(0o077)
+    os.umask(mask)
+    return mask

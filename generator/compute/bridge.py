@@ -1,0 +1,180 @@
+"""Why a litre cost more or less than before: two periods, and what prices, amounts, yield and mix did to the difference.
+
+The parts add up to the whole difference. Each period is its cost over its fuel, so that a large batch counts for more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import pandas as pd
+
+from generator.compute.results import frame, plain_rows
+from generator.formulas.bridge import effect_of_three, effect_of_two
+from generator.formulas.economics import cost_per_l
+from generator.ledger.basis import amount, density_line
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.money import taken_cost
+from generator.records import Batch, Use
+from generator.tables import BRIDGE
+
+PERIOD = 10  # batches
+LEAST = 5  # batches of a year
+Bought = tuple[float, float]  # an amount, and what it cost
+
+
+@dataclass(slots=True)
+class Spent:
+    """What the batches of a period took and made: amounts with their cost; fuel in L, oil in L, the rest in kg or kWh."""
+
+    fuel_l: float = 0.0
+    oils: dict[str, Bought] = field(default_factory=dict)
+    bought: dict[str, Bought] = field(default_factory=dict)
+    paid: dict[str, float] = field(default_factory=dict)
+
+    @property
+    def oil(self) -> Bought:
+        """All oil, L, and its cost."""
+        return sum(one for one, _ in self.oils.values()), sum(cost for _, cost in self.oils.values())
+
+    @property
+    def cost(self) -> float:
+        """All cost."""
+        return self.oil[1] + sum(cost for _, cost in self.bought.values()) + sum(self.paid.values())
+
+
+def bridges(ledgers: Ledgers, costs: pd.DataFrame) -> pd.DataFrame:
+    """The last batches against those before, and the last year against the one before; one row a part, none where too few."""
+    rows = [row for row in plain_rows(costs) if row["with_media_per_l"] is not None]
+    pairs: list[tuple[str, Sequence[Mapping[str, Any]], Sequence[Mapping[str, Any]]]] = (
+        [("last", rows[-2 * PERIOD : -PERIOD], rows[-PERIOD:])] if len(rows) >= 2 * PERIOD else []
+    )
+    years: dict[str, list[Mapping[str, Any]]] = {}
+    for row in rows:
+        years.setdefault(row["date"][:4], []).append(row)
+    full = [year for year, found in years.items() if len(found) >= LEAST]
+    if len(full) > 1:
+        pairs.append(("year", years[full[-2]], years[full[-1]]))
+    return frame(BRIDGE, [row for name, *both in pairs for row in _rows(ledgers, name, *both)])
+
+
+def _rows(
+    ledgers: Ledgers, name: str, before: Sequence[Mapping[str, Any]], after: Sequence[Mapping[str, Any]]
+) -> Iterator[dict[str, Any]]:
+    first, last = spent(ledgers, before), spent(ledgers, after)
+    for part, change in parts(first, last).items():
+        yield {
+            "bridge": name,
+            "before_from": before[0]["date"],
+            "before_until": before[-1]["date"],
+            "before_batches": len(before),
+            "before_per_l": cost_per_l(first.cost, first.fuel_l),
+            "after_from": after[0]["date"],
+            "after_until": after[-1]["date"],
+            "after_batches": len(after),
+            "after_per_l": cost_per_l(last.cost, last.fuel_l),
+            "part": part,
+            "change_per_l": change,
+        }
+
+
+def spent(ledgers: Ledgers, rows: Sequence[Mapping[str, Any]]) -> Spent:
+    """What the batches of these rows of costs took together. All their costs are known."""
+    found = Spent()
+    for row in rows:
+        batch = ledgers.log.batches[row["batch"]].record
+        found.fuel_l += row["fuel_l"]
+        for use in batch.oil:
+            lot = ledgers.log.lots.get(use.lot)
+            _add(
+                found.oils, lot.record.material if lot is not None else use.lot, _bought(ledgers, use, "oil")
+            )
+        for kind, uses in _uses(batch):
+            for use in uses:
+                _add(found.bought, kind, _bought(ledgers, use, kind))
+        _add(
+            found.bought,
+            "energy",
+            (float(batch.energy.exact) if batch.energy is not None else 0.0, row["energy"]),
+        )
+        for part, name in (("media", "media"), ("other costs", "other")):
+            found.paid[part] = found.paid.get(part, 0.0) + row[name]
+    return found
+
+
+def _uses(batch: Batch) -> Iterator[tuple[str, tuple[Use, ...]]]:
+    """Methanol and catalyst of every stage and of a pre-treatment, whose acid stands with the catalyst."""
+    for stage in batch.reaction:
+        yield "methanol", stage.methanol
+        yield "catalyst", stage.catalyst
+    if batch.pretreatment is not None:
+        yield "methanol", batch.pretreatment.methanol
+        yield "catalyst", batch.pretreatment.acid
+
+
+def _bought(ledgers: Ledgers, use: Use, kind: str) -> Bought:
+    cost = taken_cost(ledgers.log, ledgers.accounts, ledgers.unit_costs, use)
+    assert cost is not None
+    if kind == "catalyst" and use.amount.kind == "mass":
+        return use.amount.value, float(cost)
+    line = density_line(ledgers.log, "oil" if kind == "oil" else "methanol", use.lot)
+    found = amount(ledgers.log, use.amount, line)
+    return found.litres if kind == "oil" else found.kg, float(cost)
+
+
+def _add(to: dict[str, Bought], name: str, more: Bought) -> None:
+    one, cost = to.get(name, (0.0, 0.0))
+    to[name] = (one + more[0], cost + more[1])
+
+
+def parts(before: Spent, after: Spent) -> dict[str, float]:
+    """What each part did to the cost of a litre; together the whole difference."""
+    oil = [each.oil[0] / each.fuel_l for each in (before, after)]  # L of oil for a litre of fuel
+    price = [each.oil[1] / each.oil[0] for each in (before, after)]
+    within, mix = _prices(before, after)
+    share = sum(oil) / 2
+    found = {
+        "price of oil": within * share,
+        "mix of oils": mix * share,
+        "yield": effect_of_two(oil[0], oil[1], price[0], price[1]),
+    }
+    for name in ("methanol", "catalyst"):
+        pair = [each.bought.get(name, (0.0, 0.0)) for each in (before, after)]
+        if any(not one for one, _ in pair):
+            found[f"{name} used"] = pair[1][1] / after.fuel_l - pair[0][1] / before.fuel_l
+            continue
+        paid = [cost / one for one, cost in pair]
+        dose = [one / each.oil[0] for (one, _), each in zip(pair, (before, after), strict=True)]
+        found[f"price of {name}"] = effect_of_three(*paid, *dose, *oil)
+        found[f"{name} used"] = effect_of_three(*dose, *paid, *oil)
+        found["yield"] += effect_of_three(*oil, *paid, *dose)
+    power = [each.bought["energy"] for each in (before, after)]
+    used = [one / each.fuel_l for (one, _), each in zip(power, (before, after), strict=True)]
+    if all(used):
+        tariff = [cost / one for one, cost in power]
+        found["price of electricity"] = effect_of_two(*tariff, *used)
+        found["energy used"] = effect_of_two(*used, *tariff)
+    else:
+        found["energy used"] = power[1][1] / after.fuel_l - power[0][1] / before.fuel_l
+    for name in ("media", "other costs"):
+        found[name] = after.paid[name] / after.fuel_l - before.paid[name] / before.fuel_l
+    return found
+
+
+def _prices(before: Spent, after: Spent) -> tuple[float, float]:
+    """The change of the mean price of oil, apart: by prices within each material, and by what share each one had."""
+    within = mix = 0.0
+    for material in sorted({*before.oils, *after.oils}):
+        prices: list[float | None] = []
+        shares = []
+        for each in (before, after):
+            litres, cost = each.oils.get(material, (0.0, 0.0))
+            prices.append(cost / litres if litres else None)
+            shares.append(litres / each.oil[0])
+        first, last = (one if one is not None else other for one, other in (prices, prices[::-1]))
+        assert first is not None and last is not None  # it was used in one of the two
+        within += effect_of_two(first, last, *shares)
+        mix += effect_of_two(shares[0], shares[1], first, last)
+    return within, mix

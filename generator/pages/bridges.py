@@ -1,0 +1,98 @@
+"""Why a litre cost more or less than before: the parts of the difference as a sentence, a chart and a table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from generator.pages.parts import Row, Show, plain, table_view
+from generator.pages.view import Chart
+from generator.pages.words import Shown, count, listed, number, shown_change
+from generator.tables import BRIDGE
+
+TITLES = {"last": "Why it moved: the last batches", "year": "Why it moved: the year"}
+TOLD, LEAST_SHARE = 2, 0.5  # parts named in a sentence, and how much of the first one a further one has to be
+SHOWN = 0.0005  # less than half a thousandth of a litre's price is no bar
+
+
+def moved(rows: Sequence[Row], view: Shown) -> str:
+    """How far the cost moved and what explains most of it; empty where there are too few batches."""
+    if not rows:
+        return ""
+    change = sum(row["change_per_l"] for row in rows)
+    before = _period(rows[0], "before")
+    way = "more" if change > 0 else "less"
+    text = f"{view.per_volume(abs(change), 2)} {way} than in {before}"
+    same = sorted((row for row in rows if row["change_per_l"] * change > 0), key=_size)
+    told = [row for row in same[:TOLD] if _size(row) <= LEAST_SHARE * _size(same[0])]
+    if not told:
+        return text
+    parts = listed([f"{view.per_volume(abs(row['change_per_l']), 2)} by {row['part']}" for row in told])
+    against = [row for row in sorted(rows, key=_size)[:TOLD] if row["change_per_l"] * change < 0]
+    other = (
+        f", against {view.per_volume(abs(against[0]['change_per_l']), 2)} the other way by {against[0]['part']}"
+        if against
+        else ""
+    )
+    return f"{text}: {parts}{other}"
+
+
+def _size(row: Row) -> float:
+    """The largest first."""
+    return -abs(float(row["change_per_l"]))
+
+
+def chart(rows: Sequence[Row], view: Shown) -> Chart | None:
+    """The way from one cost to the other, part by part; the largest first."""
+    if not rows:
+        return None
+    first, ordered = rows[0], sorted(rows, key=_size)
+    name = first["bridge"]
+    steps: list[dict[str, Any]] = [_total(_period(first, "before"), first["before_per_l"], view)]
+    at = first["before_per_l"]
+    for row in ordered:
+        start, at = at, at + row["change_per_l"]
+        if abs(row["change_per_l"]) < SHOWN:
+            continue
+        steps.append(
+            {
+                "step": row["part"],
+                "start": view.per_volume_number(start),
+                "end": view.per_volume_number(at),
+                "way": "more" if row["change_per_l"] > 0 else "less",
+                "told": shown_change(view.per_volume_number(row["change_per_l"]), 3),
+            }
+        )
+    steps.append(_total(_period(first, "after"), first["after_per_l"], view))
+    table = table_view(
+        BRIDGE,
+        f"bridge-{name}-table",
+        f"{TITLES[name]}, by part",
+        ordered,
+        [
+            Show("part", "Part", plain("part")),
+            Show(
+                "change_per_l",
+                "Change",
+                lambda row: shown_change(view.per_volume_number(row["change_per_l"]), 3),
+                view.per_unit,
+            ),
+        ],
+    )
+    sentence = f"With media, {count(first['after_batches'], 'batch', 'batches')} from {first['after_from']} to {first['after_until']} cost {moved(rows, view)}."
+    left_out = sum(abs(row["change_per_l"]) < SHOWN for row in rows)
+    if left_out:
+        sentence += f" {count(left_out, 'part')} of less than {number(SHOWN, 4)} moved nothing to speak of."
+    params = {"currency": view.per_unit}
+    return Chart(f"bridge-{name}", TITLES[name], sentence, "cost_bridge", tuple(steps), table, params)
+
+
+def _period(row: Row, side: str) -> str:
+    if row["bridge"] == "year":
+        return str(row[f"{side}_from"][:4])
+    return f"the {'ten before' if side == 'before' else 'last ten'}"
+
+
+def _total(step: str, per_l: float, view: Shown) -> dict[str, Any]:
+    value = view.per_volume_number(per_l)
+    return {"step": step, "start": None, "end": value, "way": None, "told": number(value, 3)}

@@ -1,0 +1,93 @@
+"""One value against the grammar, as it is typed: the annotation of its key says what it may be."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BaseModel, TypeAdapter, ValidationError
+from pydantic.fields import FieldInfo
+
+from generator.problems import did_you_mean
+from generator.validate.grammar import _bare, _fields, _step, _tagged
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Why a value does not fit its place, and what to write instead."""
+
+    message: str
+    hint: str
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """What a place of a record takes: a list of entries, a group of keys, or one value; its keys where it is a group."""
+
+    is_list: bool
+    keys: tuple[str, ...]
+
+
+def keys_of(model: type[BaseModel], path: Sequence[str | int]) -> list[str]:
+    """The keys of the group at a path, in the order of the grammar; none where there is no group."""
+    here = _at(model, path)
+    return [field.alias or name for name, field in _fields(here).items()]
+
+
+def slot_of(model: type[BaseModel], path: Sequence[str | int]) -> Slot | Fault:
+    """What the place at a path takes, or why there is no such place."""
+    here: Any = model
+    for number, part in enumerate(path):
+        known = [field.alias or name for name, field in _fields(here).items()]
+        if isinstance(part, str) and known and part not in known:
+            told = did_you_mean(part, known) or f"known here: {', '.join(sorted(known))}"
+            return Fault(f"'{'.'.join(map(str, path[: number + 1]))[:64]}' is not a key known here", told)
+        here = _step(here, part)
+        if here is None:
+            return Fault(
+                f"nothing stands below '{'.'.join(map(str, path[:number]))[:64]}'", "write it without the dot"
+            )
+    inner = getattr(here, "__origin__", None) in (tuple, list)
+    keys = keys_of(model, (*path, 0) if inner else path)
+    return Slot(inner, tuple(keys))
+
+
+def fault_of(
+    model: type[BaseModel], path: Sequence[str | int], value: Any, context: Mapping[str, Any]
+) -> Fault | None:
+    """Why a value cannot stand at a path of a record; None where it can. `context` as for a whole record."""
+    *above, last = path
+    field = _field(_at(model, above), last)
+    if field is None:
+        return None
+    annotated: Any = Annotated[(field.annotation, *field.metadata)] if field.metadata else field.annotation
+    try:
+        TypeAdapter(annotated, config=None).validate_python(value, context=dict(context))
+    except ValidationError as error:
+        item = error.errors(include_url=False)[0]
+        told = item.get("ctx", {})
+        return Fault(str(told.get("message", item["msg"])), str(told.get("hint", "")))
+    return None
+
+
+def _at(model: type[BaseModel], path: Sequence[str | int]) -> Any:
+    here: Any = model
+    for part in path:
+        here = _step(here, part)
+    return here
+
+
+def _field(here: Any, name: str | int) -> FieldInfo | None:
+    return next((field for key, field in _fields(here).items() if name in (key, field.alias)), None)
+
+
+def branch_keys(model: type[BaseModel], path: Sequence[str | int], tag: str) -> list[str]:
+    """The keys of one branch of a union of records, by the word that names it."""
+    branches = _bare(_at(model, path))
+    found = (
+        next((branch for branch in branches if _tagged(branch, tag)), None)
+        if isinstance(branches, tuple)
+        else None
+    )
+    return [field.alias or name for name, field in _fields(found).items()]

@@ -1,0 +1,191 @@
+"""An addition to a record as it is said in one line -> its file, its place in it and its value.
+
+`soap point=product acid='0.2 mL'` for a batch, `event=rinse vessel=B` for a purifier, `draw='40 L at 12 °C'` for a tank.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from generator.log import Entry, Log
+from generator.problems import did_you_mean, visible
+from generator.read.document import parse
+from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Record, SoapSample, Tank
+from generator.validate.answer import Fault, branch_keys, keys_of, slot_of
+from generator.writing.insert import Path
+from generator.writing.scalars import Value
+
+MODELS: Mapping[str, type[Record]] = {
+    "batches": Batch,
+    "columns": Purifier,
+    "tanks": Tank,
+    "lots": Lot,
+    "offers": Offer,
+    "prices": PriceSeries,
+}
+# what one entry is called -> the list it goes to; an empty word is what goes without saying
+_LISTS: Mapping[str, Mapping[str, Path]] = {
+    "batches": {
+        "soap": ("polish", -1, "soap"),
+        "reading": ("polish", -1, "readings"),
+        "conversion": ("reaction", -1, "conversion"),
+        "test": ("tests",),
+        "cost": ("other_costs",),
+    },
+    "columns": {"": ("history",), "event": ("history",)},
+    "tanks": {"": ("history",), "draw": ("history",), "dip": ("history",), "fill": ("history",)},
+    "lots": {"test": ("tests",), "loss": ("losses",), "count": ("counts",)},
+    "offers": {"test": ("tests",)},
+    "prices": {"": ("series",), "value": ("series",)},
+}
+_PAIR = re.compile(r"([A-Za-z][A-Za-z0-9_.]*)=(.*)", re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """The record that is added to, the kind it is of, and what the entry is called."""
+
+    kind: str
+    entry: Entry[Any]
+    what: str
+    path: Path
+    to_list: bool
+
+    @property
+    def model(self) -> type[Record]:
+        """The grammar of its file."""
+        return MODELS[self.kind]
+
+
+def target_of(log: Log, name: str, what: str) -> Target | Fault:
+    """Find the record by its id and the place by its word, or say why there is none."""
+    tables: dict[str, Mapping[str, Entry[Any]]] = {
+        "batches": {**log.batches, **log.planned},
+        "columns": log.purifiers,
+        "tanks": log.tanks,
+        "lots": log.lots,
+        "offers": log.offers,
+        "prices": log.prices,
+    }
+    kind = next((kind for kind, table in tables.items() if name in table), None)
+    if kind is None:
+        known = [key for table in tables.values() for key in table]
+        hint = (
+            did_you_mean(name, known) or "run 'esterday check': a record with an error is not found by its id"
+        )
+        return Fault(f"nothing here is called '{visible(name)[:64]}'", hint)
+    entry = tables[kind][name]
+    words = _LISTS[kind]
+    if what in words:
+        return Target(kind, entry, what, words[what], True)
+    if not what:
+        return Fault(f"what is to be added to {name}?", f"name it: {', '.join(words)}, or a key of the file")
+    path = tuple(what.split("."))
+    slot = slot_of(MODELS[kind], path)
+    if isinstance(slot, Fault):
+        keys = [*words, *keys_of(MODELS[kind], ())]
+        return Fault(slot.message, did_you_mean(what, keys) or slot.hint)
+    first_run = what == "polish" and kind == "batches" and not entry.record.polish
+    return Target(kind, entry, what, path, slot.is_list and not first_run)
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What was said of an addition: what it is called, the values as typed, those without and those with a key."""
+
+    what: str
+    words: tuple[str, ...]
+    bare: tuple[str, ...]
+    pairs: Mapping[str, str]
+
+
+def said(words: Sequence[str]) -> Said:
+    """Part `soap point=product acid='0.2 mL'` into what it is, bare values, and values by key."""
+    named = bool(words) and _PAIR.fullmatch(words[0]) is None
+    rest = tuple(words[1:] if named else words)
+    bare = tuple(word for word in rest if _PAIR.fullmatch(word) is None)
+    pairs = {found[1]: found[2] for word in rest if (found := _PAIR.fullmatch(word))}
+    return Said(words[0] if named else "", rest, bare, pairs)
+
+
+def value_of(target: Target, told: Said, usual: Mapping[str, str]) -> Value | Fault:
+    """The value that is added, keys in the order of the grammar; `usual` fills what was not said."""
+    name, bare, pairs = target.what, told.bare, told.pairs
+    if target.kind in ("tanks", "prices") and name and len(bare) == 1:
+        pairs, bare = {name: bare[0], **pairs}, ()
+    slot = slot_of(target.model, target.path)
+    assert not isinstance(slot, Fault)
+    groups = bool(slot.keys) or target.kind == "columns"
+    if not groups:
+        one = len(told.words) == 1
+        return (
+            typed(told.words[0]) if one else Fault(f"one value is wanted for {name}", f"write {name} 'VALUE'")
+        )
+    if bare:
+        return Fault(f"'{visible(bare[0])[:64]}' has no key", "write KEY=VALUE, such as acid='0.2 mL'")
+    if not pairs:
+        keys = ", ".join(slot.keys) or "event, vessel, date"
+        return Fault(f"nothing is said of {name or 'it'}", f"write KEY=VALUE with these keys: {keys}")
+    order = slot.keys or branch_keys(target.model, (*target.path, 0), pairs.get("event", ""))
+    return _in_order(nested({**usual, **pairs}), order)
+
+
+def nested(pairs: Mapping[str, str]) -> dict[str, Value]:
+    """Dotted keys as groups; a value in brackets or braces as the list or group it writes."""
+    out: dict[str, Any] = {}
+    for key, text in pairs.items():
+        *above, last = key.split(".")
+        here = out
+        for part in above:
+            inner = here.setdefault(part, {})
+            here = inner if isinstance(inner, dict) else here
+        here[last] = typed(text)
+    return out
+
+
+def typed(text: str) -> Value:
+    """A value as typed: in brackets or braces the list or group it writes."""
+    if text[:1] in ("[", "{"):
+        reading = parse("value", text)
+        if reading.document is not None:
+            found: Value = reading.document.data
+            return found
+    return text
+
+
+def _in_order(value: Mapping[str, Value], order: Sequence[str]) -> Value:
+    rank = {key: number for number, key in enumerate(order)}
+    return dict(sorted(value.items(), key=lambda item: rank.get(item[0], len(rank))))
+
+
+def usual_of(log: Log, target: Target, pairs: Mapping[str, str], today: date) -> dict[str, str]:
+    """What goes without saying: the day, and for a soap sample what the last one was done with."""
+    if target.path[-1] == "soap":
+        return _last_soap(log, target.entry.id, pairs.get("point", ""))
+    return {"date": today.isoformat()} if target.path[-1] in _DATED else {}
+
+
+_DATED = ("tests", "losses", "counts", "history", "series")
+
+
+def _last_soap(log: Log, batch: str, point: str) -> dict[str, str]:
+    """Sample and strength as the last time at this point; the blank only from the same batch, for it is a reading."""
+    own = log.batches.get(batch)
+    others = [entry for entry in reversed(log.batches_in_time()) if entry.id != batch]
+    mine = list(_samples([own] if own is not None else []))
+    found = {"blank": mine[0].blank.text} if mine else {}
+    for sample in (*mine, *_samples(others)):
+        if sample.point == point:
+            return {"sample": sample.sample.text, "normality": sample.normality.text, **found}
+    return found
+
+
+def _samples(entries: Sequence[Entry[Batch]]) -> Iterator[SoapSample]:
+    """All soap samples, the last one first."""
+    for entry in entries:
+        for run in reversed(entry.record.polish):
+            yield from reversed(run.soap)

@@ -1,0 +1,56 @@
+"""The files of a logbook that begins: settings with comments, a few materials, one purifier, one tank.
+
+The figures of materials are what is written on sacks and in tables for a start; each says so in its `source`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+_SETTINGS = """\
+format: 1
+title: My workshop
+currency: {currency}                 # three letters; all prices are kept in it
+timezone: {timezone}
+display: {{volume: L, mass: kg, temperature: °C, pressure: bar}}
+reference_temperature: 15 °C  # a litre on the site is a litre at this temperature
+assumed_temperature: 15 °C    # what a volume without a temperature is taken to have
+gallon: none                  # US or imperial, if you write gal
+# specification: {{standard: EN 14214, edition: 2012+A1 2014}}   # limits to hold results to
+# dose: {{base: 7 g/L, of: KOH, methanol: 22 %}}                 # your own rule, of pure base; the weigh sheet needs it
+# labour_rate: 12.00 {currency}/h
+"""
+_MATERIALS = """\
+# methanol is toxic and its vapour ignites; alkali burns skin and eyes: goggles, gloves, fresh air, no flame; spent media
+# wet with fuel can heat themselves alight: lidded, outside
+# what you can buy; purity is what the label says, and counts
+materials:
+  used-oil: {kind: oil, name: Used cooking oil}   # add a profile or a saponification value with its source
+  koh: {kind: catalyst, name: Potassium hydroxide flakes, of: KOH, purity: 90 %, source: to be read off the label}
+  methanol: {kind: alcohol, of: methanol, purity: 99.8 %, source: to be read off the label}
+  absorbent: {kind: medium, name: Wood chips, type: absorbent, void: 0.7, ledgers: [{of: soap, by: holding}]}
+  resin: {kind: medium, name: Ion exchange resin, type: resin, void: 0.38, ledgers: [{of: soap, by: exchange}]}
+"""
+_PURIFIER = """\
+# vessels in the order the fuel meets them; measure yours
+purifier: columns
+name: Two columns
+vessels:
+  - {vessel: A, volume: 60 L}   # the absorbent
+  - {vessel: B, volume: 40 L}   # the resin
+# when a vessel is filled: esterday new event columns --ask
+"""
+_TANK = """\
+tank: tank-1
+shape: {vertical cylinder: {diameter: 80 cm, height: 120 cm}}   # inner measures; put yours
+"""
+
+
+def files_of(currency: str, timezone: str) -> Mapping[str, str]:
+    """The texts of a new logbook by name."""
+    return {
+        "logbook.yaml": _SETTINGS.format(currency=currency, timezone=timezone),
+        "materials/materials.yaml": _MATERIALS,
+        "columns/columns.yaml": _PURIFIER,
+        "tanks/tank-1.yaml": _TANK,
+    }

@@ -1,0 +1,61 @@
+"""The next lot and the next offer as the logbook would have them; what was delivered and paid is for the maker to say."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from datetime import date
+
+from generator.log import Log
+from generator.writing.batch import Proposal
+from generator.writing.habits import Naming, named, next_naming
+from generator.writing.scalars import Value
+
+
+def proposed_lot(log: Log, today: date, name: str, said: Mapping[str, Value]) -> Proposal:
+    """A delivery like the last one of its material, or like the last one of all where no material is said."""
+    material = str(said.get("material", ""))
+    bought = sorted(
+        (entry for entry in log.lots.values() if not entry.record.recovered),
+        key=lambda entry: (entry.record.received, entry.id),
+    )
+    alike = [entry for entry in bought if entry.record.material == material] or (
+        [entry for entry in bought if _kind(log, entry.record.material) == _kind(log, material)]
+        if material
+        else bought
+    )
+    data: dict[str, Value] = {"lot": name, "material": material, "received": today.isoformat()}
+    if not alike:
+        naming = Naming(
+            name or f"{material or 'lot'}-001", f"lots/{name or (material or 'lot') + '-001'}.yaml"
+        )
+        return Proposal(naming, {**data, "lot": naming.id})
+    last = alike[-1]
+    file, year = last.document.file, last.record.received.year
+    taken = {lot.casefold() for lot in log.lots}
+    found = named(name, file, last.id, year, today.year) if name else None
+    naming = (
+        found
+        or next_naming(last.id, file, year, today.year, lambda other: other.casefold() in taken)
+        or Naming(f"{last.id}-2", f"lots/{last.id}-2.yaml")
+    )
+    data |= {"lot": naming.id, "material": material or last.record.material}
+    if last.record.source is not None and last.record.material == data["material"]:
+        data["source"] = last.record.source
+    return Proposal(naming, data)
+
+
+def _kind(log: Log, material: str) -> str:
+    entry = log.materials.get(material)
+    return entry.record.kind if entry is not None else ""
+
+
+def proposed_offer(log: Log, today: date, name: str, said: Mapping[str, Value]) -> Proposal:
+    """An offer named by its month and who makes it; its material is that of the last offer."""
+    source = re.sub(r"[^A-Za-z0-9]+", "-", str(said.get("source", "offer"))).strip("-").lower() or "offer"
+    name = name or f"{today:%Y-%m}-{source}"
+    last = max(log.offers.values(), key=lambda entry: (entry.record.offered, entry.id), default=None)
+    oils = [key for key, entry in log.materials.items() if entry.record.kind == "oil"]
+    material = last.record.material if last is not None else next(iter(oils), "")
+    data: dict[str, Value] = {"offer": name, "material": material, "offered": today.isoformat()}
+    return Proposal(Naming(name, f"offers/{name}.yaml"), data)

@@ -1,0 +1,201 @@
+"""What is asked of a record or an entry to come, with the unit, and whether an answer fits the grammar."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from generator.read.document import parse
+from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Record, Tank
+from generator.validate.answer import Fault, branch_keys, fault_of, keys_of, slot_of
+from generator.writing.adding import typed
+from generator.writing.scalars import Value, flow
+
+RECORDS: Mapping[str, type[Record]] = {"batch": Batch, "lot": Lot, "offer": Offer}
+# kind of entry -> the record it goes to and its list there
+ENTRIES: Mapping[str, tuple[type[Record], str]] = {
+    "event": (Purifier, "history"),
+    "draw": (Tank, "history"),
+    "dip": (Tank, "history"),
+    "test": (Batch, "tests"),
+    "price": (PriceSeries, "series"),
+}
+_ASKED: Mapping[str, tuple[str, ...]] = {
+    "batch": (
+        "date",
+        "oil",
+        "titration.sample",
+        "titration.blank",
+        "titration.readings",
+        "water.value",
+        "note",
+    ),
+    "lot": ("material", "received", "source", "quantity", "paid", "freight", "note"),
+    "offer": ("source", "material", "offered", "valid_until", "quantity", "asked", "distance", "note"),
+    "event": ("event",),
+    "draw": ("date", "draw", "to", "use"),
+    "dip": ("date", "dip"),
+    "test": ("date", "property", "value", "method", "laboratory"),
+    "price": ("date", "value"),
+}
+# key -> how an answer is written, with its unit
+_WRITTEN: Mapping[str, str] = {
+    "acid": "mL",
+    "asked": "price with its unit, such as 0.40 EUR/L",
+    "basis": "as supplied, or dry",
+    "bed": "L",
+    "blank": "mL",
+    "date": "year-month-day",
+    "dip": "cm",
+    "distance": "km",
+    "drained": "L",
+    "draw": "volume with its temperature, such as 40 L at 12 °C",
+    "event": "pack, rinse, regenerate, rest, unload or rotate",
+    "expected": "L",
+    "freight": "whole amount, such as 12.00 EUR",
+    "laboratory": "true if a laboratory found it",
+    "mass": "kg",
+    "offered": "year-month-day",
+    "paid": "price, such as 0.40 EUR/L or 82.00 EUR",
+    "quantity": "volume with its temperature, such as 410 L at 14 °C, or kg",
+    "readings": "mL each, parted by commas: 2.4 mL, 2.5 mL",
+    "received": "year-month-day",
+    "sample": "mL or g",
+    "spent": "true or false",
+    "until": "year-month-day, or with a time",
+    "valid_until": "year-month-day",
+    "volume": "volume with its temperature, such as 190 L at 22 °C",
+    "with": "{lot: ..., volume: ... L}, or the other vessel",
+}
+_NEEDED = (
+    "quantity",
+    "asked",
+    "draw",
+    "dip",
+    "value",
+    "event",
+    "vessel",
+    "material",
+    "property",
+    "medium",
+    "reason",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One value that is asked for: its dotted key, what is said of it, and what stands there if nothing is answered."""
+
+    key: str
+    text: str
+    usual: str = ""
+
+
+def questions(kind: str, data: Mapping[str, Value]) -> list[Question]:
+    """What is asked for a kind, in the order of the work; `data` is what stands there so far."""
+    out = []
+    for key in _ASKED[kind]:
+        listed = data.get(key)
+        if key == "oil" and isinstance(listed, list):
+            out += [_of_lot(number, use) for number, use in enumerate(listed)]
+        elif key != "oil":
+            out.append(_question(key, listed, kind))
+    return out
+
+
+def event_questions(event: str, data: Mapping[str, Value]) -> list[Question]:
+    """What is asked of one kind of event."""
+    keys = [key for key in branch_keys(Purifier, ("history", 0), event) if key != "event"]
+    return [_question(key, data.get(key), "event") for key in keys]
+
+
+def _question(key: str, there: Value | None, kind: str) -> Question:
+    last = key.rsplit(".", 1)[-1]
+    written = "" if kind in ("test", "price") and last == "value" else _WRITTEN.get(last, "")
+    written = written or ("with its unit" if last == "value" else "")
+    needed = "needed" if last in _NEEDED and kind in ("lot", "offer", *ENTRIES) and not there else ""
+    told = "; ".join(text for text in (written, needed) if text)
+    usual = there if isinstance(there, str) else flow(there) if there else ""
+    return Question(key, f"{key.replace('.', ' ').replace('_', ' ')}{f' ({told})' if told else ''}", usual)
+
+
+def _of_lot(number: int, use: Any) -> Question:
+    name = "volume" if "volume" in use else "mass"
+    return Question(f"oil.{number}.{name}", f"oil from {use['lot']} ({_WRITTEN[name]})", use[name])
+
+
+def answered(
+    kind: str, key: str, text: str, told: Mapping[str, str], context: Mapping[str, str]
+) -> str | Fault:
+    """An answer as it is kept, or why it does not fit the grammar. `told` are the answers before it."""
+    model = RECORDS[kind] if kind in RECORDS else ENTRIES[kind][0]
+    path: tuple[str | int, ...] = tuple(int(part) if part.isdigit() else part for part in key.split("."))
+    if kind == "event":
+        if key == "event":
+            return (
+                text
+                if branch_keys(model, ("history", 0), text)
+                else Fault(f"'{text[:40]}' is no event", f"write {_WRITTEN[key]}")
+            )
+        path = ("history", 0, told.get("event", ""), *path)
+    elif kind in ENTRIES:
+        path = (ENTRIES[kind][1], 0, *path)
+    if kind == "test" and key == "value" and "property" in told:
+        found = fault_of(model, path[:-2], [{"property": told["property"], "value": text}], context)
+        return found or text
+    slot = slot_of(model, path)
+    if not isinstance(slot, Fault) and slot.is_list and not text.startswith("["):
+        text = f"[{text}]"
+        problem = next(iter(parse("answer", text).problems), None)
+        if problem is not None:
+            return Fault(problem.message, problem.hint)
+    return fault_of(model, path, typed(text), context) or text
+
+
+def merged(data: Mapping[str, Value], answers: Mapping[str, Value]) -> dict[str, Value] | Fault:
+    """The data with dotted keys set in it; a number in a key counts the entries of a list from 0."""
+    out: Any = _copy(data)
+    for key, value in answers.items():
+        here: Any = out
+        *above, last = key.split(".")
+        for part in above:
+            if isinstance(here, list):
+                here = here[int(part)] if part.isdigit() and int(part) < len(here) else None
+            elif isinstance(here, dict):
+                here = here.setdefault(part, {})
+        if isinstance(here, list) and last.isdigit() and int(last) <= len(here):
+            here[int(last) : int(last) + 1] = [value]
+        elif isinstance(here, dict):
+            here[last] = value
+        else:
+            return Fault(
+                f"'{key[:64]}' is not a place in this record",
+                "count the entries of a list from 0: oil.0.volume",
+            )
+    found: dict[str, Value] = out
+    return found
+
+
+def _copy(value: Value) -> Any:
+    if isinstance(value, str):
+        return value
+    return (
+        {key: _copy(item) for key, item in value.items()}
+        if isinstance(value, Mapping)
+        else [_copy(item) for item in value]
+    )
+
+
+def in_order(kind: str, data: Mapping[str, Value]) -> dict[str, Value]:
+    """The keys of a record in the order of the grammar, unknown ones last, and those of its groups likewise."""
+    return _sorted(RECORDS[kind], (), data)
+
+
+def _sorted(model: type[Record], path: tuple[str, ...], data: Mapping[str, Value]) -> dict[str, Value]:
+    rank = {key: number for number, key in enumerate(keys_of(model, path))}
+    ordered = sorted(data.items(), key=lambda item: rank.get(item[0], len(rank)))
+    return {
+        key: _sorted(model, (*path, key), value) if isinstance(value, Mapping) else value
+        for key, value in ordered
+    }

@@ -1,0 +1,91 @@
+"""A planned batch becomes a record: the stages of its reaction, lot by lot, with what was weighed; the plan stays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.ledger.dose import Dose, StageDose
+from generator.ledger.parts import Part
+from generator.ledger.readings import plain
+from generator.log import Entry, Log
+from generator.problems import visible
+from generator.records import Batch, Plan
+from generator.units import NotAQuantity, quantity
+from generator.validate.answer import Fault
+from generator.writing.scalars import Value
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """One amount of a stage: its lot, what it is, and what the weigh sheet says, empty where it says nothing."""
+
+    stage: int
+    name: str
+    lot: str
+    planned: str
+
+
+def amounts_of(log: Log, entry: Entry[Batch], dose: Dose) -> list[Amount]:
+    """Every amount the reaction of a planned batch needs, in the order of its stages."""
+    plan = entry.record.plan
+    assert plan is not None
+    stages: Sequence[StageDose | None] = dose.stages or (None,)
+    return [amount for number, stage in enumerate(stages) for amount in _of_stage(log, plan, number, stage)]
+
+
+def _of_stage(log: Log, plan: Plan, number: int, stage: StageDose | None) -> Iterator[Amount]:
+    grams = stage.catalyst_g if stage is not None else None
+    yield Amount(
+        number, "catalyst", plan.catalyst, f"{plain(grams) / 1000:.3f} kg" if grams is not None else ""
+    )
+    parts = stage.methanol if stage is not None else None
+    if parts is None:
+        yield from (Amount(number, "methanol", item.lot, "") for item in plan.methanol)
+        return
+    yield from (Amount(number, "methanol", part.lot, _poured(log, part)) for part in parts)
+
+
+def _poured(log: Log, part: Part) -> str:
+    if part.litres is None:
+        return f"{plain(part.kg):.2f} kg"
+    return f"{plain(part.litres):.1f} L at {log.reference_c:g} °C"
+
+
+def reaction_of(
+    log: Log, wanted: Sequence[Amount], said: Mapping[str, Sequence[str]], *, as_planned: bool
+) -> list[Value] | Fault:
+    """The stages with the amounts that were said, one a stage for each lot; those of the sheet only `as_planned`."""
+    unknown = [lot for lot in said if lot not in {amount.lot for amount in wanted}]
+    if unknown:
+        hint = f"its lots are {', '.join(dict.fromkeys(amount.lot for amount in wanted))}"
+        return Fault(f"'{visible(unknown[0])[:64]}' is not a lot of this plan", hint)
+    taken: list[str] = []
+    for amount in wanted:
+        texts = said.get(amount.lot, ())
+        taken.append(
+            texts[amount.stage] if amount.stage < len(texts) else amount.planned if as_planned else ""
+        )
+    missing = [amount for amount, text in zip(wanted, taken, strict=True) if not text]
+    if missing:
+        return _missing(missing)
+    stages: dict[int, dict[str, list[Value]]] = {}
+    for amount, text in zip(wanted, taken, strict=True):
+        try:
+            kind = quantity(text, ("volume", "mass"), log.settings.gallon).kind
+        except NotAQuantity as error:
+            return Fault(f"{amount.lot}: {error.message}", error.hint)
+        stages.setdefault(amount.stage, {"catalyst": [], "methanol": []})[amount.name].append(
+            {"lot": amount.lot, kind: text}
+        )
+    return [dict(stage) for stage in stages.values()]
+
+
+def _missing(amounts: Sequence[Amount]) -> Fault:
+    told = [
+        f"{amount.lot} in stage {amount.stage + 1}"
+        + (f" (sheet: {amount.planned})" if amount.planned else "")
+        for amount in amounts
+    ]
+    hint = "write LOT='AMOUNT' as it was weighed, once for each stage; --as-planned takes the sheet's"
+    return Fault(f"no amount is said for {', '.join(told)}", hint)

@@ -1,0 +1,47 @@
+"""A text tried in its logbook before it is written: what `check` would say, and whether it adds an error."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from datetime import date
+
+from generator.problems import Problem, ordered
+from generator.read.document import parse
+from generator.read.folder import FOLDERS, Folder
+from generator.validate.logbook import Checked, check
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """The errors a text would bring into the logbook, and what else is to be said of its file."""
+
+    errors: list[Problem]
+    told: list[Problem]
+
+
+def tried(folder: Folder, before: Checked, file: str, text: str, as_of: date | None = None) -> Trial:
+    """Check the logbook as it would be with this text in the file; `before` is the check of how it is."""
+    reading = parse(file, text)
+    if reading.document is None:
+        return Trial(reading.problems, [])
+    with_it = Folder(folder.root, folder.workshop, {name: list(folder.documents[name]) for name in FOLDERS})
+    with_it.pages = folder.pages
+    with_it.problems = [*(item for item in folder.problems if item.place.file != file), *reading.problems]
+    kind = file.split("/", 1)[0]
+    rest = [document for document in with_it.documents[kind] if document.file != file]
+    with_it.documents[kind] = sorted([*rest, reading.document], key=lambda document: document.file)
+    after = check(with_it, as_of).problems
+    had = Counter(_mark(problem) for problem in before.problems if problem.is_error)
+    errors = []
+    for problem in ordered(after):
+        if problem.is_error:
+            had[_mark(problem)] -= 1
+            if had[_mark(problem)] < 0:
+                errors.append(problem)
+    return Trial(errors, [problem for problem in ordered(after) if problem.place.file == file])
+
+
+def _mark(problem: Problem) -> tuple[str, str, str]:
+    """What stays of a problem when lines above it are added."""
+    return problem.place.file, problem.code, problem.message

@@ -1,0 +1,360 @@
+"""The commands that write, as they are typed, in a real git repository: what git says has changed, and what is refused."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Tank
+from generator.validate.answer import keys_of
+from generator.writing.insert import inserted
+from generator.writing.scalars import Value
+from tests.logbook_files import logbook
+
+ROOT = Path(__file__).resolve().parents[2]
+DAY = "--date=2026-01-25"
+
+
+def run(where: Path, *arguments: str, typed: str = "") -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "generator", *arguments],
+        cwd=where,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        input=typed,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+
+
+def git(where: Path, *arguments: str) -> str:
+    who = ["-c", "user.name=A maker", "-c", "user.email=maker@example.org", "-c", "core.autocrlf=false"]
+    done = subprocess.run(["git", *who, *arguments], cwd=where, capture_output=True, text=True, check=True)
+    return done.stdout
+
+
+def committed(where: Path) -> None:
+    git(where, "init", "-q")
+    git(where, "add", "-A")
+    git(where, "commit", "-q", "-m", "As it was")
+
+
+@pytest.fixture
+def shed(tmp_path: Path) -> Path:
+    logbook(tmp_path)
+    committed(tmp_path)
+    return tmp_path
+
+
+def changes(where: Path) -> tuple[list[str], list[str]]:
+    """The lines git says were added and taken away."""
+    lines = [line for line in git(where, "diff", "-U0").split("\n") if not line.startswith(("+++", "---"))]
+    return [line[1:] for line in lines if line[:1] == "+"], [line[1:] for line in lines if line[:1] == "-"]
+
+
+ADDITIONS = [
+    (
+        ["b2", "soap", "point=product", "acid=0.2 mL", "after=90 L", "retest=true"],
+        "    - {point: product, sample: 100 g, acid: 0.2 mL, normality: 0.01 N, blank: 0.0 mL, after: 90 L, retest: true}",
+    ),
+    (
+        ["b2", "test", "property=acid value", "value=0.21 mg KOH/g", "laboratory=true"],
+        "  - {date: 2026-01-25, property: acid value, value: 0.21 mg KOH/g, laboratory: true}",
+    ),
+    (["b2", "note", "Clear = good, at last"], "note: Clear = good, at last"),
+    (["b2", "note", "pH=7 of the wash: fine"], 'note: "pH=7 of the wash: fine"'),
+    (["b2", "settled.time", "16 h"], None),
+    (
+        ["tank-1", "draw", "10 L at 12 °C", "to=member-2"],
+        "  - {date: 2026-01-25, draw: 10 L at 12 °C, to: member-2}",
+    ),
+    (["tank-1", "draw=10 L at 12 °C"], "  - {date: 2026-01-25, draw: 10 L at 12 °C}"),
+    (
+        ["shed", "event=unload", "vessel=A", "reason=spent"],
+        "  - {date: 2026-01-25, event: unload, vessel: A, reason: spent}",
+    ),
+    (["diesel", "1.65 EUR/L"], "  - {date: 2026-01-25, value: 1.65 EUR/L}"),
+    (["school", "declined", "2026-01-24"], "declined: 2026-01-24"),
+]
+
+
+@pytest.mark.parametrize(
+    ("words", "line"), ADDITIONS, ids=lambda value: " ".join(value[:2]) if isinstance(value, list) else ""
+)
+def test_one_line_adds_one_line(shed: Path, words: list[str], line: str | None) -> None:
+    done = run(shed, "add", *words, DAY)
+    assert done.returncode == 0, done.stderr
+    added, removed = changes(shed)
+    if line is None:  # into a group that stands on one line: that line grows
+        assert (removed, added) == (
+            ["settled: {glycerol: {mass: 20 kg}}"],
+            ["settled: {glycerol: {mass: 20 kg}, time: 16 h}"],
+        )
+    else:
+        assert (removed, added) == ([], [line])
+
+
+@pytest.mark.parametrize(
+    ("words", "told", "code"),
+    [
+        (["b2", "soap", "point=product", "acid=0,2 mL"], "write a decimal point: 0.2 mL", 1),
+        (["b2", "sopa", "point=product"], "did you mean 'soap'?", 2),
+        (["b3", "note", "x"], "nothing here is called 'b3'", 2),
+        (["b2", "fuel", "volume=90 L"], "fuel is written there already", 1),
+        (["tank-1", "draw=900 L at 12 °C"], "Nothing was written", 1),
+        (["b2", "soap", "0.2 mL"], "has no key", 2),
+        (["b2"], "what is to be added to b2?", 2),
+    ],
+)
+def test_what_would_be_wrong_is_not_written(shed: Path, words: list[str], told: str, code: int) -> None:
+    done = run(shed, "add", *words, DAY)
+    assert (done.returncode, told in done.stderr) == (code, True), done.stderr
+    assert git(shed, "status", "--porcelain") == ""
+
+
+DEMO: list[tuple[str, type, str, Value]] = [
+    ("batches/*/*.yaml", Batch, "tests", {"property": "water", "value": "300 mg/kg"}),
+    ("columns/*.yaml", Purifier, "history", {"date": "2026-11-20T10:00", "event": "rinse", "vessel": "B"}),
+    ("tanks/*.yaml", Tank, "history", {"date": "2026-11-20", "dip": "40 cm"}),
+    ("lots/*.yaml", Lot, "counts", {"date": "2026-11-20", "volume": "40 L"}),
+    ("offers/*.yaml", Offer, "tests", {"property": "water", "value": "300 mg/kg"}),
+    ("prices/*.yaml", PriceSeries, "series", {"date": "2026-11-20", "value": "1.70 EUR/L"}),
+]
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n"], ids=["LF", "CRLF"])
+@pytest.mark.parametrize("final", [True, False], ids=["final newline", "none"])
+def test_git_sees_only_added_lines_in_every_file_of_the_demo(
+    tmp_path: Path, newline: str, final: bool
+) -> None:
+    """Without a final newline git shows the last line twice, for it gets one; its words are the same."""
+    shutil.copytree(ROOT / "logbook", tmp_path / "logbook")
+    for path in (tmp_path / "logbook").rglob("*.yaml"):
+        text = path.read_text(encoding="utf-8").replace("\n", newline)
+        path.write_bytes((text if final else text.removesuffix(newline)).encode())
+    committed(tmp_path)
+    count = 0
+    for pattern, model, key, value in DEMO:
+        for path in sorted((tmp_path / "logbook").glob(pattern)):
+            text = path.read_bytes().decode()
+            if f"{key}: [" in text:
+                continue  # a list on one line grows in that line: see test_insert
+            count += 1
+            path.write_bytes(
+                inserted(text, (key,), value, keys_of(model, ()), to_list=True).into(text).encode()
+            )
+    added, removed = changes(tmp_path)
+    assert count > 150
+    assert len(added) - len(removed) >= count
+    assert all(line.rstrip("\r") in {other.rstrip("\r") for other in added} for line in removed)
+    assert final is False or removed == []
+
+
+def test_a_batch_from_new_to_record(shed: Path) -> None:
+    done = run(shed, "new", "batch", DAY, "--set", "oil.0.volume=80 L at 14 °C")
+    assert done.returncode == 0, done.stderr
+    path = shed / "logbook/batches/b3.yaml"
+    text = path.read_text(encoding="utf-8")
+    assert "batch: b3\ndate: 2026-01-25\n" in text
+    assert "{lot: oil-1, volume: 80 L at 14 °C}" in text
+    assert run(shed, "check").returncode == 0
+    committed_at = git(shed, "add", "-A") + git(shed, "commit", "-q", "-m", "b3")
+    assert committed_at == ""
+    refused = run(shed, "record", "b3")
+    assert (refused.returncode, "no amount is said for koh-1" in refused.stderr) == (2, True)
+    done = run(shed, "record", "b3", "koh-1=0.9 kg", "meoh-1=17 L at 14 °C")
+    assert done.returncode == 0, done.stderr
+    added, removed = changes(shed)
+    assert removed == []
+    assert [line.strip() for line in added] == [
+        "reaction:",
+        "- catalyst:",
+        "- {lot: koh-1, mass: 0.9 kg}",
+        "methanol:",
+        "- {lot: meoh-1, volume: 17 L at 14 °C}",
+    ]
+    unsaid = run(shed, "add", "b3", "soap", "point=feed", "acid=1.1 mL")
+    assert (unsaid.returncode, "'blank' is missing" in unsaid.stderr) == (1, True)
+    for words in (
+        ["polish", "purifier=shed", "start=2026-01-26T09:00", "end=2026-01-26T10:30", "volume=78 L at 16 °C"],
+        ["soap", "point=feed", "acid=1.1 mL", "blank=0.1 mL"],
+        ["soap", "point=product", "acid=0.1 mL"],
+        ["fuel", "volume=77 L at 16 °C", "tank=tank-1"],
+    ):
+        done = run(shed, "add", "b3", *words)
+        assert done.returncode == 0, done.stderr
+    added, removed = changes(shed)
+    assert removed == []
+    assert added[-9:] == [
+        "polish:",
+        "  purifier: shed",
+        "  start: 2026-01-26T09:00",
+        "  end: 2026-01-26T10:30",
+        "  volume: 78 L at 16 °C",
+        "  soap:",
+        "    - {point: feed, sample: 10 g, acid: 1.1 mL, normality: 0.01 N, blank: 0.1 mL}",
+        "    - {point: product, sample: 100 g, acid: 0.1 mL, normality: 0.01 N, blank: 0.1 mL}",
+        "fuel: {volume: 77 L at 16 °C, tank: tank-1}",
+    ]
+    assert "3 batches read: 0 errors" in run(shed, "check").stderr
+    second = run(
+        shed, "add", "b3", "polish", "purifier=shed", "start=2026-01-27T09:00", "end=2026-01-27T10:30"
+    )
+    assert (second.returncode, "polish is no list" in second.stderr) == (1, True)
+
+
+def test_nothing_is_written_over(shed: Path) -> None:
+    (shed / "logbook/batches/b3.yaml").write_text("# mine\n", encoding="utf-8")
+    done = run(shed, "new", "batch", DAY)
+    assert (done.returncode, "is there already" in done.stderr) == (1, True)
+    assert (shed / "logbook/batches/b3.yaml").read_text(encoding="utf-8") == "# mine\n"
+
+
+def test_a_refused_lot_keeps_its_values_until_it_is_right(shed: Path) -> None:
+    refused = run(shed, "new", "lot", "oil-2", DAY, "--set", "material=frying-oil", "--set", "paid=80.00 EUR")
+    assert (refused.returncode, "'quantity' is missing" in refused.stderr) == (1, True)
+    assert not (shed / "logbook/lots/oil-2.yaml").exists()
+    done = run(shed, "new", "lot", "oil-2", DAY, "--from", "-", typed='{"quantity": "200 L at 9 °C"}')
+    assert done.returncode == 0, done.stderr
+    text = (shed / "logbook/lots/oil-2.yaml").read_text(encoding="utf-8")
+    assert "paid: 80.00 EUR\n" in text
+    assert "quantity: 200 L at 9 °C\n" in text
+    assert list((shed / "logbook").glob(".draft*")) == []
+
+
+def test_an_unknown_purifier_is_told(shed: Path) -> None:
+    done = run(shed, "new", "batch", DAY, "--purifier", "shde")
+    assert (done.returncode, "did you mean 'shed'?" in done.stderr) == (2, True)
+
+
+def test_a_dry_run_prints_and_writes_nothing(shed: Path) -> None:
+    done = run(shed, "new", "batch", DAY, "--dry-run")
+    assert done.stdout.startswith("batch: b3\n")
+    assert git(shed, "status", "--porcelain") == ""
+
+
+def test_each_answer_is_checked_as_it_is_typed(shed: Path) -> None:
+    done = run(shed, "new", "draw", "tank-1", "--ask", typed="2026-01-25\n20\n20 L at 8 °C\nmember-3\n\n")
+    assert done.returncode == 0, done.stderr
+    assert "'20' has no unit; write 20 L or 20 US gal" in done.stderr
+    assert changes(shed)[0] == ["  - {date: 2026-01-25, draw: 20 L at 8 °C, to: member-3}"]
+
+
+def test_a_comma_in_a_list_of_readings_is_told(shed: Path) -> None:
+    typed = "\n\n1.0 mL\n0.1 mL\n2,4 mL\n2.4 mL, 2.5 mL\n\n\n"
+    done = run(shed, "new", "batch", "--ask", DAY, typed=typed)
+    assert done.returncode == 0, done.stderr
+    assert "write a decimal point: 2.4 mL" in done.stderr
+    text = (shed / "logbook/batches/b3.yaml").read_text(encoding="utf-8")
+    assert "  readings: [2.4 mL, 2.5 mL]\n" in text
+    assert "  titrant: {strength: 1.00 g/L, of: KOH, lot: koh-1}\n" in text
+
+
+@pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM, signal.SIGKILL], ids=lambda stop: stop.name)
+def test_nothing_typed_is_lost_when_it_is_stopped(shed: Path, stop: signal.Signals) -> None:
+    words = [
+        sys.executable,
+        "-m",
+        "generator",
+        "new",
+        "lot",
+        "oil-2",
+        "--ask",
+        DAY,
+        "--set",
+        "material=frying-oil",
+    ]
+    asking = subprocess.Popen(
+        words,
+        cwd=shed,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        stdin=subprocess.PIPE,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
+    assert asking.stdin is not None
+    asking.stdin.write("2026-01-24\ncanteen\n200 L at 9 °C\n".encode())
+    asking.stdin.flush()
+    draft = shed / "logbook/.draft-lot-oil-2.json"
+    for _ in range(300):
+        if draft.exists() and "quantity" in draft.read_text(encoding="utf-8"):
+            break
+        time.sleep(0.1)
+    asking.send_signal(stop)
+    assert asking.wait(30) != 0
+    asking.stdin.close()
+    kept = json.loads(draft.read_text(encoding="utf-8"))
+    assert (kept["received"], kept["source"], kept["quantity"]) == ("2026-01-24", "canteen", "200 L at 9 °C")
+    again = run(shed, "new", "lot", "oil-2", "--ask", DAY, typed="0.40 EUR/L\n\n\n")
+    assert again.returncode == 0, again.stderr
+    assert "quantity: 200 L at 9 °C\npaid: 0.40 EUR/L\n" in (shed / "logbook/lots/oil-2.yaml").read_text(
+        encoding="utf-8"
+    )
+
+
+def test_a_logbook_that_begins_can_be_checked(tmp_path: Path) -> None:
+    done = run(tmp_path, "begin", "logbook", "--timezone", "Europe/Lisbon")
+    assert done.returncode == 0, done.stderr
+    assert run(tmp_path, "check").stderr.endswith("0 batches read: 0 errors, 1 warning.\n")
+    for lot in (["used-oil", "200 L at 12 °C"], ["koh", "25 kg"], ["methanol", "60 L at 12 °C"]):
+        made = run(tmp_path, "new", "lot", "--set", f"material={lot[0]}", "--set", f"quantity={lot[1]}")
+        assert made.returncode == 0, made.stderr
+    assert run(tmp_path, "new", "batch").returncode == 0
+    assert run(tmp_path, "check").returncode == 0
+    again = run(tmp_path, "begin", "logbook")
+    assert (again.returncode, "is not empty" in again.stderr) == (2, True)
+
+
+@pytest.mark.parametrize("command", ["new", "add", "record", "begin"])
+def test_help_starts_with_examples(tmp_path: Path, command: str) -> None:
+    lines = [line.strip() for line in run(tmp_path, command, "--help").stdout.split("\n") if line.strip()]
+    assert lines[0] == "Examples:"
+    assert lines[1].startswith(f"esterday {command} ")
+
+
+def test_a_byte_order_mark_and_carriage_returns_stay(shed: Path) -> None:
+    path = shed / "logbook/batches/b2.yaml"
+    before = b"\xef\xbb\xbf" + path.read_bytes().replace(b"\n", b"\r\n")
+    path.write_bytes(before)
+    path.chmod(0o640)
+    done = run(shed, "add", "b2", "note", "Clear.")
+    assert done.returncode == 0, done.stderr
+    assert path.read_bytes() == before + b"note: Clear.\r\n"
+    assert path.stat().st_mode & 0o777 == 0o640
+
+
+def test_a_folder_that_cannot_be_written_to_is_the_machines_fault(shed: Path) -> None:
+    """A file stands where the folder of the offers would be."""
+    (shed / "logbook/offers/school.yaml").unlink()
+    (shed / "logbook/offers").rmdir()
+    (shed / "logbook/offers").write_text("", encoding="utf-8")
+    refused = run(
+        shed,
+        "new",
+        "offer",
+        DAY,
+        "--set",
+        "material=frying-oil",
+        "--set",
+        "quantity=9 L",
+        "--set",
+        "asked=0.1 EUR/L",
+    )
+    assert (refused.returncode, "cannot be written" in refused.stderr) == (3, True), refused.stderr
+
+
+def test_a_problem_that_was_there_does_not_stand_in_the_way(shed: Path) -> None:
+    other = shed / "logbook/lots/oil-1.yaml"
+    other.write_text(other.read_text(encoding="utf-8").replace("0.40 EUR/L", "0.40"), encoding="utf-8")
+    assert run(shed, "check").returncode == 1
+    done = run(shed, "add", "b2", "note", "Clear.")
+    assert done.returncode == 0, done.stderr
