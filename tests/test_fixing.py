@@ -9,7 +9,8 @@ from click.testing import CliRunner, Result
 
 from generator.build import checked_folder
 from generator.cli import main
-from generator.fixing import FileChangedError, fixed, mended, write
+from generator.cli.fix import write
+from generator.fixing import fixed, mended
 from generator.problems import Mend
 from tests.logbook_files import logbook
 from tests.test_gallery import CASES, MADE, expected, lay_case
@@ -129,7 +130,7 @@ def test_a_file_that_changed_meanwhile_is_not_written_over(tmp_path: Path) -> No
     found = fixed(root)
     path = root / "lots" / "oil-1.yaml"
     path.write_text("lot: oil-1 # somebody types here\n", encoding="utf-8")
-    with pytest.raises(FileChangedError):
+    with pytest.raises(SystemExit, match="3"):
         write(found, root)
     assert path.read_text(encoding="utf-8") == "lot: oil-1 # somebody types here\n"
 

@@ -21,9 +21,13 @@ _EXAMPLES = (
     "esterday add shed event=rotate vessel=A with=B",
     "esterday add tank-1 draw='40 L at 12 °C' to=member-05",
     "esterday add diesel '1.73 EUR/L'",
-    '"""',
 )
-_HELP = """
+_HELP = """Add one thing to the record called TARGET: a batch, purifier, tank, lot, offer or price.
+
+What is not said is taken from what is written: the day is today, sample and strength of a soap titration are as the last time at its point, its blank as before in the same batch. Only lines are added; what is there stays. With any new error nothing is written.
+"""
+
+
 @command(*_EXAMPLES, short="Add one thing to a record that is there.", text=_HELP)
 @click.argument("target")
 @click.argument("words", nargs=-1, metavar="[WHAT] [VALUE | KEY=VALUE]...")
@@ -33,8 +37,7 @@ _HELP = """
 def add(
     target: str, words: tuple[str, ...], logbook: Path, day: datetime.datetime | None, dry_run: bool
 ) -> None:
-    """Add one thing to a record; the help text stands in the decorator.
-"""
+    """Add one thing to a record; the help text stands in the decorator."""
     from generator.writing.adding import said
 
     add_to(opened(logbook), target, said(words), today(day), dry_run)

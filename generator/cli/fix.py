@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from generator.cli.saving import put, stop
 from generator.cli.telling import LOGBOOK, command, count
+
+if TYPE_CHECKING:
+    from generator.fixing import Fixed
 
 
 @command("esterday fix", "esterday fix my-logbook", "esterday fix --write")
@@ -20,7 +25,7 @@ def fix(logbook: Path, write_files: bool) -> None:
     A decimal comma that can be nothing else, a date with its year first, a key or word in other capitals, tabs before
     a line, characters that cannot be seen. Comments and order stay. What needs a decision is left to you.
     """
-    from generator.fixing import FileChangedError, fixed, preview, write
+    from generator.fixing import fixed, preview
 
     found = fixed(logbook)
     if not found.mends:
@@ -29,18 +34,7 @@ def fix(logbook: Path, write_files: bool) -> None:
         for line in preview(found, f"{logbook}/"):
             click.echo(line)
     else:
-        try:
-            write(found, logbook)
-        except FileChangedError as error:
-            click.echo(f"error: {logbook}/{error} was changed meanwhile and stays as it is", err=True)
-            click.echo("    hint: run the command again", err=True)
-            raise SystemExit(3) from None
-        except OSError as error:
-            click.echo(f"error: {error.filename}: {error.strerror}", err=True)
-            click.echo(
-                "    hint: the files not named stay whole, old or new; run the command again", err=True
-            )
-            raise SystemExit(3) from None
+        write(found, logbook)
     if found.mends:
         done = "mended" if write_files else "to mend, nothing written yet (--write does it)"
         files = count(len(found.before), "file")
@@ -52,3 +46,12 @@ def fix(logbook: Path, write_files: bool) -> None:
             err=True,
         )
     raise SystemExit(1 if any(problem.is_error for problem in found.left) else 0)
+
+
+def write(found: Fixed, logbook: Path) -> None:
+    """Put each file in its place in one step; exits with 3 at the first that is not what was read, or cannot be written."""
+    for file, raw in found.before.items():
+        path = logbook / file
+        if path.read_bytes() != raw:
+            raise stop(f"{path} has changed meanwhile", "run the command again", 3)
+        put(path, found.after[file], new=False)
