@@ -11,6 +11,7 @@ import functools
 import json
 import re
 from collections.abc import Callable, Mapping
+from pathlib import Path
 from typing import Any, get_args
 
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
@@ -21,6 +22,7 @@ from generator.data import rows
 from generator.properties import properties
 from generator.units import LONGEST, MAX_DIGITS, symbols, units
 
+SCHEMAS = ".schemas"  # in the logbook; hidden, and so not read as a record
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 MODELS: Mapping[str, type[records.Record]] = {
     "logbook": records.Workshop,
@@ -75,9 +77,15 @@ def file_name(kind: str) -> str:
     return f"{kind}.schema.json"
 
 
-def editor_line(folder: str, kind: str) -> str:
-    """The comment by which an editor finds the schema of a file; `folder` is where the schemas lie, seen from the file."""
-    return f"# yaml-language-server: $schema={folder}/{file_name(kind)}"
+def editor_line(root: Path, file: str) -> str:
+    """The first line of a new file, by which an editor finds its schema; nothing where the logbook keeps none in `.schemas`.
+
+    `file` is the file's path below the logbook.
+    """
+    schema = f"{SCHEMAS}/{file_name(file.split('/', 1)[0])}"
+    if not (root / schema).is_file():
+        return ""
+    return f"# yaml-language-server: $schema={'../' * file.count('/')}{schema}\n"
 
 
 def _reader(annotation: Any) -> Any:

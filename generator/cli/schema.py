@@ -11,7 +11,7 @@ from generator.cli.telling import command, count
 KINDS = ("logbook", "materials", "lots", "batches", "columns", "tanks", "offers", "prices", "pages")
 
 
-@command("esterday schema batches", "esterday schema --out schemas")
+@command("esterday schema batches", "esterday schema --out logbook/.schemas")
 @click.argument("kind", required=False, type=click.Choice(KINDS))
 @click.option("--out", type=click.Path(path_type=Path), help="Folder that all schemas are written to.")
 def schema(kind: str | None, out: Path | None) -> None:

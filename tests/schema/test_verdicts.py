@@ -11,12 +11,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 from jsonschema import Draft7Validator, Draft202012Validator
 
+from generator.cli import main
 from generator.read.document import Document, parse
-from generator.schema import MODELS, NOT_SAID, editor_line, file_name, schema_of, schema_text
+from generator.schema import MODELS, NOT_SAID, editor_line, schema_of, schema_text
 from generator.validate.grammar import record_of
-from tests.logbook_files import BASE
+from tests.logbook_files import BASE, logbook
 
 from .readings import by_core_schema, composed, head_of
 
@@ -175,8 +177,24 @@ def test_patterns_are_plain_enough_for_editors() -> None:
     assert not [each for each in patterns if re.search(r"\(\?(?![:!])|\\\\[AZz]", each)]
 
 
-def test_the_line_by_which_an_editor_finds_it() -> None:
-    assert editor_line("../../schemas", "batches") == (
-        "# yaml-language-server: $schema=../../schemas/batches.schema.json"
+def test_a_new_file_begins_with_the_line_by_which_an_editor_finds_its_schema(tmp_path: Path) -> None:
+    root = logbook(tmp_path)
+    new = ["new", "lot", str(root), "--set", "material=beads", "--set", "quantity=20 kg", "--dry-run"]
+    assert "yaml-language-server" not in CliRunner().invoke(main, new).stdout
+    assert CliRunner().invoke(main, ["schema", "--out", str(root / ".schemas")]).exit_code == 0
+    done = CliRunner().invoke(main, new)
+    assert done.exit_code == 0, done.stderr
+    assert done.stdout.startswith("# yaml-language-server: $schema=../.schemas/lots.schema.json\n")
+    assert json.loads((root / ".schemas" / "lots.schema.json").read_text(encoding="utf-8")) == schema_of(
+        "lots"
     )
-    assert file_name("logbook") == "logbook.schema.json"
+    assert editor_line(root, "batches/2026/x.yaml").endswith("$schema=../../.schemas/batches.schema.json\n")
+    assert CliRunner().invoke(main, ["check", str(root)]).stderr == "2 batches read: 0 errors, 0 warnings.\n"
+
+
+def test_a_schema_is_printed_or_written_and_nothing_between() -> None:
+    assert CliRunner().invoke(main, ["schema", "tanks"]).stdout == schema_text("tanks")
+    assert CliRunner().invoke(main, ["schema"]).exit_code == 2
+    assert CliRunner().invoke(main, ["schema", "tanks", "--out", "x"]).exit_code == 2
+    done = CliRunner().invoke(main, ["schema", "--out", "/proc/none"])
+    assert (done.exit_code, "hint" in done.stderr) == (3, True)
