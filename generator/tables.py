@@ -1395,6 +1395,21 @@ COSTS = Table(
             needs=("with_media_per_l",),
             method="diesel-equivalent",
         ),
+        Column("hours", "h", "hours worked"),
+        Column(
+            "saving_per_l",
+            PER_L,
+            "price of the diesel with the same net heat, less the cost with media",
+            needs=("with_media_per_l", "diesel_per_l"),
+            method="saving",
+        ),
+        Column(
+            "saving_per_h",
+            "currency of the logbook per hour",
+            "that of the batch over the hours worked",
+            needs=("saving_per_l", "hours"),
+            method="saving",
+        ),
     ),
 )
 
@@ -1484,6 +1499,14 @@ OFFERS = Table(
         ),
         Column("advice", "", "drying or pre-treatment by the workshop's own thresholds"),
         Column("unknown", "", "what was not tested"),
+        Column(
+            "came_cost_per_l", PER_L, "what fuel made of the lot bought did cost, with media", method="offer"
+        ),
+        Column("came_yield_pct", "%", "yield by volume of the batches with it", method="yield"),
+        Column(
+            "missed_by_per_l", PER_L, "that cost less the forecast of the day it was bought", method="offer"
+        ),
+        Column("within", "", "yes where that cost lies in the range that was told"),
     ),
 )
 
@@ -1526,7 +1549,30 @@ BRIDGE = Table(
         Column("change_per_l", PER_L, "what the part did to the cost of a litre", method="cost-bridge"),
     ),
 )
-ALL = (BATCHES, LOTS, CHARGES, WHAT_IF, COMING, EVENTS, RUNS, TESTS, COSTS, BRIDGE, OFFERS, TANKS)
+TRENDS = Table(
+    "trends",
+    "how one cost of a litre moved through the batches",
+    (
+        Column("of", "", "which cost"),
+        Column("from", "", "first batch"),
+        Column("until", "", "last batch"),
+        Column("batches", "", "batches in which it is known"),
+        Column(
+            "per_l_per_year",
+            "currency of the logbook per L and year",
+            "slope: the median of the slopes between any two",
+            method="trend",
+        ),
+        Column(
+            "z",
+            "",
+            "rises less falls between any two, in standard deviations without a trend",
+            method="trend",
+        ),
+        Column("by_chance", "", "how likely that much or more comes of chance alone", method="trend"),
+    ),
+)
+ALL = (BATCHES, LOTS, CHARGES, WHAT_IF, COMING, EVENTS, RUNS, TESTS, COSTS, BRIDGE, TRENDS, OFFERS, TANKS)
 
 
 def public_columns(table: Table, widened: tuple[str, ...] = ()) -> tuple[str, ...]:

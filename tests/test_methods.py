@@ -31,7 +31,6 @@ WITHOUT_ENTRY = {
     "profile.saponification_value_mg_koh_per_g",
     "soap.soap_for_acid_value_mg_per_kg",
     "statistics.individuals_limits",
-    "statistics.theil_sen_slope",
 }
 
 

@@ -10,7 +10,7 @@ import pandas as pd
 
 from generator.compute.results import frame
 from generator.formulas.constants import net_heat_mj_per_l
-from generator.formulas.economics import cost_per_l, diesel_equivalent_l
+from generator.formulas.economics import cost_per_l, diesel_equivalent_l, saving_per_l
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Charge
 from generator.ledger.media import Booking, Spread
@@ -111,6 +111,7 @@ class Costing:
             "labour": float(hourly * batch.labour.exact)
             if hourly is not None and batch.labour is not None
             else None,
+            "hours": batch.labour.value if batch.labour is not None else None,
             "missing": ", ".join(self.lacking(entry, facts)) or None,
             "media_estimated": None
             if entry.id not in self.charges
@@ -147,4 +148,7 @@ def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFram
     data["known_per_l"] = data[[f"{part}_per_l" for part in (*CASH, "media")]].sum(axis=1, min_count=1)
     diesel_l = diesel_equivalent_l(1.0, net_heat_mj_per_l("fuel"), net_heat_mj_per_l("diesel"))
     data["per_diesel_l"] = data["with_media_per_l"] / diesel_l
+    saved = saving_per_l(data["diesel_per_l"], diesel_l, data["with_media_per_l"])  # type: ignore[arg-type]
+    data["saving_per_l"] = saved
+    data["saving_per_h"] = saved * litres / data["hours"].where(data["hours"] > 0)
     return data

@@ -54,12 +54,58 @@ class Record:
 
 
 def offers(log: Log, batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame) -> pd.DataFrame:
-    """All offers, open ones first by cost, then by day; one row each."""
-    data = frame(OFFERS, [_row(log, entry, batches, costs, lots) for entry in log.offers.values()])
+    """All offers, open ones first by cost, then by day; one row each.
+
+    One that is settled is judged by what the workshop knew on that day, so that its forecast can be held against what came.
+    """
+    rows = []
+    for entry in log.offers.values():
+        day = _settled(log, entry.record)
+        known_then = [
+            data[data[column] < day] if day is not None else data
+            for data, column in ((batches, "date"), (costs, "date"), (lots, "received"))
+        ]
+        rows.append({**_row(log, entry, *known_then), **_came(entry.record, lots)})
+    data = frame(OFFERS, [{**row, **_score(row)} for row in rows])
     rank = data["state"].map({"open": 0, "bought": 1, "declined": 2, "expired": 3})
     keys = data.assign(rank=rank, cost=pd.to_numeric(data["cost_per_l"]))
     order = keys.sort_values(["rank", "cost", "offered", "offer"], na_position="last").index
     return data.loc[order].reset_index(drop=True)
+
+
+def _settled(log: Log, offer: Offer) -> str | None:
+    """The day on which it was bought, declined or left; None while it is open."""
+    bought = log.lots.get(offer.bought_as) if offer.bought_as is not None else None
+    state = _state(log, offer)
+    day = {
+        "bought": bought.record.received if bought is not None else offer.offered,
+        "declined": offer.declined,
+        "expired": offer.valid_until,
+    }.get(state)
+    return day.isoformat() if day is not None else None
+
+
+def _came(offer: Offer, lots: pd.DataFrame) -> dict[str, Any]:
+    """What the fuel made of a lot that was bought did cost, and its yield; nothing before it was used."""
+    bought = lots[lots["lot"] == offer.bought_as] if offer.bought_as is not None else lots.iloc[:0]
+    if bought.empty:
+        return {}
+    lot = bought.iloc[0]
+    names = {"came_cost_per_l": "fuel_cost_per_l", "came_yield_pct": "yield_volume_pct"}
+    return {name: None if pd.isna(lot[of]) else float(lot[of]) for name, of in names.items()}
+
+
+def _score(row: dict[str, Any]) -> dict[str, Any]:
+    """The forecast of an offer against what came."""
+    came, low, high = row.get("came_cost_per_l"), row["cost_low_per_l"], row["cost_high_per_l"]
+    return {
+        "missed_by_per_l": known(lambda cost, told: cost - told, came, row["cost_per_l"]),
+        "within": None
+        if came is None or low is None or high is None
+        else "yes"
+        if low <= came <= high
+        else "no",
+    }
 
 
 def record_for(

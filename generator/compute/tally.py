@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from datetime import date
 
-from generator.compute import batches, bridge, columns, columns_ahead, costs, lots, offers, quality, tanks
+from generator.compute import (
+    batches,
+    bridge,
+    columns,
+    columns_ahead,
+    costs,
+    lots,
+    offers,
+    quality,
+    tanks,
+    trends,
+)
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
@@ -31,6 +42,7 @@ def tally(ledgers: Ledgers) -> Results:
     frames["tests"] = quality.tests(log)
     frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines, ledgers.media))
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
+    frames["trends"] = trends.trends(frames["costs"])
     frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
     frames["offers"] = offers.offers(log, frames["batches"], frames["costs"], frames["lots"])
     frames["tanks"] = tanks.tanks(ledgers.tanks)

@@ -54,6 +54,21 @@ def diesel_equivalent_l(fuel_l: float, fuel_mj_per_l: float, diesel_mj_per_l: fl
     return fuel_l * fuel_mj_per_l / diesel_mj_per_l
 
 
+def saving_per_l(diesel_per_l: float, diesel_l_per_fuel_l: float, cost_per_l: float) -> float:
+    """What a litre of fuel saves against the diesel that it stands in for, at a pump price.
+
+    Formula: s = P * d - k
+    Where:
+        s: saving, below zero where the fuel costs more, currency/L
+        P (diesel_per_l): price of diesel, currency/L
+        d (diesel_l_per_fuel_l): diesel with the same net heat as a litre of the fuel, L/L
+        k (cost_per_l): cost of a litre of the fuel, currency/L
+    Range: prices 0 or above.
+    Source: the price of the same heat less what the fuel cost; derived.
+    """
+    return diesel_per_l * diesel_l_per_fuel_l - cost_per_l
+
+
 def unit_cost(paid: Number, freight: Number, usable: Number) -> Number:
     """Cost of one unit of a lot: what was paid and its freight over what was left to use.
 

@@ -1,4 +1,4 @@
-"""Limits of a control chart for single values, and a slope that one bad reading does not turn.
+"""Limits of a control chart for single values, a slope that one bad reading does not turn, and whether a row has a trend.
 
 Medians and quartiles come from the standard library.
 """
@@ -6,6 +6,7 @@ Medians and quartiles come from the standard library.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
@@ -74,3 +75,51 @@ def _slopes(xs: Sequence[float], ys: Sequence[float]) -> list[float]:
     if not found:
         raise ValueError("a slope needs readings at two places")
     return found
+
+
+def mann_kendall_z(values: Sequence[float]) -> float:
+    """How far a row of readings rises or falls, in standard deviations of what rows without a trend do.
+
+    Whichever two readings are taken, the later is above, below or like the earlier; only that counts, and no size.
+
+    Formula: Z = (S - s) / sqrt(V)
+    Where:
+        Z: above zero where the row rises, a pure number
+        S (_rises(values)): pairs that rise less those that fall, a pure number
+        s (_sign(_rises(values))): sign of S, a step towards zero, a pure number
+        V (_rises_variance(values)): variance of S without a trend, for ties less, a pure number
+    Range: three readings or more, in time order, not all alike; else ValueError. The normal law holds from about ten.
+    Source: Mann (1945) and Kendall (1975), with ties as in U.S. EPA QA/G-9; secondary copy.
+    """
+    if len(values) < 3 or len(set(values)) < 2:
+        raise ValueError("a trend needs three readings or more, not all alike")
+    return (_rises(values) - _sign(_rises(values))) / math.sqrt(_rises_variance(values))
+
+
+def two_sided_p(z: float) -> float:
+    """How likely a normal value lies at least that far from zero, on either side.
+
+    Formula: p = q
+    Where:
+        p: probability, a pure number
+        q (math.erfc(abs(z) / math.sqrt(2))): both tails of the normal law beyond z, a pure number
+    Range: any z.
+    Source: normal law by the complementary error function; published formula.
+    """
+    return math.erfc(abs(z) / math.sqrt(2))
+
+
+def _sign(value: float) -> int:
+    return (value > 0) - (value < 0)
+
+
+def _rises(values: Sequence[float]) -> int:
+    """Pairs of which the later is above the earlier, less those of which it is below."""
+    return sum(_sign(later - earlier) for earlier, later in combinations(values, 2))
+
+
+def _rises_variance(values: Sequence[float]) -> float:
+    """Its variance in a row without a trend; readings that are alike take from it."""
+    n = len(values)
+    ties = sum(t * (t - 1) * (2 * t + 5) for t in Counter(values).values())
+    return (n * (n - 1) * (2 * n + 5) - ties) / 18

@@ -24,10 +24,11 @@ from generator.pages.parts import (
     volumes,
 )
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import Shown, count, listed, shown
+from generator.pages.words import NARROW, Shown, count, listed, number, shown, shown_change, significant
 from generator.tables import CHARGES, COSTS
 
 PERIOD = 10
+CHANCE = 0.05  # a slope that chance makes more often than that is not told as one; common practice, no source
 
 
 def page(results: Results) -> Page:
@@ -150,8 +151,39 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
             "" if pump is not None else "needs prices/ with a series of diesel",
         )
     )
+    out += [_trend(row, view) for row in results.rows("trends")]
+    out += _savings(recent, view)
     if results.target_per_l is not None:
         out.append(Figure("Target", view.per_volume(results.target_per_l), "set in logbook.yaml"))
+    return out
+
+
+def _trend(row: Row, view: Shown) -> Figure:
+    """A trend with how likely chance alone makes as much; one that may well be chance is not called a trend."""
+    chance = row["by_chance"]
+    slope = shown_change(view.per_volume_number(row["per_l_per_year"]), 3)
+    since = f"{count(row['batches'], 'batch', 'batches')} since {row['from']}"
+    told = "less than 1 %" if chance < 0.01 else significant(100 * chance, "%", 1 if chance < 0.1 else 2)
+    if chance >= CHANCE:
+        basis = f"{since}: the middle slope is {slope} {view.per_unit} a year, and chance alone makes as much in {told} of such rows"
+        return Figure(f"Trend of the {row['of']}", "none to be told", basis, "trend")
+    basis = f"{since}; chance alone makes as much in {told} of such rows"
+    return Figure(f"Trend of the {row['of']}", f"{slope}{NARROW}{view.per_unit} a year", basis, "trend")
+
+
+def _savings(recent: Sequence[Row], view: Shown) -> list[Figure]:
+    """What the fuel saved against the pump, by the litre and by the hour."""
+    saved = [row for row in recent if row["saving_per_l"] is not None]
+    worked = [row for row in saved if row["saving_per_h"] is not None]
+    if not saved:
+        return []
+    told = f"the same heat as diesel, {count(len(saved), 'batch', 'batches')}; labour is not counted"
+    out = [Figure("Saved against the pump", view.per_volume(_per_l(saved, "saving")), told, "saving")]
+    if worked:
+        hours = sum(row["hours"] for row in worked)
+        each = sum(row["saving_per_l"] * row["fuel_l"] for row in worked) / hours
+        told = f"{count(len(worked), 'batch', 'batches')} with hours written, {number(hours, 1)} hours"
+        out.append(Figure("Saved by the hour", f"{view.money(each)}/h", told, "saving"))
     return out
 
 
@@ -169,7 +201,7 @@ def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
         for part in PARTS
     ]
     gaps = {part: sum(row[f"{part}_per_l"] is None for row in recent) for part in PARTS}
-    lacking = [f"{part} in {number}" for part, number in gaps.items() if number]
+    lacking = [f"{part} in {gap}" for part, gap in gaps.items() if gap]
     sentence = (
         f"Cost per {view.volume_word} of finished fuel by part, {count(len(recent), 'batch', 'batches')}."
     )

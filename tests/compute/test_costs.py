@@ -70,6 +70,19 @@ def test_tiers_per_litre_of_finished_fuel(whole: dict[str, Any]) -> None:
     assert whole["diesel_per_l"] == 1.6
 
 
+def test_saving_against_the_pump(whole: dict[str, Any]) -> None:
+    """A litre has the heat of 32.638 / 35.536 L of diesel at 1.60; two hours made 97 L."""
+    saved = 1.6 * 32.638 / 35.536 - (40 + 18 + 3 + 2.5 + 5 + 98 * 87 / 1000) / 97
+    assert whole["saving_per_l"] == pytest.approx(saved, rel=1e-12)
+    assert whole["saving_per_h"] == pytest.approx(saved * 97 / 2, rel=1e-12)
+
+
+def test_hours_that_are_not_written_leave_the_saving_by_the_hour_unknown(tmp_path: Path) -> None:
+    found = cost(tmp_path, {**WHOLE, B1: ("tests:", "energy: 10 kWh\ntests:")})
+    assert found["saving_per_l"] is not None
+    assert found["saving_per_h"] is None
+
+
 @pytest.mark.parametrize(
     "changes",
     [

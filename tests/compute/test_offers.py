@@ -37,12 +37,18 @@ LOG: Changes = {
 }
 
 
-def offer(parent: Path, *changes: tuple[str, str], **more: tuple[str, str]) -> dict[str, Any]:
-    """The row of the only offer, its file changed."""
+def offer_text(*changes: tuple[str, str]) -> str:
+    """The file of the offer, changed."""
     text = (BASE / OFFER).read_text(encoding="utf-8")
     for old, new in changes:
         assert old in text
         text = text.replace(old, new)
+    return text
+
+
+def offer(parent: Path, *changes: tuple[str, str], **more: tuple[str, str]) -> dict[str, Any]:
+    """The row of the only offer, its file changed."""
+    text = offer_text(*changes)
     files = {key.replace("__", "/").replace("_", "-") + ".yaml": value for key, value in more.items()}
     (row,) = tally(Ledgers(log_of(parent, {**LOG, OFFER: text, **files}))).rows("offers")
     return row
@@ -139,3 +145,33 @@ def test_advice_by_the_workshop_s_own_lines(tmp_path: Path) -> None:
     found = offer(tmp_path / "a", wet, logbook=("title:", lines))
     assert found["advice"] == "dry it first: above the workshop's line of 1000 mg/kg water"
     assert offer(tmp_path / "b", wet)["advice"] is None
+
+
+BOUGHT = (BASE / "lots" / "oil-1.yaml").read_text(encoding="utf-8").replace("lot: oil-1", "lot: oil-9")
+LATE = BOUGHT.replace("received: 2026-01-02", "received: 2026-06-01")
+AFTER = batch(5, 270).replace("lot: oil-1", "lot: oil-9").replace("2026-06-1", "2026-06-2")
+
+
+def test_a_bought_offer_keeps_its_forecast_and_is_held_against_what_came(tmp_path: Path) -> None:
+    """Five batches were known; the sixth, made of it, yields 90 % and is outside of all that was told then."""
+    then = offer(tmp_path / "then")
+    settled = ("quantity:", "bought_as: oil-9\nquantity:")
+    log = log_of(
+        tmp_path / "now",
+        {**LOG, OFFER: offer_text(settled), "lots/oil-9.yaml": LATE, "batches/b5.yaml": AFTER},
+    )
+    results = tally(Ledgers(log))
+    (found,) = results.rows("offers")
+    told = ("fuel_low_l", "fuel_l", "fuel_high_l", "cost_low_per_l", "cost_per_l", "cost_high_per_l")
+    assert {name: found[name] for name in told} == pytest.approx({name: then[name] for name in told})
+    made = next(row for row in results.rows("costs") if row["batch"] == "b5")
+    assert found["came_cost_per_l"] == pytest.approx(made["with_media_per_l"])
+    assert found["missed_by_per_l"] == pytest.approx(made["with_media_per_l"] - then["cost_per_l"])
+    inside = then["cost_low_per_l"] <= made["with_media_per_l"] <= then["cost_high_per_l"]
+    assert found["within"] == ("yes" if inside else "no")
+    assert found["came_yield_pct"] == pytest.approx(90.0, rel=1e-3)
+
+
+def test_an_open_offer_has_no_score(tmp_path: Path) -> None:
+    found = offer(tmp_path)
+    assert (found["came_cost_per_l"], found["missed_by_per_l"], found["within"]) == (None, None, None)

@@ -6,7 +6,7 @@ import pytest
 
 from generator.data import rows
 from generator.formulas.constants import net_heat_mj_per_l
-from generator.formulas.economics import cost_per_l, diesel_equivalent_l, price_at_target
+from generator.formulas.economics import cost_per_l, diesel_equivalent_l, price_at_target, saving_per_l
 from generator.formulas.statistics import D2_OF_TWO, individuals_limits
 
 from .case import Case, each
@@ -101,6 +101,17 @@ CASES = [
     Case("X1 lower", lower_with_tabled_d2, {"values": X_DATA}, 45.8159, 5e-5, "R", *E_HANDBOOK, "published"),
     Case("X2 upper", upper, {"values": X_DATA}, 55.802412, 1e-6, "F", *E_HANDBOOK, "derived"),
     Case("X2 lower", lower, {"values": X_DATA}, 45.817588, 1e-6, "F", *E_HANDBOOK, "derived"),
+    Case(
+        "saving by hand",
+        saving_per_l,
+        {"diesel_per_l": 1.70, "diesel_l_per_fuel_l": 0.918, "cost_per_l": 0.95},
+        0.6106,
+        1e-12,
+        "F",
+        "worked by hand",
+        "1.70 x 0.918 less 0.95",
+        "derived",
+    ),
     Case(
         "price by hand",
         price_at_target,
