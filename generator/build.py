@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -26,9 +26,11 @@ class Built:
     widened: tuple[str, ...] = ()
 
 
-def checked_folder(logbook: Path, as_of: date | None = None) -> tuple[Folder, Checked]:
-    """Read and check a logbook; the problems come back sorted by place."""
-    folder = read_folder(logbook)
+def checked_folder(
+    logbook: Path, as_of: date | None = None, drafts: Mapping[str, bytes] | None = None
+) -> tuple[Folder, Checked]:
+    """Read and check a logbook; the problems come back sorted by place. Drafts stand for the files of their names."""
+    folder = read_folder(logbook, drafts)
     checked = check(folder, as_of)
     checked.problems = ordered(checked.problems)
     return folder, checked

@@ -17,20 +17,31 @@ from typing import Annotated, Any
 from pydantic import PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
+from generator.mending import either_day, same_word, written_anew, yes_or_no
 from generator.problems import did_you_mean
-from generator.units import NotAQuantity, Price, Quantity, base_symbol, decimal, price, quantity, symbols
+from generator.units import (
+    NotAQuantity,
+    Price,
+    Quantity,
+    base_symbol,
+    convert,
+    decimal,
+    price,
+    quantity,
+    symbols,
+)
 
 ID = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9-]{0,62}[A-Za-z0-9])?", re.ASCII)
 _PORTS = (f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10))
 RESERVED = {"con", "prn", "aux", "nul", "index", *_PORTS}
 MAX_TEXT = 10_000
-EARLIEST = 1980
-LATEST = 2199
+EARLIEST, LATEST = 1980, 2199
 
 
-def refuse(code: str, message: str, hint: str = "") -> PydanticCustomError:
-    """Build the error a type raises: code of the problem, message, remedy."""
-    return PydanticCustomError("esterday", "{message}", {"code": code, "message": message, "hint": hint})
+def refuse(code: str, message: str, hint: str = "", instead: str = "") -> PydanticCustomError:
+    """Build the error a type raises: code of the problem, message, remedy, and what can be meant without doubt."""
+    told = {"code": code, "message": message, "hint": hint, "instead": instead}
+    return PydanticCustomError("esterday", "{message}", told)
 
 
 def _text(value: Any) -> str:
@@ -48,22 +59,16 @@ def _text(value: Any) -> str:
 def _free_text(value: Any) -> str:
     text = _text(value)
     if len(text) > MAX_TEXT:
-        raise refuse(
-            "text-too-long",
-            f"{len(text)} characters, and at most {MAX_TEXT} fit",
-            "move the rest to a page in pages/",
-        )
+        told = f"{len(text)} characters, and at most {MAX_TEXT} fit"
+        raise refuse("text-too-long", told, "move the rest to a page in pages/")
     return text.strip()
 
 
 def _id(value: Any) -> str:
     text = _text(value)
     if ID.fullmatch(text) is None:
-        raise refuse(
-            "bad-id",
-            f"'{text[:64]}' cannot be an id",
-            "use 1 to 64 letters A-Z, a-z, digits and hyphens, a letter or digit at both ends",
-        )
+        hint = "use 1 to 64 letters A-Z, a-z, digits and hyphens, a letter or digit at both ends"
+        raise refuse("bad-id", f"'{text[:64]}' cannot be an id", hint)
     if text.casefold() in RESERVED:
         raise refuse("bad-id", f"'{text}' is a name some computers reserve", "choose another id")
     return text
@@ -72,7 +77,10 @@ def _id(value: Any) -> str:
 def _date(value: Any) -> date:
     text = _text(value)
     if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII) is None:
-        raise refuse("bad-date", f"'{text[:40]}' is not a date", "write year-month-day, such as 2026-03-14")
+        anew = written_anew("bad-date", text)
+        raise refuse(
+            "bad-date", f"'{text[:40]}' is not a date", f"write {anew}" if anew else either_day(text)
+        )
     try:
         found = date.fromisoformat(text)
     except ValueError:
@@ -90,24 +98,21 @@ def _moment(value: Any) -> datetime:
     text = _text(value)
     match = re.fullmatch(r"(\d{4}-\d{2}-\d{2})(?:[T ](\d{2}):(\d{2}))?", text, re.ASCII)
     if match is None:
-        raise refuse(
-            "bad-date", f"'{text[:40]}' is not a date and time", "write 2026-03-14T09:10, or the date alone"
-        )
+        hint = f"write {written_anew('bad-date', text) or '2026-03-14T09:10, or the date alone'}"
+        raise refuse("bad-date", f"'{text[:40]}' is not a date and time", hint)
     day = _date(match[1])
     hour, minute = int(match[2] or 0), int(match[3] or 0)
     if hour > 23 or minute > 59:
-        raise refuse(
-            "bad-date",
-            f"'{text}' has a time that is not on the clock",
-            "write hours 00 to 23, minutes 00 to 59",
-        )
+        told = f"'{text}' has a time that is not on the clock"
+        raise refuse("bad-date", told, "write hours 00 to 23, minutes 00 to 59")
     return datetime(day.year, day.month, day.day, hour, minute)
 
 
 def _yes(value: Any) -> bool:
     text = _text(value)
     if text not in ("true", "false"):
-        raise refuse("not-a-choice", f"'{text[:40]}' is neither true nor false", "write true or false")
+        told, anew = f"'{text[:40]}' is neither true nor false", yes_or_no(text)
+        raise refuse("not-a-choice", told, f"write {anew or 'true or false'}", anew)
     return text == "true"
 
 
@@ -126,11 +131,8 @@ def _number(value: Any) -> Decimal:
 def _currency(value: Any) -> str:
     text = _text(value)
     if re.fullmatch(r"[A-Z]{3}", text) is None:
-        raise refuse(
-            "price-currency",
-            f"'{text[:40]}' is not a currency code",
-            "write its three letters, such as EUR or USD",
-        )
+        told = f"'{text[:40]}' is not a currency code"
+        raise refuse("price-currency", told, "write its three letters, such as EUR or USD", text.upper())
     return text
 
 
@@ -142,11 +144,8 @@ def _zones() -> frozenset[str]:
 def _zone(value: Any) -> str:
     text = _text(value)
     if text not in _zones():
-        raise refuse(
-            "unknown-zone",
-            f"'{text[:40]}' is not a time zone",
-            did_you_mean(text, _zones()) or "write it like Europe/Lisbon",
-        )
+        hint = did_you_mean(text, _zones()) or "write it like Europe/Lisbon"
+        raise refuse("unknown-zone", f"'{text[:40]}' is not a time zone", hint)
     return text
 
 
@@ -174,16 +173,13 @@ def _quantity(
     def read(value: Any, info: ValidationInfo) -> Quantity:
         found = quantity_of(_text(value), kinds, gallon_of(info), usual)
         if found.sign and not sign:
-            raise refuse(
-                "sign-unfit",
-                f"'{found.text}': < or > fits a result, not an amount used",
-                "write what was read",
-            )
+            told = f"'{found.text}': < or > fits a result, not an amount used"
+            raise refuse("sign-unfit", told, "write what was read")
         if (low is not None and found.value < low) or (high is not None and found.value > high):
             raise refuse(
                 "out-of-range",
                 f"'{found.text}' cannot be",
-                f"write a {kinds[0]} {_range(found, low, high)}",
+                f"write a {kinds[0]} {_range(usual, found.kind, low, high)}",
             )
         if not zero and found.value == 0:
             raise refuse(
@@ -193,16 +189,16 @@ def _quantity(
             )
         return found
 
+    read.kinds, read.sign, read.usual = kinds, sign, usual  # type: ignore[attr-defined]
     return PlainValidator(read)
 
 
-def _range(found: Quantity, low: float | None, high: float | None) -> str:
-    unit = base_symbol(found.kind)
-    if high is None:
-        return f"of {plainly(low or 0)} {unit} or more"
-    if low is None:
-        return f"of {plainly(high)} {unit} or less"
-    return f"between {plainly(low)} and {plainly(high)} {unit}"
+def _range(usual: str, kind: str, low: float | None, high: float | None) -> str:
+    unit = usual if usual in symbols(kind) else base_symbol(kind)
+    least, most = (None if each is None else plainly(convert(each, kind, unit)) for each in (low, high))
+    if most is None:
+        return f"of {least or 0} {unit} or more"
+    return f"of {most} {unit} or less" if least is None else f"between {least} and {most} {unit}"
 
 
 def plainly(number: float) -> str:
@@ -239,6 +235,7 @@ def choice(*words: str) -> PlainValidator:
                 "not-a-choice",
                 f"'{text[:40]}' is not one of the words known here",
                 did_you_mean(text, words) or f"write one of: {', '.join(words)}",
+                same_word(text, words),
             )
         return text
 

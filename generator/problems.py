@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import difflib
 import functools
-from collections.abc import Iterable, Mapping
+import itertools
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.data import rows
@@ -25,6 +27,20 @@ class Place:
     def __str__(self) -> str:
         """Write the place as `file:line:column`, or as the file alone."""
         return f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """What a machine can write instead without guessing: a span of the problem's file, and the text that goes there.
+
+    Lines and columns count from 1; the end is the first character that stays.
+    """
+
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +62,7 @@ class Problem:
     message: str
     hint: str = ""
     related: tuple[Place, ...] = ()
+    mend: Mend | None = None
 
     @property
     def level(self) -> str:
@@ -96,29 +113,73 @@ def visible(text: str) -> str:
     return "".join(c if c.isprintable() else f"<U+{ord(c):04X}>" for c in text)
 
 
-def told(problem: Problem, lines: list[str] | None, prefix: str = "") -> str:
-    """Write a problem as people read it: place, level, message and code, then the line, a caret, the remedy.
+Lines = Callable[[str], Sequence[str] | None]
+Paint = Callable[[str, str], str]
 
-    `prefix` stands before every path, so that a terminal can open it.
+
+def _no_lines(file: str) -> None:
+    """No file can be shown."""
+
+
+def plain(role: str, text: str) -> str:
+    """No colour: what a role is, its words say."""
+    return text
+
+
+def told(problem: Problem, lines: Lines = _no_lines, prefix: str = "", paint: Paint = plain) -> str:
+    """Write a problem as people read it: place, level, message and code, then the line, a caret, related places, the remedy.
+
+    `lines` gives the lines of a file, `prefix` stands before every path, so that a terminal can open it; `paint` may
+    colour a text by its role (`error`, `warning`, `caret`, `hint`).
     """
-    head = (
-        f"{prefix}{visible(str(problem.place))}: {problem.level}: {visible(problem.message)} ({problem.code})"
-    )
-    parts = [head]
-    if lines and 0 < problem.place.line <= len(lines):
-        parts += _excerpt(lines[problem.place.line - 1], problem.place.column)
-    parts += [f"    also: {visible(prefix)}{visible(str(place))}" for place in problem.related]
+    level = paint(problem.level, problem.level)
+    place = visible(f"{prefix}{problem.place}")
+    parts = [f"{place}: {level}: {visible(problem.message)} ({problem.code})"]
+    parts += excerpt(problem.place, lines, paint)
+    for other in problem.related:
+        parts.append(f"    also: {visible(f'{prefix}{other}')}")
+        parts += [f"      {line}" for line in excerpt(other, lines, paint)]
     if problem.hint:
-        parts.append(f"    hint: {visible(problem.hint)}")
+        parts.append(f"    {paint('hint', 'hint')}: {visible(problem.hint)}")
     return "\n".join(parts)
 
 
-def _excerpt(line: str, column: int, width: int = 100) -> list[str]:
-    """Return the line (cut around the column when it is long) and a caret under the column."""
-    at = max(column - 1, 0)
+def excerpt(place: Place, lines: Lines, paint: Paint = plain, width: int = 100) -> list[str]:
+    """The line of a place (cut around the column when it is long) and a caret under the column; nothing where it is not to be had."""
+    rows = lines(place.file) if place.line else None
+    if not rows or place.line > len(rows):
+        return []
+    line = rows[place.line - 1]
+    at = max(place.column - 1, 0)
     start = max(at - width // 2, 0) if len(line) > width else 0
     before, after = (
         visible(line[start:at].replace("\t", " ")),
         visible(line[at : start + width].replace("\t", " ")),
     )
-    return [f"    {before}{after}".rstrip(), f"    {' ' * len(before)}^"]
+    return [f"    {before}{after}".rstrip(), f"    {' ' * len(before)}{paint('caret', '^')}"]
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The problems of one file, by place: those to be shown, and of each code that repeats the lines of the rest."""
+
+    file: str
+    shown: tuple[Problem, ...]
+    rest: Mapping[str, tuple[int, ...]]
+
+
+def by_file(problems: Iterable[Problem], most: int) -> list[Told]:
+    """Group sorted problems by file; of one code in one file at most `most` are shown, the rest are named by their lines."""
+    out = []
+    for file, group in itertools.groupby(problems, key=lambda problem: problem.place.file):
+        shown: list[Problem] = []
+        rest: dict[str, list[int]] = {}
+        counts: Counter[str] = Counter()
+        for problem in group:
+            counts[problem.code] += 1
+            if counts[problem.code] <= most:
+                shown.append(problem)
+            else:
+                rest.setdefault(problem.code, []).append(problem.place.line)
+        out.append(Told(file, tuple(shown), {code: tuple(lines) for code, lines in rest.items()}))
+    return out

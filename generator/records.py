@@ -74,6 +74,7 @@ from generator.fields import (
     symbol_of,
 )
 from generator.formulas.constants import FREE_ACID_G_PER_MOL
+from generator.mending import same_word
 from generator.problems import did_you_mean
 from generator.properties import properties
 from generator.units import Price, Quantity, quantity
@@ -91,6 +92,11 @@ class Record(BaseModel):
     model_config = ConfigDict(
         extra="forbid", frozen=True, arbitrary_types_allowed=True, populate_by_name=False, defer_build=True
     )
+
+
+def _exactly_one(*names: str) -> ConfigDict:
+    """Say in the schema what `_one_of` checks."""
+    return ConfigDict(json_schema_extra={"oneOf": [{"required": [name]} for name in names]})
 
 
 def _one_of(record: BaseModel, *names: str) -> None:
@@ -233,7 +239,7 @@ def _fatty_acid(value: Any) -> str:
         raise refuse(
             "unknown-fatty-acid",
             f"'{name[:64]}' is not a fatty acid known here",
-            did_you_mean(name, FATTY_ACIDS),
+            f"known here: {', '.join(FATTY_ACIDS)}",
         )
     return name
 
@@ -379,6 +385,16 @@ class Titrant(Record):
     An alcoholic titrant shrinks in the cold: `at` is the temperature at which its strength holds.
     """
 
+    model_config = ConfigDict(
+        json_schema_extra={
+            "oneOf": [
+                {"required": ["lot"]},
+                {"required": ["pure"], "properties": {"pure": {"enum": ["true", True]}}},
+                {"required": ["standardised"]},
+            ]
+        }
+    )
+
     strength: Strength
     of: Base
     lot: Id | None = None
@@ -405,7 +421,7 @@ class Titration(Record):
     temperature: Temperature | None = None
     sample: Sample
     blank: Burette
-    readings: Annotated[tuple[Burette, ...], ListOf]
+    readings: Annotated[tuple[Burette, ...], ListOf] = Field(json_schema_extra={"minItems": 1})
 
     @field_validator("readings", mode="after")
     @classmethod
@@ -422,6 +438,7 @@ def _known_property(value: Any) -> str:
             "unknown-property",
             f"'{name[:64]}' is not a property known here",
             did_you_mean(name, properties()),
+            same_word(name, properties()),
         )
     return name
 
@@ -432,6 +449,13 @@ PropertyName = Annotated[str, BeforeValidator(_known_property)]
 class Test(Record):
     """One result: a property with value and method, or a titration of an oil. A retest is a further entry."""
 
+    model_config = ConfigDict(
+        json_schema_extra={
+            "anyOf": [{"required": ["titration"]}, {"required": ["property", "value"]}],
+            "not": {"required": ["titration", "property"]},
+        }
+    )
+
     date: Date | None = None
     property: PropertyName | None = None
     value: Quantity | str | None = None
@@ -440,7 +464,7 @@ class Test(Record):
     titration: Titration | None = None
     note: Text | None = None
 
-    @field_validator("value", mode="before")
+    @field_validator("value", mode="before", json_schema_input_type=Text)
     @classmethod
     def _typed(cls, value: Any, info: ValidationInfo) -> Quantity | str:
         name = info.data.get("property")
@@ -455,6 +479,7 @@ class Test(Record):
                     "not-a-choice",
                     f"'{value[:40]}' is not a result of {name}",
                     did_you_mean(value, row.words) or f"write one of: {', '.join(row.words)}",
+                    same_word(value, row.words),
                 )
             return value
         found = quantity_of(value, row.kinds, gallon_of(info))
@@ -489,11 +514,16 @@ def _whole_price(price: Price) -> Price:
     return price
 
 
+WholePrice = Annotated[AnyPrice, AfterValidator(_whole_price)]
+
+
 # --- lots -------------------------------------------------------------------------------------------------------------
 
 
 class Loss(Record):
     """What was poured off or thrown away before use: water, sludge, crumbs."""
+
+    model_config = _exactly_one("volume", "mass")
 
     date: Date
     volume: Volume | None = None
@@ -509,6 +539,8 @@ class Loss(Record):
 class Count(Record):
     """What was found to be there when somebody looked."""
 
+    model_config = _exactly_one("volume", "mass")
+
     date: Date
     volume: Volume | None = None
     mass: Mass | None = None
@@ -523,6 +555,14 @@ class Count(Record):
 class Lot(Record):
     """One purchase, or the store of recovered methanol (`recovered: true`, at a stated `value`)."""
 
+    model_config = ConfigDict(
+        json_schema_extra={
+            "if": {"properties": {"recovered": {"enum": ["true", True]}}, "required": ["recovered"]},
+            "then": {"not": {"anyOf": [{"required": ["quantity"]}, {"required": ["paid"]}]}},
+            "else": {"required": ["quantity"]},
+        }
+    )
+
     lot: Id
     material: Id
     received: Date
@@ -530,7 +570,7 @@ class Lot(Record):
     code: Text | None = None
     quantity: Amount | None = None
     paid: AnyPrice | None = None
-    freight: AnyPrice | None = None
+    freight: WholePrice | None = None
     recovered: Yes = False
     value: AnyPrice | None = None
     losses: Annotated[tuple[Loss, ...], ListOf] = ()
@@ -555,17 +595,14 @@ class Lot(Record):
             )
         return self
 
-    @field_validator("freight", mode="after")
-    @classmethod
-    def _whole(cls, freight: Price | None) -> Price | None:
-        return _whole_price(freight) if freight is not None else None
-
 
 # --- batches ----------------------------------------------------------------------------------------------------------
 
 
 class Use(Record):
     """An amount taken from a lot."""
+
+    model_config = _exactly_one("volume", "mass")
 
     lot: Id
     volume: SomeVolume | None = None
@@ -628,6 +665,8 @@ class Pretreatment(Record):
 class PlannedMethanol(Record):
     """A lot of methanol for a batch to come; the one without an amount takes the rest."""
 
+    model_config = ConfigDict(json_schema_extra={"not": {"required": ["volume", "mass"]}})
+
     lot: Id
     volume: SomeVolume | None = None
     mass: SomeMass | None = None
@@ -668,6 +707,20 @@ def _yes_or_group(value: Any) -> Any:
     return {}
 
 
+OneLot = Annotated[
+    PlannedMethanol, BeforeValidator(_lot_or_group, json_schema_input_type=Id | PlannedMethanol)
+]
+YesOrGroup = Annotated[
+    PlannedPretreatment,
+    BeforeValidator(
+        _yes_or_group, json_schema_input_type=Annotated[str, choice("yes", "true")] | PlannedPretreatment
+    ),
+]
+# only one lot can take the rest; behind `if`, as readers of older drafts know no `maxContains`
+_REST = {"contains": {"not": {"anyOf": [{"required": ["volume"]}, {"required": ["mass"]}], "type": "object"}}}
+ONE_REST: dict[str, Any] = {"if": _REST, "then": {**_REST, "maxContains": 1}}
+
+
 class Plan(Record):
     """What a batch is to be made with. Until `reaction` is written the batch is planned, and draws nothing.
 
@@ -676,9 +729,9 @@ class Plan(Record):
 
     catalyst: Id
     purifier: Id | None = None
-    methanol: Annotated[tuple[Annotated[PlannedMethanol, BeforeValidator(_lot_or_group)], ...], ListOf] = ()
+    methanol: Annotated[tuple[OneLot, ...], ListOf] = Field((), json_schema_extra=ONE_REST)
     stages: StageShares = ()
-    pretreatment: Annotated[PlannedPretreatment, BeforeValidator(_yes_or_group)] | None = None
+    pretreatment: YesOrGroup | None = None
 
     @model_validator(mode="after")
     def _rest(self) -> Plan:
@@ -694,6 +747,8 @@ class Plan(Record):
 
 class Glycerol(Record):
     """The layer that was drawn off, as it was: glycerol with soap, catalyst and methanol."""
+
+    model_config = _exactly_one("volume", "mass")
 
     volume: Volume | None = None
     mass: Mass | None = None
@@ -787,8 +842,15 @@ def _one_or_more(value: Any) -> Any:
     return _listed([value] if isinstance(value, Mapping) else value)
 
 
+Runs = Annotated[
+    tuple[Polish, ...], BeforeValidator(_one_or_more, json_schema_input_type=Polish | tuple[Polish, ...])
+]
+
+
 class Fuel(Record):
     """What came out, and the tank it went into."""
+
+    model_config = _exactly_one("volume", "mass")
 
     volume: Volume | None = None
     mass: Mass | None = None
@@ -809,12 +871,7 @@ class OtherCost(Record):
     """A cost of this batch alone: laboratory, disposal."""
 
     what: Text = Field(alias="for")
-    paid: AnyPrice
-
-    @field_validator("paid", mode="after")
-    @classmethod
-    def _total(cls, paid: Price) -> Price:
-        return _whole_price(paid)
+    paid: WholePrice
 
 
 class Batch(Record):
@@ -831,7 +888,7 @@ class Batch(Record):
     reaction: Annotated[tuple[Stage, ...], ListOf] = ()
     settled: Settled | None = None
     methanol_recovered: Recovered | None = None
-    polish: Annotated[tuple[Polish, ...], BeforeValidator(_one_or_more)] = ()
+    polish: Runs = ()
     fuel: Fuel | None = None
     tests: Annotated[tuple[Test, ...], ListOf] = ()
     energy: Energy | None = None
@@ -975,6 +1032,8 @@ class TankEvent(Record):
 
     A dip with `settle: true` sets the book to what was found; any other dip only stands beside it.
     """
+
+    model_config = _exactly_one("draw", "dip", "fill")
 
     date: Moment
     draw: Volume | None = None

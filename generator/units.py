@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from generator.data import rows
+from generator.mending import with_point, written_anew
 from generator.problems import did_you_mean
 
 NUMBER = re.compile(r"[-+]?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?", re.ASCII)
@@ -180,17 +181,12 @@ def decimal(text: str, whole: str = "") -> Decimal:
     """
     whole = whole or text
     if "," in text:
-        raise NotAQuantity(
-            "decimal-comma",
-            f"'{whole}' has a comma in its number",
-            f"write a decimal point: {whole.replace(',', '.')}",
-        )
+        raise NotAQuantity("decimal-comma", f"'{whole}' has a comma in its number", with_point(whole))
     if NUMBER.fullmatch(text) is None:
-        raise NotAQuantity(
-            "quantity-number",
-            f"'{whole}' is not a plainly written number",
-            "write digits with a decimal point, no exponent, no leading zero, no thousands mark",
-        )
+        anew = written_anew("quantity-number", whole)
+        hint = "write digits with a decimal point, no exponent, no leading zero, no thousands mark"
+        told = f"'{whole}' is not a plainly written number"
+        raise NotAQuantity("quantity-number", told, f"write {anew}" if anew else hint)
     if sum(c.isdigit() for c in text) > MAX_DIGITS:
         raise NotAQuantity(
             "quantity-number",
@@ -224,10 +220,11 @@ def price(text: str, gallon: str = "none") -> Price:
     amount = decimal(match["number"], text)
     currency = match["currency"]
     if re.fullmatch(r"[A-Z]{3}", currency) is None:
+        anew = written_anew("price-currency", text)
         raise NotAQuantity(
             "price-currency",
             f"'{text}' names no currency by its three letters",
-            "write it like 0.38 EUR/L, or 12.00 EUR for the whole",
+            f"write {anew}" if anew else "write it like 0.38 EUR/L, or 12.00 EUR for the whole",
         )
     per = match["per"]
     kinds = ("volume", "mass", "energy", "distance", "duration")
@@ -254,7 +251,7 @@ def _unit(symbol: str, kinds: tuple[str, ...], gallon: str, text: str, names: li
             raise NotAQuantity(
                 "quantity-kind",
                 f"'{text}' is a {kind}, and a {wanted} is wanted here",
-                f"write it in {', '.join(names[:8])}",
+                f"write it in {', '.join(names[:4])}",
             )
     known = [name for kind in kinds for name in units(kind)]
     hint = did_you_mean(symbol, known)

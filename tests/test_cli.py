@@ -83,6 +83,7 @@ def test_json_goes_to_stdout_and_nothing_else(bad: Path) -> None:
             "column": 11,
             "message": "'300' has no unit",
             "hint": "write 300 L or 300 US gal",
+            "mend": None,
             "related": [],
         },
         {
@@ -93,6 +94,7 @@ def test_json_goes_to_stdout_and_nothing_else(bad: Path) -> None:
             "column": 0,
             "message": "'notes.txt' is not part of a logbook and was not read",
             "hint": "folders read: materials, lots, batches, columns, tanks, offers, prices, pages",
+            "mend": None,
             "related": [],
         },
     ]

@@ -52,7 +52,8 @@ MADE: dict[str, Callable[[Path], object]] = {
         "lot: old\nsource: Caf\xe9\n".encode("latin-1")
     ),
     "odd-character": lambda root: (root / "lots" / "odd.yaml").write_text(
-        "lot: od\u200bd\n", encoding="utf-8"
+        "lot: od\u200bd\nmaterial: chips\nreceived: 2026-01-02\nquantity: 1 kg\npaid: 1.00 EUR/kg\n",
+        encoding="utf-8",
     ),
     "odd-character-control": lambda root: (root / "lots" / "odd.yaml").write_bytes(b"lot: odd\nnote: a\0b\n"),
     "odd-file-name": lambda root: (root / "lots" / "odd\nname.yaml").write_text("lot: odd\n"),
@@ -62,6 +63,10 @@ MADE: dict[str, Callable[[Path], object]] = {
     ),
     "too-many-files": _many,
     "yaml-syntax-tab": lambda root: (root / "lots" / "tab.yaml").write_text("lot: tab\n\tmaterial: chips\n"),
+    "yaml-syntax-tabs": lambda root: (root / "lots" / "tab.yaml").write_text(
+        "lot: tab\nmaterial: chips\nreceived: 2026-01-02\nquantity: 9 kg\npaid: 1.00 EUR/kg\n"
+        "losses:\n\t- {date: 2026-01-03, mass: 1 kg}\n"
+    ),
 }
 FEWER = {"too-many-files": 9}
 

@@ -16,7 +16,9 @@ ROOT = Path(__file__).resolve().parents[1]
 # Each may import those before it and itself. A new module takes its place in this list.
 ORDER = (
     "data",
+    "mending",
     "problems",
+    "explaining",
     "units",
     "properties",
     "specifications",
@@ -25,6 +27,7 @@ ORDER = (
     "methods",
     "tables",
     "records",
+    "schema",
     "read",
     "log",
     "ledger",
@@ -35,6 +38,7 @@ ORDER = (
     "render",
     "publish",
     "build",
+    "fixing",
     "weighing",
     "previewing",
     "writing",
@@ -62,8 +66,8 @@ LIBRARIES = {
     "markupsafe": {"render"},
     "markdown_it": {"render"},
     "ruamel": {"data", "read", "writing"},
-    "pydantic": {"fields", "records", "validate"},
-    "pydantic_core": {"fields", "records", "validate"},
+    "pydantic": {"fields", "records", "schema", "validate"},
+    "pydantic_core": {"fields", "records", "schema", "validate"},
     "click": {"cli"},
 }
 HEAVY = ("pandas", "altair", "pydantic", "jinja2", "ruamel")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,11 @@ def problem(
     return Problem(code, Place("a.yaml", line, column), message, **more)  # type: ignore[arg-type]
 
 
+def of(*lines: str) -> Callable[[str], list[str]]:
+    """The lines of every file."""
+    return lambda file: list(lines)
+
+
 def test_a_place_is_written_as_editors_open_it() -> None:
     assert str(Place("lots/a.yaml", 3, 14)) == "lots/a.yaml:3:14"
     assert str(Place("lots/a.yaml")) == "lots/a.yaml"
@@ -28,34 +34,38 @@ def test_the_whole_text() -> None:
     found = Problem(
         "bad-date", Place("a.yaml", 2, 7), "what was found", "what to write", (Place("b.yaml", 1, 1),)
     )
-    assert told(found, ["batch: b1", "date: 1.2.26"], "logbook/") == "\n".join(
+    assert told(
+        found, {"a.yaml": ["batch: b1", "date: 1.2.26"], "b.yaml": ["batch: b2"]}.get, "logbook/"
+    ) == "\n".join(
         [
             "logbook/a.yaml:2:7: error: what was found (bad-date)",
             "    date: 1.2.26",
             "          ^",
             "    also: logbook/b.yaml:1:1",
+            "          batch: b2",
+            "          ^",
             "    hint: what to write",
         ]
     )
 
 
 def test_without_lines_or_with_a_place_beyond_them_the_head_stands_alone() -> None:
-    assert told(problem(2, 7), None) == "a.yaml:2:7: error: m (bad-date)"
-    assert told(problem(9, 1), ["one"]) == "a.yaml:9:1: error: m (bad-date)"
-    assert told(problem(), ["one"]) == "a.yaml: error: m (bad-date)"
+    assert told(problem(2, 7)) == "a.yaml:2:7: error: m (bad-date)"
+    assert told(problem(9, 1), of("one")) == "a.yaml:9:1: error: m (bad-date)"
+    assert told(problem(), of("one")) == "a.yaml: error: m (bad-date)"
 
 
 @pytest.mark.parametrize("column", [1, 2, 49, 50, 51, 100, 150, 199, 200, 201])
 def test_the_caret_stands_below_its_column_in_a_long_line(column: int) -> None:
     line = "".join(chr(33 + number % 90) for number in range(200))
-    _, shown, caret = told(problem(1, column), [line]).splitlines()
+    _, shown, caret = told(problem(1, column), of(line)).splitlines()
     at = caret.index("^")
     assert len(shown) <= 4 + 100
     assert shown[at : at + 1] == line[column - 1 : column]
 
 
 def test_the_caret_stays_below_its_column_behind_tabs_and_odd_characters() -> None:
-    _, shown, caret = told(problem(1, 5), ["a\t\x1bbX"]).splitlines()
+    _, shown, caret = told(problem(1, 5), of("a\t\x1bbX")).splitlines()
     assert shown == "    a <U+001B>bX"
     assert shown[caret.index("^")] == "X"
 
@@ -65,10 +75,10 @@ def test_what_could_steer_a_terminal_is_made_visible(char: str) -> None:
     found = Problem(
         "bad-date", Place(f"a{char}.yaml", 1, 1), f"m{char}", f"h{char}", (Place(f"b{char}", 1, 1),)
     )
-    text = told(found, [f"line{char}"])
+    text = told(found, lambda file: [f"line{char}"])
     assert char == "\n" or char not in text
-    assert len(text.split("\n")) == 5
-    assert text.count(f"<U+{ord(char):04X}>") == 5
+    assert len(text.split("\n")) == 7
+    assert text.count(f"<U+{ord(char):04X}>") == 6
 
 
 def test_ordinary_text_stays_as_it_is() -> None:

@@ -16,17 +16,30 @@ from generator.cli.begin import begin
 from generator.cli.build import build
 from generator.cli.check import check
 from generator.cli.dose import dose
+from generator.cli.explain import explain
+from generator.cli.fix import fix
 from generator.cli.new import new
 from generator.cli.preview import preview
 from generator.cli.record import record
+from generator.cli.schema import schema
+from generator.cli.telling import write_examples
 
 # A logbook is many small records and few cycles: looking for these as often as Python does took a fifth of the time.
 COLLECTED = (100_000, 50, 50)
 
 
+class _Group(click.Group):
+    """The command itself: its help begins with examples too."""
+
+    def format_help(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the examples before all else."""
+        write_examples(formatter, ("esterday check", "esterday build logbook --out site"))
+        super().format_help(ctx, formatter)
+
+
 @click.group(
-    commands=[add, begin, build, check, dose, new, preview, record],
-    epilog="Examples:\n\n  esterday check\n\n  esterday build logbook --out site",
+    cls=_Group,
+    commands=[add, begin, build, check, dose, explain, fix, new, preview, record, schema],
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 @click.version_option(__version__, prog_name="esterday")

@@ -9,25 +9,26 @@ from typing import TYPE_CHECKING
 import click
 
 from generator.cli.saving import DATE, DRY_RUN, LOGBOOK_OPTION, Opened, insert, opened, stop_for, today
+from generator.cli.telling import command
 
 if TYPE_CHECKING:
     from generator.writing.adding import Said
 
-_EXAMPLES = """\b
-Examples:
-  esterday add 2026-014 soap point=product acid='0.2 mL' after='150 L'
-  esterday add 2026-014 test property='acid value' value='0.21 mg KOH/g' laboratory=true
-  esterday add 2026-014 note 'Settled overnight.'
-  esterday add shed event=rotate vessel=A with=B
-  esterday add tank-1 draw='40 L at 12 °C' to=member-05
-  esterday add diesel '1.73 EUR/L'
+_EXAMPLES = (
+    "esterday add 2026-014 soap point=product acid='0.2 mL' after='150 L'",
+    "esterday add 2026-014 test property='acid value' value='0.21 mg KOH/g' laboratory=true",
+    "esterday add 2026-014 note 'Settled overnight.'",
+    "esterday add shed event=rotate vessel=A with=B",
+    "esterday add tank-1 draw='40 L at 12 °C' to=member-05",
+    "esterday add diesel '1.73 EUR/L'",
+)
+_HELP = """Add one thing to the record called TARGET: a batch, purifier, tank, lot, offer or price.
+
+What is not said is taken from what is written: the day is today, sample and strength of a soap titration are as the last time at its point, its blank as before in the same batch. Only lines are added; what is there stays. With any new error nothing is written.
 """
 
 
-@click.command(
-    short_help="Add one thing to a record that is there.",
-    help=f"{_EXAMPLES}\nAdd one thing to the record called TARGET: a batch, purifier, tank, lot, offer or price.\n\nWhat is not said is taken from what is written: the day is today, sample and strength of a soap titration are as the last time at its point, its blank as before in the same batch. Only lines are added; what is there stays. With any new error nothing is written.",
-)
+@command(*_EXAMPLES, short="Add one thing to a record that is there.", text=_HELP)
 @click.argument("target")
 @click.argument("words", nargs=-1, metavar="[WHAT] [VALUE | KEY=VALUE]...")
 @LOGBOOK_OPTION
@@ -36,7 +37,7 @@ Examples:
 def add(
     target: str, words: tuple[str, ...], logbook: Path, day: datetime.datetime | None, dry_run: bool
 ) -> None:
-    """Add one thing to a record; the help text stands in the decorator, for its examples come first."""
+    """Add one thing to a record; the help text stands in the decorator."""
     from generator.writing.adding import said
 
     add_to(opened(logbook), target, said(words), today(day), dry_run)

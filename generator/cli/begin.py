@@ -7,23 +7,23 @@ from pathlib import Path
 import click
 
 from generator.cli.saving import put, stop
+from generator.cli.telling import command
 
-_HELP = """\b
-Examples:
-  esterday begin logbook
-  esterday begin logbook --currency GBP --timezone Europe/London
-
-Write a new logbook into FOLDER, which must be empty or not there: settings with comments, a few materials, one
+_EXAMPLES = (
+    "esterday begin logbook",
+    "esterday begin logbook --currency GBP --timezone Europe/London",
+)
+_HELP = """Write a new logbook into FOLDER, which must be empty or not there: settings with comments, a few materials, one
 purifier, one tank. Change what is not yours; then `esterday new lot --ask` and `esterday new batch`.
 """
 
 
-@click.command(short_help="Write the files of a new logbook.", help=_HELP)
+@command(*_EXAMPLES, short="Write the files of a new logbook.", text=_HELP)
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--currency", default="EUR", show_default=True, help="Three letters.")
 @click.option("--timezone", default="UTC", show_default=True, help="Such as Europe/Lisbon.")
 def begin(folder: Path, currency: str, timezone: str) -> None:
-    """Write a new logbook; the help text stands in the decorator, for its examples come first."""
+    """Write a new logbook; the help text stands in the decorator."""
     from generator.records import Workshop
     from generator.validate.answer import fault_of
     from generator.writing.beginning import files_of

@@ -7,10 +7,12 @@ from pathlib import Path
 
 import click
 
-from generator.cli.telling import AS_OF, LOGBOOK, count, summary, tell
+from generator.cli.telling import AS_OF, LOGBOOK, command, count, summary, tell
 
 
-@click.command()
+@command(
+    "esterday build", "esterday build my-logbook --out site", "esterday build --audience shared --out public"
+)
 @LOGBOOK
 @click.option(
     "--out",

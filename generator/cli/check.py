@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 import json
 from pathlib import Path
@@ -9,23 +10,26 @@ from typing import TYPE_CHECKING
 
 import click
 
-from generator.cli.telling import AS_OF, LOGBOOK, summary, tell
+from generator.cli.telling import AS_OF, LOGBOOK, command, summary, tell
 
 if TYPE_CHECKING:
     from generator.problems import Problem
 
 
-@click.command()
+@command("esterday check", "esterday check --quiet my-logbook", "esterday check --json > problems.json")
 @LOGBOOK
-@click.option("--json", "as_json", is_flag=True, help="Print the problems as JSON.")
+@click.option("--json", "as_json", is_flag=True, help="Print all problems as JSON, to stdout.")
+@click.option("--quiet", "-q", is_flag=True, help="Tell errors alone; nothing where there is none.")
 @AS_OF
-def check(logbook: Path, as_json: bool, as_of: datetime.datetime | None) -> None:
+def check(logbook: Path, as_json: bool, quiet: bool, as_of: datetime.datetime | None) -> None:
     """Check the files of LOGBOOK (default: the folder `logbook`) and tell every problem."""
     from generator.build import checked_folder
 
     folder, checked = checked_folder(logbook, as_of.date() if as_of else None)
     if as_json:
         click.echo(json.dumps(_as_json(checked.problems), indent=2))
+    elif quiet:
+        tell(folder, logbook, [problem for problem in checked.problems if problem.is_error])
     else:
         tell(folder, logbook, checked.problems)
         log = checked.log
@@ -45,6 +49,7 @@ def _as_json(problems: list[Problem]) -> list[dict[str, object]]:
             "column": problem.place.column,
             "message": problem.message,
             "hint": problem.hint,
+            "mend": dataclasses.asdict(problem.mend) if problem.mend is not None else None,
             "related": [{"file": at.file, "line": at.line, "column": at.column} for at in problem.related],
         }
         for problem in problems

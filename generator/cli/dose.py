@@ -6,10 +6,10 @@ from pathlib import Path
 
 import click
 
-from generator.cli.telling import LOGBOOK, tell
+from generator.cli.telling import LOGBOOK, command, tell
 
 
-@click.command(epilog="Examples:\n\n  esterday dose 2026-025\n\n  esterday dose 2026-025 logbook > sheet.txt")
+@command("esterday dose 2026-025", "esterday dose 2026-025 my-logbook > sheet.txt")
 @click.argument("batch")
 @LOGBOOK
 def dose(batch: str, logbook: Path) -> None:

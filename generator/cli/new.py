@@ -12,6 +12,7 @@ import click
 from generator.cli.add import add_to
 from generator.cli.drafts import Draft, draft_of
 from generator.cli.saving import DATE, DRY_RUN, Opened, create, opened, stop, stop_for, today
+from generator.cli.telling import command
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -20,16 +21,15 @@ if TYPE_CHECKING:
     from generator.writing.scalars import Value
 
 _KINDS = ("batch", "lot", "offer", "event", "draw", "dip", "test", "price")
-_HELP = """\b
-Examples:
-  esterday new batch
-  esterday new batch --set oil.0.volume='66 L at 22 °C' --purifier shed
-  esterday new lot --ask
-  esterday new event shed --ask
-  esterday new draw tank-1 --set draw='40 L at 12 °C' --set to=member-05
-  esterday new offer --from offer.json --dry-run
-
-Write the next record of a KIND, or the next entry of the record ID, from what the logbook knows.
+_EXAMPLES = (
+    "esterday new batch",
+    "esterday new batch --set oil.0.volume='66 L at 22 °C' --purifier shed",
+    "esterday new lot --ask",
+    "esterday new event shed --ask",
+    "esterday new draw tank-1 --set draw='40 L at 12 °C' --set to=member-05",
+    "esterday new offer --from offer.json --dry-run",
+)
+_HELP = """Write the next record of a KIND, or the next entry of the record ID, from what the logbook knows.
 
 A batch, lot or offer is a new file; ID is its id, and without one it is the next in the logbook's habit. An event goes
 to the history of the purifier ID, a draw or dip to that of the tank ID, a test to the batch,
@@ -38,7 +38,7 @@ the answers are kept beside the logbook, and the same command takes them up agai
 """
 
 
-@click.command(short_help="Write the next batch, lot, offer, event, draw, dip, test or price.", help=_HELP)
+@command(*_EXAMPLES, short="Write the next batch, lot, offer, event, draw, dip, test or price.", text=_HELP)
 @click.argument("kind", type=click.Choice(_KINDS), metavar="KIND")
 @click.argument("name", default="", metavar="[ID]")
 @click.argument("logbook", type=click.Path(path_type=Path), required=False)
@@ -68,7 +68,7 @@ def new(
     day: datetime.datetime | None,
     dry_run: bool,
 ) -> None:
-    """Write the next record; the help text stands in the decorator, for its examples come first."""
+    """Write the next record; the help text stands in the decorator."""
     if name and logbook is None and (Path(name) / "logbook.yaml").is_file():
         name, logbook = "", Path(name)
     given = {**_from_json(source), **_from_flags(pairs)}

@@ -7,12 +7,10 @@ from pathlib import Path
 
 import click
 
-from generator.cli.telling import LOGBOOK, count
+from generator.cli.telling import LOGBOOK, command, count
 
 
-@click.command(
-    epilog="Examples:\n\n  esterday preview\n\n  esterday preview logbook --audience shared --port 0"
-)
+@command("esterday preview", "esterday preview my-logbook --audience shared --port 0")
 @LOGBOOK
 @click.option(
     "--audience",

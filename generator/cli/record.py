@@ -7,26 +7,26 @@ from pathlib import Path
 import click
 
 from generator.cli.saving import DRY_RUN, LOGBOOK_OPTION, insert, opened, stop, stop_for
+from generator.cli.telling import command
 
-_HELP = """\b
-Examples:
-  esterday record 2026-025 koh-006='1.92 kg' meoh-008='41 L at 18 °C'
-  esterday record 2026-025 --as-planned --dry-run
-
-Make a record of the planned batch BATCH: its reaction, with what was weighed of each LOT. Give a lot once for each
+_EXAMPLES = (
+    "esterday record 2026-025 koh-006='1.92 kg' meoh-008='41 L at 18 °C'",
+    "esterday record 2026-025 --as-planned --dry-run",
+)
+_HELP = """Make a record of the planned batch BATCH: its reaction, with what was weighed of each LOT. Give a lot once for each
 stage, in their order. The plan stays above it, and from then on stock is drawn. Amounts of the weigh sheet are written
 only when --as-planned says so, and then marked as such.
 """
 
 
-@click.command(short_help="Make a record of a planned batch, with what was weighed.", help=_HELP)
+@command(*_EXAMPLES, short="Make a record of a planned batch, with what was weighed.", text=_HELP)
 @click.argument("batch")
 @click.argument("amounts", nargs=-1, metavar="[LOT=AMOUNT]...")
 @click.option("--as-planned", is_flag=True, help="Take the weigh sheet's amounts where none is said.")
 @LOGBOOK_OPTION
 @DRY_RUN
 def record(batch: str, amounts: tuple[str, ...], as_planned: bool, logbook: Path, dry_run: bool) -> None:
-    """Write the reaction of a planned batch; the help text stands in the decorator, for its examples come first."""
+    """Write the reaction of a planned batch; the help text stands in the decorator."""
     from generator.problems import did_you_mean
     from generator.validate.answer import Fault
     from generator.writing.adding import Target

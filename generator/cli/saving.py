@@ -122,9 +122,12 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
 
 def create(book: Opened, file: str, text: str, dry_run: bool) -> None:
     """Write a file that is not there yet, where it brings no error."""
+    from generator.schema import editor_line
+
     path = book.root / file
     if path.exists():
         raise stop(f"{path} is there already, and nothing is written over", "give another id", 1)
+    text = editor_line(book.root, file) + text
     _try(book, file, text)
     if dry_run:
         click.echo(text, nl=False)

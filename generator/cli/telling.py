@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import functools
+import os
+import sys
+from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 if TYPE_CHECKING:
     from generator.problems import Problem
     from generator.read.folder import Folder
+
+MOST_ALIKE = 5  # of one code in one file; the rest are counted, `--json` holds them all
+MOST_LINES = 12
+COLOURS = {"error": "red", "warning": "yellow", "caret": "cyan", "hint": "green"}
 
 LOGBOOK = click.argument("logbook", type=click.Path(path_type=Path), default="logbook")
 AS_OF = click.option(
@@ -19,6 +26,34 @@ AS_OF = click.option(
     type=click.DateTime(["%Y-%m-%d"]),
     help="Count from this day instead of the latest date in the logbook.",
 )
+
+
+class _WithExamples(click.Command):
+    """A command whose help begins with examples."""
+
+    def __init__(self, *args: Any, examples: tuple[str, ...], **more: Any) -> None:
+        super().__init__(*args, **more)
+        self.examples = examples
+
+    def format_help(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        write_examples(formatter, self.examples)
+        super().format_help(ctx, formatter)
+
+
+def command(
+    *examples: str, text: str | None = None, short: str | None = None
+) -> Callable[[Callable[..., None]], click.Command]:
+    """Make a function a command whose help begins with these examples; its docstring is the help where no text is given."""
+    told = {"help": text} if text is not None else {}
+    return click.command(cls=_WithExamples, examples=examples, short_help=short, **told)
+
+
+def write_examples(formatter: click.HelpFormatter, examples: tuple[str, ...]) -> None:
+    """Write the examples that a help begins with."""
+    with formatter.section("Examples"):
+        for example in examples:
+            formatter.write(f"{'':{formatter.current_indent}}{example}\n")
+    formatter.write_paragraph()
 
 
 def count(number: int, one: str, many: str = "") -> str:
@@ -32,22 +67,40 @@ def tell(
     problems: list[Problem],
     unwritten: Mapping[str, list[str]] | None = None,
 ) -> None:
-    """Print the problems with their lines, to stderr; paths as they were given. `unwritten` are lines not on the disk."""
-    from generator.problems import told
+    """Print the problems with their lines, to stderr, file by file; paths as they were given.
 
-    lines: dict[str, list[str] | None] = dict(unwritten or {})
-    for problem in problems:
-        file = problem.place.file
-        if file not in lines:
-            lines[file] = folder.lines(file)
-        click.echo(
-            told(
-                problem,
-                lines[file],
-                "" if Path(file).is_absolute() or file == str(logbook) else f"{logbook}/",
-            ),
-            err=True,
-        )
+    `unwritten` are lines not on the disk.
+    """
+    from generator.problems import by_file, plain, told
+
+    drafts = unwritten or {}
+    lines = functools.cache(lambda file: drafts[file] if file in drafts else folder.lines(file))
+    colour = coloured()
+    for number, group in enumerate(by_file(problems, MOST_ALIKE)):
+        outside = Path(group.file).is_absolute() or group.file == str(logbook)
+        prefix = "" if outside else f"{logbook}/"
+        if number:
+            click.echo(err=True)
+        for problem in group.shown:
+            click.echo(told(problem, lines, prefix, _paint if colour else plain), err=True, color=colour)
+        for code, rest in group.rest.items():
+            click.echo(f"{prefix}{group.file}: {_more(code, rest)}", err=True)
+
+
+def coloured() -> bool:
+    """Whether stderr takes colour: a terminal that is not dumb, and no NO_COLOR in the environment."""
+    return sys.stderr.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+
+
+def _paint(role: str, text: str) -> str:
+    return click.style(text, fg=COLOURS[role], bold=role != "hint")
+
+
+def _more(code: str, lines: tuple[int, ...]) -> str:
+    """`12 more of these (decimal-comma), in lines 8, 9, 11 ...`."""
+    where = [str(line) for line in dict.fromkeys(lines) if line]
+    some = f", in {'line' if len(where) == 1 else 'lines'} {', '.join(where[:MOST_LINES])}" if where else ""
+    return f"{len(lines)} more of these ({code}){some}{' ...' if len(where) > MOST_LINES else ''}"
 
 
 def summary(problems: list[Problem], batches: int, planned: int = 0) -> None:
@@ -59,3 +112,6 @@ def summary(problems: list[Problem], batches: int, planned: int = 0) -> None:
         f"{count(batches, 'batch', 'batches')}{more} read: {count(errors, 'error')}, {count(warnings, 'warning')}.",
         err=True,
     )
+    mendable = sum(problem.mend is not None for problem in problems)
+    if mendable:
+        click.echo(f"{mendable} can be mended without guessing: see 'esterday fix'.", err=True)

@@ -13,6 +13,7 @@ from generator.pages import (
     columns,
     costs,
     downloads,
+    explain,
     home,
     methods,
     oil,
@@ -62,6 +63,7 @@ def assemble(
     yield methods.page(results, limits)
     if workshop:
         yield problems.page(told.problems, told.lines)
+        yield explain.page()
     yield downloads.page(results, widened)
     for text in results.pages.values():
         yield free_text(text)

@@ -5,19 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from generator.pages import explain
 from generator.pages.view import Page
 from generator.pages.words import count
-from generator.problems import Problem, told
+from generator.problems import Problem, excerpt
 
 
 def page(found: Sequence[Problem], lines: Mapping[str, list[str] | None]) -> Page:
     """The warnings of the last check, grouped by file."""
     groups: dict[str, list[dict[str, Any]]] = {}
     for problem in found:
-        told_lines = told(problem, lines.get(problem.place.file)).split("\n")
-        excerpt = (
-            "\n".join(line.removeprefix("    ") for line in told_lines[1:3]) if problem.place.line else ""
-        )
+        shown = "\n".join(line.removeprefix("    ") for line in excerpt(problem.place, lines.get))
         groups.setdefault(problem.place.file, []).append(
             {
                 "place": str(problem.place),
@@ -25,7 +23,8 @@ def page(found: Sequence[Problem], lines: Mapping[str, list[str] | None]) -> Pag
                 "message": problem.message,
                 "hint": problem.hint,
                 "code": problem.code,
-                "excerpt": excerpt,
+                "explained": f"{explain.PATH}#{problem.code}",
+                "excerpt": shown,
             }
         )
     finding = (
@@ -39,5 +38,8 @@ def page(found: Sequence[Problem], lines: Mapping[str, list[str] | None]) -> Pag
         template="problems.html",
         section="problems",
         finding=finding,
-        content={"groups": [{"file": file, "problems": items} for file, items in groups.items()]},
+        content={
+            "explained": explain.PATH,
+            "groups": [{"file": file, "problems": items} for file, items in groups.items()],
+        },
     )

@@ -6,6 +6,7 @@ or too large files are refused before anything is built. What a scalar means is 
 
 from __future__ import annotations
 
+import functools
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -15,7 +16,8 @@ from ruamel.yaml import events
 from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
-from generator.problems import Place, Problem, visible
+from generator.mending import pointed, with_point
+from generator.problems import Mend, Place, Problem, visible
 from generator.read.syntax import syntax_problem
 from generator.read.text import odd_character
 
@@ -31,7 +33,6 @@ _PROSE = frozenset(
 )
 # the two halves of a number that a comma has cut
 _WHOLE = re.compile(r"[-+<>]?\s*[0-9]+", re.ASCII)
-_THOUSANDS = re.compile(r"[0-9]{3}(?![0-9])", re.ASCII)
 _UNIT_BEHIND = re.compile(r"[0-9]+(?:\s|$|[A-Za-z%°])", re.ASCII)
 
 
@@ -53,6 +54,7 @@ class Document:
     data: Any
     marks: dict[Path, Mark]
     offset: int = 0
+    text: str = ""
 
     def place(self, *path: str | int, key: bool = False) -> Place:
         """Return the place of a value (or of its key), or of the nearest parent that is there.
@@ -70,6 +72,25 @@ class Document:
             return Place(self.file, 1 + self.offset, 1)
         line, column = (mark.key_line, mark.key_column) if key else (mark.line, mark.column)
         return Place(self.file, line + self.offset, column)
+
+    def mend(self, place: Place, found: str, text: str) -> Mend | None:
+        """How `found`, a key or a value that begins at a place, is written instead.
+
+        None where it does not stand there letter by letter, as it is folded or holds an escape.
+        """
+        rows = _rows(self.text)
+        line = place.line - self.offset
+        row = rows[line - 1] if 0 < line <= len(rows) else ""
+        at = place.column - 1
+        at += row[at : at + 1] in ("'", '"')
+        if not row.startswith(found, at):
+            return None
+        return Mend(place.line, at + 1, place.line, at + 1 + len(found), text)
+
+
+@functools.lru_cache(maxsize=1)
+def _rows(text: str) -> list[str]:
+    return text.split("\n")
 
 
 @dataclass(slots=True)
@@ -109,7 +130,7 @@ def parse(file: str, text: str, offset: int = 0) -> Reading:
         return Reading(None, [problem])
     if any(problem.is_error for problem in walk.problems):
         return Reading(None, walk.problems)
-    return Reading(Document(file, data, walk.marks, offset), walk.problems)
+    return Reading(Document(file, data, walk.marks, offset, text), walk.problems)
 
 
 def _at(file: str, mark: Any, offset: int) -> Place:
@@ -123,7 +144,6 @@ class _Walk:
         self.next = next_event
         self.file, self.text, self.offset = file, text, offset
         self.problems: list[Problem] = []
-        self.rows: list[str] | None = None
         self.marks: dict[Path, Mark] = {}
         self.items = 0
 
@@ -232,15 +252,24 @@ class _Walk:
         mark = self.marks[path]
         place = Place(self.file, mark.line + self.offset, mark.column)
         told = f"'{first},{second}' has a comma in its number, and so became two entries"
+        mend = self.joined(mark, f"{first},{second}")
         self.problems.append(
-            Problem("decimal-comma", place, told, f"write a decimal point: {first}.{second}")
+            Problem("decimal-comma", place, told, with_point(f"{first},{second}"), mend=mend)
         )
+
+    def joined(self, mark: Mark, number: str) -> Mend | None:
+        """One number for the two entries, where no blank parts them: in `[2, 4 mL]` a unit may be missing instead."""
+        row, at = _rows(self.text)[mark.line - 1], mark.column - 1
+        pair = row.startswith(number, at) and not row[:at].endswith(",") and not number[-1].isdigit()
+        if not pair or not pointed(number):
+            return None
+        line = mark.line + self.offset
+        return Mend(line, at + 1, line, at + 1 + len(number), pointed(number))
 
     def cut(self, end: Any) -> None:
         """Tell a text that goes on behind ' #': YAML takes the rest for a comment."""
-        if self.rows is None:
-            self.rows = self.text.split("\n")
-        rest = self.rows[end.line][end.column :] if end.line < len(self.rows) else ""
+        rows = _rows(self.text)
+        rest = rows[end.line][end.column :] if end.line < len(rows) else ""
         if rest.lstrip().startswith("#"):
             place = Place(
                 self.file, end.line + 1 + self.offset, end.column + len(rest) - len(rest.lstrip()) + 1

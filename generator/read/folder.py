@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import stat
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -39,6 +40,7 @@ class Folder:
     documents: dict[str, list[Document]] = field(default_factory=lambda: {name: [] for name in FOLDERS})
     pages: list[Note] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
+    drafts: Mapping[str, bytes] = field(default_factory=dict)
 
     def lines(self, file: str) -> list[str] | None:
         """Read the lines of a file again, for an excerpt; None where it cannot be shown."""
@@ -51,9 +53,9 @@ class Folder:
             return None
 
 
-def read_folder(root: Path) -> Folder:
-    """Read every file of the logbook at `root`."""
-    found = Folder(root)
+def read_folder(root: Path, drafts: Mapping[str, bytes] | None = None) -> Folder:
+    """Read every file of the logbook at `root`; drafts are read instead of the files of their names."""
+    found = Folder(root, drafts=drafts or {})
     refusal = _not_a_logbook(root)
     if refusal is not None:
         found.problems.append(refusal)
@@ -220,6 +222,8 @@ def _raw(found: Folder, file: str) -> bytes | None:
             )
         )
         return None
+    if file in found.drafts:
+        return found.drafts[file]
     size = path.stat().st_size
     if size > MAX_BYTES:
         found.problems.append(

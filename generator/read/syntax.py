@@ -2,26 +2,55 @@
 
 from __future__ import annotations
 
-from ruamel.yaml.error import MarkedYAMLError
+from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
-from generator.problems import Place, Problem
+from generator.mending import without_tabs
+from generator.problems import Mend, Place, Problem
 
-_HINTS = (
+# the parser's words -> what that looks like to a person, what to write
+_SEEN = (
     (
         "mapping values are not allowed",
+        "a second ': ' in one line, or a line indented too far",
         "a value that holds ': ' needs quotes, or this line is indented too far",
     ),
-    ("could not find expected ':'", "write 'key: value', with a blank behind the colon"),
-    ("tab character", "indent with blanks, not with tabs"),
-    ("cannot start any token", "indent with spaces; quote a value that starts with @ ` or %"),
-    ("did not find expected key", "this line's indentation does not match the lines around it"),
-    ("did not find expected '-'", "this line's indentation does not match the lines around it"),
+    (
+        "could not find expected ':'",
+        "a line without ': ' where a key is wanted",
+        "write 'key: value', with a blank behind the colon",
+    ),
+    ("tab character", "a tab before the first word of a line", "indent with blanks, not with tabs"),
+    (
+        "cannot start any token",
+        "a character with which no value can begin",
+        "quote a value that starts with @ ` or %",
+    ),
+    (
+        "did not find expected key",
+        "a line that belongs to no group",
+        "this line's indentation does not match the lines around it",
+    ),
+    (
+        "did not find expected '-'",
+        "a line that is no entry of the list",
+        "this line's indentation does not match the lines around it",
+    ),
     (
         "found unexpected ':'",
+        "a colon between braces or brackets, without quotes",
         'between braces a value or key with a colon needs quotes: "2026-03-14T09:10", "18:1"',
     ),
-    ("unexpected end of stream", "this quote is never closed"),
-    ("did not find expected ',' or", "a bracket or brace is not closed, or a comma is missing"),
+    (
+        "unexpected end of stream",
+        "a quote that is never closed",
+        "close it with the quote it begins with; inside single quotes write '' for one",
+    ),
+    (
+        "did not find expected ',' or",
+        "a bracket or brace that is not closed, or a missing comma",
+        "close it with ] or }, or write the comma that is missing",
+    ),
 )
 # these are noticed later than where they stand
 _UNCLOSED = ("could not find expected ':'", "end of stream", "did not find expected ',' or")
@@ -35,11 +64,15 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
     unclosed = context is not None and any(words in found for words in _UNCLOSED)
     if unclosed:
         mark, context = context, mark
-    hint = next((hint for key, hint in _HINTS if key in found), "check indentation, colons and quotes")
+    usual = (found, "check indentation, colons and quotes")
+    seen, hint = next(((seen, hint) for words, seen, hint in _SEEN if words in found), usual)
     if mark is None:
-        return Problem("yaml-syntax", Place(file, 1 + offset, 1), found, hint)
+        return Problem("yaml-syntax", Place(file, 1 + offset, 1), seen, hint)
     rows = text.split("\n")
     line = min(mark.line, len(rows) - 1)
+    tabs = rows[line].startswith("\t")
+    if tabs:
+        seen, hint = next((seen, hint) for words, seen, hint in _SEEN if words == "tab character")
     column = mark.column if line == mark.line else len(rows[line])
     since = (
         f", {'noticed in' if unclosed else 'in what begins in'} line {context.line + 1 + offset}"
@@ -49,6 +82,23 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
     return Problem(
         "yaml-syntax",
         Place(file, line + 1 + offset, column + 1),
-        f"not well-formed YAML: {found}{since}",
+        f"not well-formed YAML: {seen}{since}",
         hint,
+        mend=_mend(rows, text, offset) if tabs else None,
     )
+
+
+def _mend(rows: list[str], text: str, offset: int) -> Mend | None:
+    """The whole text with blanks for its tabs, where that is well-formed."""
+    anew = without_tabs(text)
+    return Mend(1 + offset, 1, len(rows) + offset, len(rows[-1]) + 1, anew) if _well_formed(anew) else None
+
+
+def _well_formed(text: str) -> bool:
+    parser = CParser(text)
+    try:
+        while parser.check_event():
+            parser.get_event()
+    except YAMLError:
+        return False
+    return bool(text)

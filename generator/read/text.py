@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.problems import Place, Problem
+from generator.problems import Mend, Place, Problem
 
 # characters that let a text look like something else, or that break lines in some programs and not in others
 _REFUSED = {
@@ -10,7 +10,8 @@ _REFUSED = {
     **dict.fromkeys([*range(8234, 8239), *range(8294, 8298), 8206, 8207], "a bidirectional mark"),
     **dict.fromkeys((8203, 8204, 8205, 8288, 65279, 8232, 8233, 65534, 65535), "an invisible character"),
 }
-
+# those that show nothing and part nothing: without them the text is the one that is seen
+_WIDTHLESS = (8203, 8288, 65279)
 
 MOST_TOLD = 20
 
@@ -52,12 +53,14 @@ def _refused_characters(file: str, text: str) -> list[Problem]:
                 return out
             if ord(char) in _REFUSED:
                 what = f"{_REFUSED[ord(char)]} U+{ord(char):04X}"
+                mend = Mend(number, column, number, column + 1, "") if ord(char) in _WIDTHLESS else None
                 out.append(
                     Problem(
                         "odd-character",
                         Place(file, number, column),
                         f"{what} stands here",
                         "delete it and type the text again",
+                        mend=mend,
                     )
                 )
     return out

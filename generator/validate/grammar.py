@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import types
 import typing
 from collections.abc import Iterator, Mapping
@@ -10,8 +11,25 @@ from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
-from generator.problems import Place, Problem, did_you_mean, nearest
+from generator.fields import AnyPrice, Currency, Date, Id, Moment, Zone
+from generator.mending import same_word
+from generator.problems import Mend, Place, Problem, did_you_mean, nearest
 from generator.read.document import Document
+from generator.units import base_symbol
+from generator.validate.mends import mends
+
+# what a missing key takes, by the reader of its type
+_SAMPLES = {
+    get_args(kind)[1].func: sample
+    for kind, sample in (
+        (Date, "2026-03-14"),
+        (Moment, "2026-03-14T09:10"),
+        (Currency, "EUR"),
+        (Zone, "Europe/Lisbon"),
+        (Id, "<id>"),
+        (AnyPrice, "... EUR"),
+    )
+}
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -43,27 +61,36 @@ def record_of(
     try:
         return model.model_validate(document.data, context=dict(context)), []
     except ValidationError as error:
-        return None, list(_problems(model, document, error))
+        return None, list(_problems(model, document, error, context))
 
 
-def _problems(model: type[BaseModel], document: Document, error: ValidationError) -> Iterator[Problem]:
+def _problems(
+    model: type[BaseModel], document: Document, error: ValidationError, context: Mapping[str, Any]
+) -> Iterator[Problem]:
     found = error.errors(include_url=False, include_input=True)
     guessed = {_misspelt(model, item["loc"]) for item in found if item["type"] == "extra_forbidden"}
+    keys, path_of = functools.partial(_keys, model), functools.partial(_path, document)
+    mended = mends(model, document, found, context, keys, path_of)
     for item in found:
         path = _path(document, item["loc"])
         kind = item["type"]
+        mend = mended.get(item["loc"])
         if kind == "missing":
             if item["loc"] not in guessed:
                 yield _missing(model, document, path, item["loc"])
         elif kind == "extra_forbidden":
-            yield _unknown(model, document, path, item["loc"])
+            yield _unknown(model, document, path, item["loc"], mend)
         elif kind == "esterday":
             told = item["ctx"]
-            yield Problem(told["code"], document.place(*path), told["message"], told["hint"])
+            yield Problem(told["code"], document.place(*path), told["message"], told["hint"], mend=mend)
         elif kind in ("union_tag_not_found", "union_tag_invalid", "literal_error"):
-            yield _tag(document, path, item)
+            yield _tag(model, document, path, item, mend)
         else:
             code, message, hint = _SHAPES[kind]
+            known = keys(item["loc"]) if code == "not-a-group" else []
+            hint = (
+                f"write 'key: value' lines; its keys are {', '.join(known)}" if 0 < len(known) <= 12 else hint
+            )
             yield Problem(code, document.place(*path), message, hint)
 
 
@@ -80,25 +107,35 @@ def _missing(
     model: type[BaseModel], document: Document, path: tuple[str | int, ...], loc: tuple[int | str, ...]
 ) -> Problem:
     name = str(loc[-1])
-    words = _words(model, loc)
-    value = f"{name}: {' or '.join(words)}" if 0 < len(words) <= 4 else f"{name}: ..."
+    value = f"{name}: {_sample(model, loc)}"
     return Problem("missing-key", document.place(*path), f"'{name}' is missing", f"add '{value}' here")
 
 
-def _words(model: type[BaseModel], loc: tuple[int | str, ...]) -> tuple[str, ...]:
-    """The words of which a missing key takes one; none where it takes something else."""
+def _sample(model: type[BaseModel], loc: tuple[int | str, ...]) -> str:
+    """What a missing key takes, with dots for what only its writer knows: its words, its unit, its own keys."""
     here: Any = model
     for part in loc[:-1]:
         here = _step(here, part)
-    for name, field in _fields(here).items():
-        if loc[-1] in (name, field.alias):
-            found = (getattr(getattr(data, "func", None), "words", ()) for data in field.metadata)
-            return next((words for words in found if words), ())
-    return ()
+    field = next((field for name, field in _fields(here).items() if loc[-1] in (name, field.alias)), None)
+    for read in (getattr(data, "func", None) for data in (field.metadata if field is not None else ())):
+        words, kinds = getattr(read, "words", ()), getattr(read, "kinds", ())
+        if 0 < len(words) <= 4:
+            return " or ".join(words)
+        if kinds:
+            return f"... {getattr(read, 'usual', '') or base_symbol(kinds[0])}"
+        if read in _SAMPLES:
+            return _SAMPLES[read]
+    inner = _bare(field.annotation) if field is not None else None
+    keys = [each.alias or name for name, each in _fields(inner).items() if each.is_required()]
+    return f"{{{', '.join(f'{key}: ...' for key in keys)}}}" if keys else "..."
 
 
 def _unknown(
-    model: type[BaseModel], document: Document, path: tuple[str | int, ...], loc: tuple[int | str, ...]
+    model: type[BaseModel],
+    document: Document,
+    path: tuple[str | int, ...],
+    loc: tuple[int | str, ...],
+    mend: Mend | None,
 ) -> Problem:
     place = document.place(*path, key=True)
     known = _keys(model, loc[:-1])
@@ -107,6 +144,7 @@ def _unknown(
         place,
         f"'{str(loc[-1])[:64]}' is not a key known here",
         did_you_mean(str(loc[-1]), known) or f"known here: {', '.join(sorted(known))}",
+        mend=mend,
     )
 
 
@@ -114,14 +152,35 @@ def _misspelt(model: type[BaseModel], loc: tuple[int | str, ...]) -> tuple[int |
     return (*loc[:-1], nearest(str(loc[-1]), _keys(model, loc[:-1])) or "")
 
 
-def _tag(document: Document, path: tuple[str | int, ...], item: Any) -> Problem:
+def _tags(model: type[BaseModel], loc: tuple[int | str, ...], name: str) -> list[str]:
+    """The words that name the branches of the union at a location."""
+    here: Any = model
+    for part in loc:
+        here = _step(here, part)
+    branches = here if isinstance(here, tuple) else ()
+    return [word for branch in branches for word in get_args(_fields(branch)[name].annotation)]
+
+
+def _tag(
+    model: type[BaseModel], document: Document, path: tuple[str | int, ...], item: Any, mend: Mend | None
+) -> Problem:
     context = item.get("ctx") or {}
     name = str(context.get("discriminator", "")).strip("'")
     wanted = str(context.get("expected_tags") or context.get("expected") or "").replace("'", "")
     if item["type"] == "union_tag_not_found":
-        return Problem(
-            "missing-key", document.place(*path), f"'{name}' is missing", f"add '{name}: ...' here"
-        )
+        written = same_word(name, item["input"])
+        if written:
+            place = document.place(*path, written, key=True)
+            return Problem(
+                "unknown-key",
+                place,
+                f"'{written}' is not a key known here",
+                f"did you mean '{name}'?",
+                mend=document.mend(place, written, name),
+            )
+        words = " or ".join(_tags(model, item["loc"], name))
+        hint = f"add '{name}: {words}' here"
+        return Problem("missing-key", document.place(*path), f"'{name}' is missing", hint)
     where: Place = document.place(*path, name) if name else document.place(*path)
     found = str(context.get("tag") or item.get("input"))[:40]
     return Problem(
@@ -129,6 +188,7 @@ def _tag(document: Document, path: tuple[str | int, ...], item: Any) -> Problem:
         where,
         f"'{found}' is not one of the words known here",
         did_you_mean(found, wanted.split(", ")) or f"write one of: {wanted}",
+        mend=mend,
     )
 
 

@@ -181,8 +181,8 @@ def test_no_more_than_twenty_odd_characters_are_told() -> None:
     ("text", "place", "hint"),
     [
         ("a: b: c\n", (1, 5), "quotes"),
-        ("a: [1, 2\nb: 3\n", (1, 4), "not closed"),
-        ("a: {b: 1\n", (1, 4), "not closed"),
+        ("a: [1, 2\nb: 3\n", (1, 4), "close it"),
+        ("a: {b: 1\n", (1, 4), "close it"),
         ('a: "b\nc: d\n', (1, 4), "quote"),
         ("a: @b\n", (1, 4), "quote"),
         ("a: 1\n\tb: 2\n", (2, 1), "blanks"),

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from generator.explaining import Explained
 from generator.methods import Check, Described, Method, Symbol
 from generator.pages.batch_working import Working
 from generator.pages.view import Cell, Chart, Entry, Figure, Head, Page, TableView
 from generator.pages.weigh_words import Row, Section
+from generator.problems import Rule
 
 VALUES = (
     {"date": "2026-01-05", "batch": "b1", "closure_pct": 98.0},
@@ -79,7 +81,8 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "href": "columns.html",
     }
     bar = {"label": text, "text": text, "share": 40.0, "censored": False}
-    problem = {"place": text, "level": text, "message": text, "hint": text, "code": text, "excerpt": text}
+    problem = dict.fromkeys(("place", "level", "message", "hint", "code", "excerpt"), text)
+    reason = Explained(Rule(text, text, text, text), text, text, text, (text,), True)
     return {
         "home": {
             "actions": [(text, "oil.html"), (text, "")],
@@ -132,7 +135,11 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "cautions": [text],
             "intro": text,
         },
-        "problems": {"groups": [{"file": text, "problems": [problem]}]},
+        "problems": {
+            "explained": "explained.html",
+            "groups": [{"file": text, "problems": [{**problem, "explained": "explained.html#bad-date"}]}],
+        },
+        "explain": {"fix": text, "areas": [{"name": text, "problems": [reason]}]},
         "downloads": {
             "files": [{"name": text, "href": "data/batches.csv", "text": text}],
             "dictionary": [table(text)],

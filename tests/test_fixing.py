@@ -1,0 +1,151 @@
+"""`fix` mends what carries a mend, changes nothing else, and finds nothing more to do when it is run again."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from generator.build import checked_folder
+from generator.cli import main
+from generator.cli.fix import write
+from generator.fixing import fixed, mended
+from generator.problems import Mend
+from tests.logbook_files import logbook
+from tests.test_gallery import CASES, MADE, expected, lay_case
+
+MENDABLE = [name for name in CASES if "can be mended without guessing" in expected(name)]
+MANY = """\
+# what was done, in the words of the day
+Batch: b2     # the second one
+date: 2026/1/20
+oil: [{lot: oil-1, Volume: 100 L at 15 °C}]
+titration:
+  titrant: {strength: 1.00 g/L, of: koh, lot: koh-1}
+  sample: "1,0 mL"
+  blank: 0,1 mL
+  readings: [2,4 mL, 2.5 mL, 2.4 mL]
+reaction:
+  - catalyst: [{lot: koh-1, mass: 1.0 kg}]
+    methanol: [{lot: meoh-1, volume: "20,5 L at 15 °C"}]
+private: No
+tests:
+  - {property: Water, value: .3 %}
+"""
+
+
+def run(*words: str | Path) -> Result:
+    return CliRunner().invoke(main, [str(word) for word in words])
+
+
+def texts(root: Path) -> dict[str, bytes]:
+    return {
+        str(path.relative_to(root)): path.read_bytes() for path in sorted(root.rglob("*")) if path.is_file()
+    }
+
+
+def test_there_are_cases_to_mend() -> None:
+    assert len(MENDABLE) >= 9
+
+
+@pytest.mark.parametrize("name", MENDABLE)
+def test_after_it_there_are_fewer_problems_and_twice_is_once(name: str, tmp_path: Path) -> None:
+    root = lay_case(name, tmp_path)
+    before = len(checked_folder(root)[1].problems)
+    untouched = texts(root)
+    preview = run("fix", root)
+    assert texts(root) == untouched
+    assert preview.stdout.startswith("--- ")
+    done = run("fix", "--write", root)
+    assert (done.exit_code, done.stdout) == (0, "")
+    after = checked_folder(root)[1].problems
+    assert len(after) < before
+    assert not [problem for problem in after if problem.mend is not None]
+    once = texts(root)
+    again = run("fix", "--write", root)
+    assert "Nothing here can be mended without guessing." in again.stderr
+    assert texts(root) == once
+
+
+@pytest.mark.parametrize("name", [name for name in CASES if name not in MENDABLE and name not in MADE])
+def test_what_carries_no_mend_is_left_alone(name: str, tmp_path: Path) -> None:
+    root = lay_case(name, tmp_path)
+    before = texts(root)
+    assert run("fix", "--write", root).stdout == ""
+    assert texts(root) == before
+
+
+def test_many_at_once_keep_comments_order_quotes_and_all_else(tmp_path: Path) -> None:
+    root = logbook(tmp_path, {"batches/b2.yaml": MANY})
+    before = len(checked_folder(root)[1].problems)
+    assert run("fix", "--write", root).exit_code == 0
+    assert (root / "batches" / "b2.yaml").read_text(encoding="utf-8") == (
+        MANY.replace("Batch:", "batch:")
+        .replace("2026/1/20", "2026-01-20")
+        .replace("Volume:", "volume:")
+        .replace("koh,", "KOH,")
+        .replace("1,0 mL", "1.0 mL")
+        .replace("0,1 mL", "0.1 mL")
+        .replace("2,4 mL", "2.4 mL")
+        .replace("20,5", "20.5")
+        .replace("private: No", "private: false")
+        .replace("Water", "water")
+        .replace(".3 %", "0.3 %")
+    )
+    assert len(checked_folder(root)[1].problems) < before
+
+
+@pytest.mark.parametrize("head", [b"", b"\xef\xbb\xbf"])
+@pytest.mark.parametrize("end", [b"\n", b"\r\n"])
+def test_marks_of_byte_order_and_ends_of_lines_stay(tmp_path: Path, head: bytes, end: bytes) -> None:
+    root = logbook(tmp_path)
+    path = root / "lots" / "oil-1.yaml"
+    good = path.read_bytes().replace(b"\n", end)
+    path.write_bytes(head + good.replace(b"lot:", b"Lot:", 1))
+    assert run("fix", "--write", root).exit_code == 0
+    assert path.read_bytes() == head + good
+
+
+def test_the_head_of_a_page_is_mended_where_it_stands(tmp_path: Path) -> None:
+    text = "---\nTitle: Opening the shed\n# said by one of us\npublic: Yes\n---\n\nTitle: stays, 1,5 L too\n"
+    root = logbook(tmp_path, {"pages/opening.md": text})
+    assert run("fix", "--write", root).exit_code == 0
+    wanted = text.replace("Title:", "title:", 1).replace("Yes", "true")
+    assert (root / "pages" / "opening.md").read_text(encoding="utf-8") == wanted
+
+
+def test_a_doubtful_comma_is_left_to_its_writer(tmp_path: Path) -> None:
+    root = logbook(tmp_path, {"lots/oil-1.yaml": ("300 L at 15 °C", "1,300 L at 15 °C")})
+    done = run("fix", "--write", root)
+    assert done.exit_code == 1
+    assert done.stderr == (
+        "Nothing here can be mended without guessing.\n"
+        "Left to you: 1 error, 0 warnings; see 'esterday check'.\n"
+    )
+
+
+def test_a_file_that_changed_meanwhile_is_not_written_over(tmp_path: Path) -> None:
+    root = logbook(tmp_path, {"lots/oil-1.yaml": ("300 L", "300,5 L")})
+    found = fixed(root)
+    path = root / "lots" / "oil-1.yaml"
+    path.write_text("lot: oil-1 # somebody types here\n", encoding="utf-8")
+    with pytest.raises(SystemExit, match="3"):
+        write(found, root)
+    assert path.read_text(encoding="utf-8") == "lot: oil-1 # somebody types here\n"
+
+
+def test_the_mode_stays_and_no_draft_is_left(tmp_path: Path) -> None:
+    root = logbook(tmp_path, {"lots/oil-1.yaml": ("300 L", "300,5 L")})
+    path = root / "lots" / "oil-1.yaml"
+    path.chmod(0o640)
+    names = sorted(path.parent.iterdir())
+    write(fixed(root), root)
+    assert (path.stat().st_mode & 0o777, sorted(path.parent.iterdir())) == (0o640, names)
+
+
+def test_of_two_mends_that_overlap_the_first_goes_in() -> None:
+    assert mended(b"abc\ndef\n", [Mend(1, 1, 1, 3, "x"), Mend(1, 2, 1, 4, "y"), Mend(2, 3, 2, 4, "")]) == (
+        b"xc\nde\n",
+        2,
+    )
