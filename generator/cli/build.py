@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from generator.cli.telling import AS_OF, LOGBOOK, command, count, summary, tell
+from generator.cli.telling import AS_OF, AUDIENCE, LOGBOOK, command, count, summary, tell
 
 
 @command(
@@ -21,13 +21,7 @@ from generator.cli.telling import AS_OF, LOGBOOK, command, count, summary, tell
     show_default=True,
     help="Folder the site goes to.",
 )
-@click.option(
-    "--audience",
-    type=click.Choice(["workshop", "shared"]),
-    default="workshop",
-    show_default=True,
-    help="Everything, or only what is public.",
-)
+@AUDIENCE
 @AS_OF
 def build(logbook: Path, out: Path, audience: str, as_of: datetime.datetime | None) -> None:
     """Check LOGBOOK and render its site; on any error nothing is written and the last site stays."""

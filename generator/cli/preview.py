@@ -7,18 +7,12 @@ from pathlib import Path
 
 import click
 
-from generator.cli.telling import LOGBOOK, command, count
+from generator.cli.telling import AUDIENCE, LOGBOOK, command, count
 
 
 @command("esterday preview", "esterday preview my-logbook --audience shared --port 0")
 @LOGBOOK
-@click.option(
-    "--audience",
-    type=click.Choice(["workshop", "shared"]),
-    default="workshop",
-    show_default=True,
-    help="Everything, or only what is public.",
-)
+@AUDIENCE
 @click.option(
     "--port",
     type=click.IntRange(0, 65535),

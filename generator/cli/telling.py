@@ -20,6 +20,13 @@ MOST_LINES = 12
 COLOURS = {"error": "red", "warning": "yellow", "caret": "cyan", "hint": "green"}
 
 LOGBOOK = click.argument("logbook", type=click.Path(path_type=Path), default="logbook")
+AUDIENCE = click.option(
+    "--audience",
+    type=click.Choice(["workshop", "shared"]),
+    default="workshop",
+    show_default=True,
+    help="Everything, or only what is public.",
+)
 AS_OF = click.option(
     "--as-of",
     metavar="DATE",

@@ -102,7 +102,8 @@ class _Line:
     def event(self, number: int) -> None:
         event = self.entry.record.history[number]
         if isinstance(event, Rest):
-            self.resting = (event.until, number)
+            if self.resting is None or event.until > self.resting[0]:
+                self.resting = (event.until, number)
             self.happened(event, None)
             self.to_refill_l += self.carried(event.drained)[0] or 0.0
             return

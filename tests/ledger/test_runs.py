@@ -152,6 +152,16 @@ def test_fuel_drained_in_a_rest_is_filled_up_again(tmp_path: Path) -> None:
     assert heel == {"b1": near(0.7 * 50 + 0.38 * 20 + 12)}
 
 
+def test_a_short_rest_does_not_end_a_longer_one(tmp_path: Path) -> None:
+    history = lines(
+        TWO,
+        "date: 2026-01-05, event: rest, until: 2026-01-20",
+        "date: 2026-01-07, event: rest, until: 2026-01-09",
+    )
+    found = told(tmp_path, changes(history, {"b1": batch("b1", 11), "b2": batch("b2", 22)}))
+    assert codes(found).count("run-while-resting") == 1
+
+
 def test_only_the_product_leaves_both_beds_bounded_by_a_predicted_feed(tmp_path: Path) -> None:
     batches = {
         "b1": batch("b1", 11, FEED, BETWEEN, PRODUCT),
