@@ -11,7 +11,7 @@ import functools
 import itertools
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.data import rows
 
@@ -84,6 +84,12 @@ def rules() -> Mapping[str, Rule]:
     """All codes, by code, in the order of the list."""
     table: dict[str, dict[str, str]] = rows("problems")
     return {code: Rule(code, row["level"], row["meaning"], row["remedy"]) for code, row in table.items()}
+
+
+def without_values(problem: Problem) -> Problem:
+    """The same problem in words that hold no value of a file: what its code means, and the general remedy."""
+    rule = rules()[problem.code]
+    return replace(problem, message=rule.meaning, hint=rule.remedy, mend=None)
 
 
 def ordered(problems: Iterable[Problem]) -> list[Problem]:

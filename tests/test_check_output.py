@@ -138,3 +138,29 @@ def test_the_shell_can_ask_for_its_completion(shell: str) -> None:
     )
     # click asks bash for its version and says so where it is too old or missing
     assert done.returncode == 0 and "esterday" in done.stdout
+
+
+@pytest.mark.parametrize("arguments", [["check"], ["check", "--json"], ["check", "--quiet"], ["build"]])
+def test_in_ci_no_value_of_a_file_is_printed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, arguments: list[str]
+) -> None:
+    """A canary in place of a price, an id, a date and a note; the place and the code stay."""
+    canary = "zq7canary"
+    root = logbook(
+        tmp_path,
+        {
+            "lots/oil-1.yaml": ("paid: 0.40 EUR/L", f"paid: {canary}\nsource: {canary}"),
+            "batches/b1.yaml": ("date: 2026-01-10", f"date: {canary}"),
+            "batches/b2.yaml": ("lot: oil-1", f"lot: {canary}"),
+        },
+    )
+    monkeypatch.chdir(tmp_path)
+    out = ["--out", "site"] if arguments == ["build"] else []
+    open_ = CliRunner().invoke(main, [*arguments, str(root), *out])
+    monkeypatch.setenv("CI", "true")
+    done = CliRunner().invoke(main, [*arguments, str(root), *out])
+    assert canary in open_.output
+    assert done.exit_code == open_.exit_code == 1
+    assert canary not in done.output and "0.40" not in done.output
+    for code in ("bad-date", "oil-1.yaml", "b1.yaml"):
+        assert code in done.output

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from generator.cli.telling import AS_OF, LOGBOOK, command, summary, tell
+from generator.cli.telling import AS_OF, LOGBOOK, command, discreet, is_read_by_others, summary, tell
 
 if TYPE_CHECKING:
     from generator.problems import Problem
@@ -27,7 +27,7 @@ def check(logbook: Path, as_json: bool, quiet: bool, as_of: datetime.datetime | 
 
     folder, checked = checked_folder(logbook, as_of.date() if as_of else None)
     if as_json:
-        click.echo(json.dumps(_as_json(checked.problems), indent=2))
+        click.echo(json.dumps(_as_json(discreet(checked.problems)), indent=2))
     elif quiet:
         tell(folder, logbook, [problem for problem in checked.problems if problem.is_error])
     else:
@@ -36,6 +36,11 @@ def check(logbook: Path, as_json: bool, quiet: bool, as_of: datetime.datetime | 
         summary(checked.problems, len(log.batches) if log else 0, len(log.planned) if log else 0)
         if checked.log is not None and not checked.balanced:
             click.echo("Stock, columns and tanks are checked once these errors are mended.", err=True)
+    if is_read_by_others() and checked.problems:
+        click.echo(
+            "CI is set, so no value of a file was printed; run 'esterday check' yourself to see them.",
+            err=True,
+        )
     raise SystemExit(0 if checked.fit else 1)
 
 

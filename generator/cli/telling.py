@@ -76,12 +76,14 @@ def tell(
 ) -> None:
     """Print the problems with their lines, to stderr, file by file; paths as they were given.
 
-    `unwritten` are lines not on the disk.
+    `unwritten` are lines not on the disk. Where others may read what is printed, no value of a file is.
     """
     from generator.problems import by_file, plain, told
 
     drafts = unwritten or {}
     lines = functools.cache(lambda file: drafts[file] if file in drafts else folder.lines(file))
+    if is_read_by_others():
+        lines, problems = functools.cache(lambda _: None), discreet(problems)
     colour = coloured()
     for number, group in enumerate(by_file(problems, MOST_ALIKE)):
         outside = Path(group.file).is_absolute() or group.file == str(logbook)
@@ -92,6 +94,18 @@ def tell(
             click.echo(told(problem, lines, prefix, _paint if colour else plain), err=True, color=colour)
         for code, rest in group.rest.items():
             click.echo(f"{prefix}{group.file}: {_more(code, rest)}", err=True)
+
+
+def is_read_by_others() -> bool:
+    """Whether this runs for a forge, whose records of it may be public: the variable CI is set, as forges do."""
+    return os.environ.get("CI", "").lower() not in ("", "0", "false", "no")
+
+
+def discreet(problems: list[Problem]) -> list[Problem]:
+    """The problems as they may be told: without any value of a file where others read it."""
+    from generator.problems import without_values
+
+    return [without_values(problem) for problem in problems] if is_read_by_others() else problems
 
 
 def coloured() -> bool:

@@ -40,6 +40,10 @@ vessels:
   - {vessel: B, volume: 40 L}   # the resin
 # when a vessel is filled: esterday new event columns --ask
 """
+_IGNORED = """\
+# answers that are not finished
+.draft-*.json
+"""
 _TANK = """\
 tank: tank-1
 shape: {vertical cylinder: {diameter: 80 cm, height: 120 cm}}   # inner measures; put yours
@@ -49,6 +53,7 @@ shape: {vertical cylinder: {diameter: 80 cm, height: 120 cm}}   # inner measures
 def files_of(currency: str, timezone: str) -> Mapping[str, str]:
     """The texts of a new logbook by name."""
     return {
+        ".gitignore": _IGNORED,
         "logbook.yaml": _SETTINGS.format(currency=currency, timezone=timezone),
         "materials/materials.yaml": _MATERIALS,
         "columns/columns.yaml": _PURIFIER,

@@ -26,6 +26,8 @@ LISTS = {
     "not UTF-8": b"\xff\xfe\xff",
 }
 
+IN_CI = bool(os.environ.get("CI"))
+
 
 def refused(out: Path, *protected: Path) -> CannotPublish:
     with pytest.raises(CannotPublish) as caught:
@@ -142,7 +144,7 @@ def small_disk(tmp_path: Path) -> Iterator[Path]:
     command = ["mount", "-t", "tmpfs", "-o", "size=256k", "tmpfs", str(disk)]
     mounted = subprocess.run(command, capture_output=True, text=True, check=False)
     if mounted.returncode != 0:
-        if os.environ.get("CI"):
+        if IN_CI:
             pytest.fail(f"CI must be able to mount a small disk: {mounted.stderr}")
         pytest.skip(f"mounting a small disk is not allowed here: {mounted.stderr.strip()}")
     yield disk

@@ -15,13 +15,14 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.support.wait import WebDriverWait
 
 CHROMIUM, DRIVER = shutil.which("chromium"), shutil.which("chromedriver")
+IN_CI = bool(os.environ.get("CI"))
 CHARTED = ("index", "batches", "quality", "costs", "oil", "columns", "tanks")
 
 
 def started(*, scripts: bool = True) -> webdriver.Chrome:
     """A browser without a window; a skip where there is none, and a failure in CI."""
     if CHROMIUM is None or DRIVER is None:
-        if os.environ.get("CI"):
+        if IN_CI:
             pytest.fail("chromium and chromium-driver are missing: .ci/run installs them")
         pytest.skip("chromium and chromium-driver are not installed")
     options = Options()

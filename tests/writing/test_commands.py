@@ -310,6 +310,13 @@ def test_a_logbook_that_begins_can_be_checked(tmp_path: Path) -> None:
         assert made.returncode == 0, made.stderr
     assert run(tmp_path, "new", "batch").returncode == 0
     assert run(tmp_path, "check").returncode == 0
+    subprocess.run(["git", "init", "--quiet", "logbook"], cwd=tmp_path, check=True)
+    (tmp_path / "logbook" / ".draft-batch.json").write_text("{}", encoding="utf-8")
+    seen = subprocess.run(
+        ["git", "-C", "logbook", "status", "--porcelain", "-uall"],
+        cwd=tmp_path, check=True, capture_output=True, text=True,
+    ).stdout  # fmt: skip
+    assert "logbook.yaml" in seen and "draft" not in seen
     again = run(tmp_path, "begin", "logbook")
     assert (again.returncode, "is not empty" in again.stderr) == (2, True)
 
