@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import datetime, time
 from statistics import median
 
@@ -15,7 +15,7 @@ from generator.problems import Problem
 from generator.records import Event, Pack, Purifier, Rest, Rinse, Vessel
 
 BULK = (0.05, 1.6)  # kg/L of any medium as it lies; common practice, no source
-TIMES, OTHERS = 1.5, 3  # off the median of that many other beds
+TIMES, BEDS = 1.5, 4  # off the middle of that many beds or more
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -23,15 +23,29 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     log = ledgers.log
     yield from ledgers.columns.problems
     yield from _charges(ledgers)
+    usuals = _usual_bulks(log)
     for entry in log.purifiers.values():
         vessels = {vessel.vessel: vessel for vessel in entry.record.vessels}
         for number, event in enumerate(entry.record.history):
             if isinstance(event, Pack) and event.vessel in vessels:
-                yield from _bed(log, entry, number, event, vessels[event.vessel])
+                yield from _bed(entry, number, event, vessels[event.vessel], usuals)
         yield from _in_runs(log, entry)
 
 
-def _bed(log: Log, entry: Entry[Purifier], number: int, event: Pack, vessel: Vessel) -> Iterator[Problem]:
+def _usual_bulks(log: Log) -> dict[tuple[str, str], float]:
+    """The middle kg/L of the beds of each medium and basis, where there are enough of them that an odd one does not turn it."""
+    found: dict[tuple[str, str], list[float]] = {}
+    for entry in log.purifiers.values():
+        for event in entry.record.history:
+            if isinstance(event, Pack):
+                bulk = bulk_kg_per_l(event.mass.value, event.bed.value)
+                found.setdefault((event.medium, event.basis), []).append(bulk)
+    return {name: median(bulks) for name, bulks in found.items() if len(bulks) >= BEDS}
+
+
+def _bed(
+    entry: Entry[Purifier], number: int, event: Pack, vessel: Vessel, usuals: Mapping[tuple[str, str], float]
+) -> Iterator[Problem]:
     place = entry.at("history", number, "bed")
     if event.bed.value > vessel.volume.value:
         yield Problem(
@@ -43,20 +57,11 @@ def _bed(log: Log, entry: Entry[Purifier], number: int, event: Pack, vessel: Ves
         )
         return
     bulk = bulk_kg_per_l(event.mass.value, event.bed.value)
-    others = [
-        bulk_kg_per_l(one.mass.value, one.bed.value)
-        for other in log.purifiers.values()
-        for one in other.record.history
-        if isinstance(one, Pack)
-        and one.medium == event.medium
-        and one.basis == event.basis
-        and one is not event
-    ]
-    usual = median(others) if len(others) >= OTHERS else None
+    usual = usuals.get((event.medium, event.basis))
     if not BULK[0] <= bulk <= BULK[1]:
         beside = f"no medium lies so; {BULK[0]:g} to {BULK[1]:g} kg/L is usual"
     elif usual is not None and not usual / TIMES <= bulk <= usual * TIMES:
-        beside = f"the other beds of {event.medium} have {usual:.2g} kg/L"
+        beside = f"most beds of {event.medium} have {usual:.2g} kg/L"
     else:
         return
     yield Problem(
