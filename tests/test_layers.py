@@ -41,6 +41,7 @@ ORDER = (
     "fixing",
     "weighing",
     "previewing",
+    "blank",
     "writing",
     "cli",
     "__main__",

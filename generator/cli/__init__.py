@@ -13,6 +13,7 @@ import click
 from generator import __version__
 from generator.cli.add import add
 from generator.cli.begin import begin
+from generator.cli.blank import blank
 from generator.cli.build import build
 from generator.cli.check import check
 from generator.cli.dose import dose
@@ -39,7 +40,7 @@ class _Group(click.Group):
 
 @click.group(
     cls=_Group,
-    commands=[add, begin, build, check, dose, explain, fix, new, preview, record, schema],
+    commands=[add, begin, blank, build, check, dose, explain, fix, new, preview, record, schema],
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 @click.version_option(__version__, prog_name="esterday")

@@ -50,6 +50,10 @@ class Renderer:
             symbol=symbol,
         )
 
+    def alone(self, template: str, **content: object) -> bytes:
+        """A file that is no page of a site, as UTF-8."""
+        return self.environment.get_template(template).render(content).encode("utf-8")
+
     def render(self, page: Page, common: Mapping[str, Any]) -> bytes:
         """One page as UTF-8; `common` is what templates see as `site`."""
         template = self.environment.get_template(f"pages/{page.template}")
