@@ -138,7 +138,7 @@ def create(book: Opened, file: str, text: str, dry_run: bool) -> None:
 
 
 def _try(book: Opened, file: str, text: str) -> None:
-    """Exit with 1, and write nothing, where a text would bring an error; tell the warnings of its file."""
+    """Exit with 1, and write nothing, where a text would bring an error; tell the warnings that are new about its file."""
     from generator.writing.trial import tried
 
     trial = tried(book.folder, book.checked, file, text)

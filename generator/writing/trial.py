@@ -14,7 +14,7 @@ from generator.validate.logbook import Checked, check
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """The errors a text would bring into the logbook, and what else is to be said of its file."""
+    """The errors a text would bring into the logbook, and the warnings it would bring about its file."""
 
     errors: list[Problem]
     told: list[Problem]
@@ -32,14 +32,16 @@ def tried(folder: Folder, before: Checked, file: str, text: str, as_of: date | N
     rest = [document for document in with_it.documents[kind] if document.file != file]
     with_it.documents[kind] = sorted([*rest, reading.document], key=lambda document: document.file)
     after = check(with_it, as_of).problems
-    had = Counter(_mark(problem) for problem in before.problems if problem.is_error)
-    errors = []
+    had = Counter(_mark(problem) for problem in before.problems)
+    new = []
     for problem in ordered(after):
-        if problem.is_error:
-            had[_mark(problem)] -= 1
-            if had[_mark(problem)] < 0:
-                errors.append(problem)
-    return Trial(errors, [problem for problem in ordered(after) if problem.place.file == file])
+        had[_mark(problem)] -= 1
+        if had[_mark(problem)] < 0:
+            new.append(problem)
+    return Trial(
+        [problem for problem in new if problem.is_error],
+        [problem for problem in new if not problem.is_error and problem.place.file == file],
+    )
 
 
 def _mark(problem: Problem) -> tuple[str, str, str]:

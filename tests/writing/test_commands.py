@@ -365,3 +365,15 @@ def test_a_problem_that_was_there_does_not_stand_in_the_way(shed: Path) -> None:
     assert run(shed, "check").returncode == 1
     done = run(shed, "add", "b2", "note", "Clear.")
     assert done.returncode == 0, done.stderr
+
+
+def test_only_warnings_that_are_new_are_told(tmp_path: Path) -> None:
+    """The batch had no feed sample before; an outlet above its inlet is new."""
+    feed = "    - {point: feed, sample: 10 g, acid: 1.2 mL, normality: 0.01 N, blank: 0.0 mL}\n"
+    logbook(tmp_path, {"batches/b1.yaml": (feed, "")})
+    noted = run(tmp_path, "add", "b1", "note", "settled for two days")
+    assert noted.returncode == 0
+    assert "no-feed-soap" not in noted.stderr
+    odd = run(tmp_path, "add", "b1", "soap", "point=product", "sample=100 g", "acid=9 mL", "retest=true")
+    assert "outlet-above-inlet" in odd.stderr
+    assert "no-feed-soap" not in odd.stderr
