@@ -174,7 +174,7 @@ _DATED = ("tests", "losses", "counts", "history", "series")
 
 def _last_soap(log: Log, batch: str, point: str) -> dict[str, str]:
     """Sample and strength as the last time at this point; the blank only from the same batch, for it is a reading."""
-    own = log.batches.get(batch)
+    own = log.batches.get(batch) or log.planned.get(batch)
     others = [entry for entry in reversed(log.batches_in_time()) if entry.id != batch]
     mine = list(_samples([own] if own is not None else []))
     found = {"blank": mine[0].blank.text} if mine else {}

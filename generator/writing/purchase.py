@@ -6,7 +6,8 @@ import re
 from collections.abc import Mapping
 from datetime import date
 
-from generator.log import Log
+from generator.log import Entry, Log
+from generator.records import Lot
 from generator.writing.batch import Proposal
 from generator.writing.habits import Naming, named, next_naming
 from generator.writing.scalars import Value
@@ -20,9 +21,7 @@ def proposed_lot(log: Log, today: date, name: str, said: Mapping[str, Value]) ->
         key=lambda entry: (entry.record.received, entry.id),
     )
     alike = [entry for entry in bought if entry.record.material == material] or (
-        [entry for entry in bought if _kind(log, entry.record.material) == _kind(log, material)]
-        if material
-        else bought
+        [entry for entry in bought if _shares_numbers(log, entry, material)] if material else bought
     )
     data: dict[str, Value] = {"lot": name, "material": material, "received": today.isoformat()}
     if not alike:
@@ -43,6 +42,12 @@ def proposed_lot(log: Log, today: date, name: str, said: Mapping[str, Value]) ->
     if last.record.source is not None and last.record.material == data["material"]:
         data["source"] = last.record.source
     return Proposal(naming, data)
+
+
+def _shares_numbers(log: Log, entry: Entry[Lot], material: str) -> bool:
+    """Whether a lot of another material is one of a row that this one would go on: of its kind, and not named by its own."""
+    own = entry.record.material
+    return _kind(log, own) == _kind(log, material) and not entry.id.startswith(own)
 
 
 def _kind(log: Log, material: str) -> str:

@@ -377,3 +377,14 @@ def test_only_warnings_that_are_new_are_told(tmp_path: Path) -> None:
     odd = run(tmp_path, "add", "b1", "soap", "point=product", "sample=100 g", "acid=9 mL", "retest=true")
     assert "outlet-above-inlet" in odd.stderr
     assert "no-feed-soap" not in odd.stderr
+
+
+def test_a_blank_is_taken_from_a_batch_that_is_still_planned_too(tmp_path: Path) -> None:
+    root = logbook(tmp_path)
+    text = (root / "batches" / "b2.yaml").read_text(encoding="utf-8")
+    start, end = text.index("reaction:"), text.index("settled:")
+    plan = "plan: {catalyst: koh-1, methanol: [{lot: meoh-1, volume: 20 L at 15 °C}]}\n"
+    (root / "batches" / "b2.yaml").write_text(text[:start] + plan + text[end:], encoding="utf-8")
+    added = run(tmp_path, "add", "b2", "soap", "point=product", "acid=0.2 mL", "retest=true")
+    assert added.returncode == 0, added.stderr
+    assert "sample: 100 g" in added.stdout and "blank: 0.0 mL" in added.stdout

@@ -113,3 +113,16 @@ def test_the_demo_keeps_its_two_habits() -> None:
 def test_an_offer_is_named_by_its_month_and_source(tmp_path: Path) -> None:
     found = proposed_offer(ledgers_of(tmp_path).log, DAY, "", {"source": "The Inn, back door"})
     assert found.naming == Naming("2026-02-the-inn-back-door", "offers/2026-02-the-inn-back-door.yaml")
+
+
+def test_a_lot_goes_on_the_numbers_of_its_kind_unless_they_bear_another_material_s_name(
+    tmp_path: Path,
+) -> None:
+    """Oils are numbered together as oil-1; chips-1 is named by its material, and fibre is not chips."""
+    more = (
+        "materials:\n",
+        "materials:\n  rapeseed: {kind: oil}\n  fibre: {kind: medium, type: absorbent, void: 0.6, ledgers: [{of: soap, by: holding}]}\n",
+    )
+    log = ledgers_of(tmp_path, {"materials/all.yaml": more}).log
+    names = [proposed_lot(log, DAY, "", {"material": of}).naming.id for of in ("rapeseed", "fibre", "chips")]
+    assert names == ["oil-2", "fibre-001", "chips-2"]
