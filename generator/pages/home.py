@@ -101,11 +101,13 @@ def _untested(results: Results, rows: Sequence[Row]) -> str:
     lacking = [
         row["batch"] for row in rows[-RECENT:] if row["fuel_l"] is not None and row["batch"] not in tested
     ]
-    return (
-        f"{len(lacking)} of the last {count(min(RECENT, len(rows)), 'batch', 'batches')} have no test beside soap and conversion."
-        if lacking
-        else ""
-    )
+    recent = min(RECENT, len(rows))
+    if not lacking:
+        return ""
+    if recent == 1:
+        return "The only batch has no test beside soap and conversion."
+    verb = "has" if len(lacking) == 1 else "have"
+    return f"{len(lacking)} of the last {recent} batches {verb} no test beside soap and conversion."
 
 
 def bed(row: Row, view: Shown) -> dict[str, Any]:
