@@ -1063,6 +1063,7 @@ CHARGES = Table(
         Column("curve_missing", "", "why there is no curve", public=True),
         Column("state", "", "in words", public=True),
         Column("action", "", "what its state asks for", public=True),
+        Column("harder", "", "yes where its last run left far more in it than most do", public=True),
         Column("cost", CURRENCY, "medium of this charge", needs=("lot",), method="media-cost"),
         Column("cost_missing", "", "what its cost needs and does not have"),
         Column("supplies_cost", CURRENCY, "what its rinses and regenerations used", method="media-cost"),

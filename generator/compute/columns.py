@@ -191,7 +191,7 @@ def _curve(charge: Charge) -> dict[str, Any]:
 
 
 def _state(state: State) -> dict[str, str | None]:
-    return {"state": state.words, "action": state.action or None}
+    return {"state": state.words, "action": state.action or None, "harder": "yes" if state.harder else "no"}
 
 
 def _booked(spread: Spread) -> float | None:

@@ -28,10 +28,11 @@ UNLOADED, NEW, FINE, WORKING = "unloaded", "new", "fine", "working"
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """In words, and the action it asks for; empty where it asks for none."""
+    """In words, and the action it asks for; empty where it asks for none. `harder`: its last run took far more than usual."""
 
     words: str
     action: str = ""
+    harder: bool = False
 
 
 def state_of(columns: Columns, charge: Charge, forecast: Forecast | None) -> State:
@@ -86,7 +87,8 @@ def _by_soap(charge: Charge, forecast: Forecast) -> State:
     if forecast.capacity is None or forecast.left_g is None:
         return State("share unknown, no capacity is known of its medium")
     share = 100 * charge.soap.estimate / forecast.capacity.grams.middle
-    return State(f"{FINE if share < FINE_PCT else WORKING}{_harder(charge, forecast)}")
+    harder = _harder(charge, forecast)
+    return State(f"{FINE if share < FINE_PCT else WORKING}{harder}", harder=bool(harder))
 
 
 def _next_g(forecast: Forecast) -> float | None:

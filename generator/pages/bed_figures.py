@@ -186,15 +186,22 @@ def range_text(low: float | None, middle: float | None, high: float | None) -> s
 def batches_text(row: Row) -> str:
     """The batches left with their range; where these are hundreds, soap is not what ends the bed."""
     low = row["batches_left_low"]
+    if row["harder"] == "yes" and low is not None:
+        return f"{rounded_down(low)} at the rate of its last run"
     return f"more than {MANY}" if low is not None and low > MANY else ranged(row, "batches_left")
 
 
 def _until(row: Row) -> str:
+    if row["harder"] == "yes":
+        return "not told"
     far = row["until_middle"] is None and row["batches_left_middle"] is not None
     return f"over {YEARS} years" if far else row["until_middle"] or UNKNOWN
 
 
 def _litres(row: Row, view: Shown) -> str:
+    if row["harder"] == "yes" and row["litres_left_low"] is not None:
+        hard = rounded_down(view.volume_number(row["litres_left_low"]))
+        return f"{hard}{NARROW}{view.display['volume']} at the rate of its last run"
     if row["batches_left_low"] is not None and row["batches_left_low"] > MANY:
         least = view.volume_number(row["litres_left_low"])
         return f"more than {rounded_down(least)}{NARROW}{view.display['volume']}"
@@ -212,6 +219,8 @@ def rounded_down(value: float | None) -> str:
 
 
 def _days(row: Row) -> str:
+    if row["harder"] == "yes":
+        return "the bed before it lets more through than it did, and how long it will is not known"
     if row["until_low"] is None:
         return "" if row["batches_left_middle"] is None else "at the recent pace"
     return f"at the recent pace, from {row['until_low']} to {row['until_high'] or 'no end that can be told'}"

@@ -23,7 +23,8 @@ def proposed_lot(log: Log, today: date, name: str, said: Mapping[str, Value]) ->
     alike = [entry for entry in bought if entry.record.material == material] or (
         [entry for entry in bought if _shares_numbers(log, entry, material)] if material else bought
     )
-    data: dict[str, Value] = {"lot": name, "material": material, "received": today.isoformat()}
+    said_of = {"material": material} if material else {}
+    data: dict[str, Value] = {"lot": name, **said_of, "received": today.isoformat()}
     if not alike:
         naming = Naming(
             name or f"{material or 'lot'}-001", f"lots/{name or (material or 'lot') + '-001'}.yaml"

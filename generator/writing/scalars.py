@@ -21,7 +21,7 @@ def scalar(text: str, *, flow: bool) -> str:
     """One value; `flow` where it stands between brackets or braces, in which a comma, a colon or a question mark cuts it."""
     found = _ANALYSER.analyze_scalar(text)
     plain = found.allow_flow_plain and not {":", "?"} & set(text) if flow else found.allow_block_plain
-    return text if plain and text[0] not in "?!" else json.dumps(text, ensure_ascii=False)
+    return text if plain and text and text[0] not in "?!" else json.dumps(text, ensure_ascii=False)
 
 
 def flow(value: Value) -> str:

@@ -8,7 +8,7 @@ from generator.compute import audience
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
-from generator.pages.bed_figures import cost_figures
+from generator.pages.bed_figures import ahead_figures, batches_text, cost_figures
 from generator.pages.bed_pressure import pressure_figures
 from generator.pages.columns import refills
 from generator.pages.plan import BEDS_LACK, pages, to_do
@@ -68,3 +68,14 @@ def test_a_shared_page_does_not_speak_of_cost(tmp_path: Path) -> None:
     public = audience.shared(results(tmp_path), ())
     labels = [one.label for one in cost_figures(public.rows("charges")[0], shown(public))]
     assert labels == ["Medium per 1000 L"]
+
+
+def test_a_lag_that_was_hit_hard_is_not_judged_by_calm_days(tmp_path: Path) -> None:
+    """The rate of its last run leads; no day is told, for the bed before it lets more through than it did."""
+    found = results(tmp_path)
+    lag = next(row for row in found.rows("charges") if row["unloaded"] is None and row["position"] == "lag")
+    hit = {**lag, "harder": "yes", "batches_left_low": 18.4, "batches_left_middle": 442.0}
+    assert batches_text(hit) == "18 at the rate of its last run"
+    until = next(one for one in ahead_figures(hit, shown(found)) if one.label == "Until")
+    assert until.text == "not told"
+    assert "last run" not in batches_text(lag)

@@ -388,3 +388,12 @@ def test_a_blank_is_taken_from_a_batch_that_is_still_planned_too(tmp_path: Path)
     added = run(tmp_path, "add", "b2", "soap", "point=product", "acid=0.2 mL", "retest=true")
     assert added.returncode == 0, added.stderr
     assert "sample: 100 g" in added.stdout and "blank: 0.0 mL" in added.stdout
+
+
+def test_a_first_lot_of_nothing_said_is_told_what_it_lacks(tmp_path: Path) -> None:
+    """In a logbook that has just begun there is no lot to be like."""
+    assert run(tmp_path, "begin", "logbook").returncode == 0
+    made = run(tmp_path, "new", "lot", "oil-001")
+    assert made.returncode == 1
+    assert "Traceback" not in made.stderr
+    assert "'material' is missing" in made.stderr
