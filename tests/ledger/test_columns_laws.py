@@ -1,7 +1,7 @@
 """Laws of the columns' ledger that hold for any history: what comes in is held or goes out, and nothing is counted twice.
 
-Histories are drawn: runs with all, some or none of their samples, part of the fuel going round, vessels left out, runs
-fed once more, rinses, regenerations, rotations, repacking, rests. What came in and went out is reckoned here from the
+Histories are drawn: runs with all, some or none of their samples, part of the fuel going round, runs fed once
+more, rinses, regenerations, rotations, repacking, rests; always one purifier of two vessels of resin, both in line. What came in and went out is reckoned here from the
 millilitres; 880 kg/m³ and potassium oleate's 320.56 g/mol as in `test_columns`.
 """
 
