@@ -6,12 +6,17 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem, ordered
 from generator.publish import CannotPublish, Published, publish
 from generator.read.folder import FOLDERS, PAGES, Folder, read_folder
 from generator.validate.logbook import Checked, check
+
+if TYPE_CHECKING:
+    from generator.compute.results import Results
+    from generator.pages.view import Page
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,26 +51,44 @@ def build_site(logbook: Path, out: Path, audience: str, as_of: date | None = Non
     if ledgers is None or not checked.fit:
         return Built(folder, checked.problems, len(ledgers.log.batches) if ledgers is not None else 0)
     _refuse_inside(logbook, out)
-    # what follows is slow to import, and not needed to tell a mistake
+    site = computed(folder, checked, audience)
+    from generator.render.tree import rendered  # noqa: PLC0415 - slow, and not needed to tell a mistake
+
+    tree = rendered(site.results, site.pages, site.widened, len(checked.problems))
+    published = publish(tree, out, protected=list(_protected(logbook)))
+    return Built(folder, checked.problems, site.batches, len(site.pages), published, site.widened)
+
+
+@dataclass(frozen=True, slots=True)
+class Computed:
+    """What an audience may see: results, pages, how many batches, and the columns that the settings make public."""
+
+    results: Results
+    pages: list[Page]
+    batches: int
+    widened: tuple[str, ...]
+
+
+def computed(folder: Folder, checked: Checked, audience: str) -> Computed:
+    """Compute a logbook that is fit, and assemble the pages of an audience."""
+    # slow to import, and not needed to tell a mistake
     from generator.compute.audience import shared, without_private  # noqa: PLC0415
     from generator.compute.quality import limits_of  # noqa: PLC0415
     from generator.compute.tally import tally  # noqa: PLC0415
     from generator.pages import Told, assemble  # noqa: PLC0415
-    from generator.render.tree import rendered  # noqa: PLC0415
 
-    log = ledgers.log
+    assert checked.ledgers is not None
+    log = checked.ledgers.log
     widened: tuple[str, ...] = ()
     if audience == "shared":
         log, widened = without_private(log), log.settings.public
         results = shared(tally(Ledgers(log)), widened)
     else:
-        results = tally(ledgers)
+        results = tally(checked.ledgers)
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     pages = list(assemble(results, limits_of(log), Told(checked.problems, lines, files), widened))
-    tree = rendered(results, pages, widened, len(checked.problems))
-    published = publish(tree, out, protected=list(_protected(logbook)))
-    return Built(folder, checked.problems, len(log.batches), len(pages), published, widened)
+    return Computed(results, pages, len(log.batches), widened)
 
 
 def _refuse_inside(logbook: Path, out: Path) -> None:

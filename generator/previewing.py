@@ -12,20 +12,13 @@ from dataclasses import dataclass, field
 from html import escape
 from pathlib import Path
 
-from generator.build import checked_folder
-from generator.compute.audience import shared, without_private
-from generator.compute.quality import limits_of
-from generator.compute.results import Results
-from generator.compute.tally import tally
-from generator.ledger.ledgers import Ledgers
-from generator.pages import Told, assemble
+from generator.build import Computed, checked_folder, computed
 from generator.pages.view import Page
 from generator.problems import Problem
 from generator.render.assets import assets
 from generator.render.pictures import specifications
 from generator.render.site import Renderer, template_dir
 from generator.render.tree import Live, common, exports
-from generator.validate.logbook import Checked
 
 SCRIPT = "assets/preview.js"
 POLL_S = 0.1
@@ -36,9 +29,8 @@ Signature = tuple[tuple[str, int, int], ...]
 class _Good:
     """What the last logbook without an error gave."""
 
-    results: Results
+    site: Computed
     pages: dict[str, Page]
-    widened: tuple[str, ...]
     warnings: int
     files: dict[str, bytes] = field(default_factory=dict)
 
@@ -69,27 +61,14 @@ class Preview:
 
     def _make(self) -> None:
         folder, checked = checked_folder(self.logbook)
-        good = self._computed(checked) if checked.fit and checked.ledgers is not None else None
-        if good is not None:
-            lines = {one.place.file: folder.lines(one.place.file) for one in checked.problems}
-            files = {entry.document.file: entry.id for entry in checked.ledgers.log.written_batches()}  # type: ignore[union-attr]
-            told = Told(checked.problems, lines, files)
-            limits = limits_of(checked.ledgers.log)  # type: ignore[union-attr]
-            good.pages = {page.path: page for page in assemble(good.results, limits, told, good.widened)}
+        site = computed(folder, checked, self.audience) if checked.fit else None
         with self.changed:
-            self.good = good or self.good
+            if site is not None:
+                self.good = _Good(site, {page.path: page for page in site.pages}, len(checked.problems))
             self.errors = [one for one in checked.problems if one.is_error]
             self.rendered = {}
             self.version += 1
             self.changed.notify_all()
-
-    def _computed(self, checked: Checked) -> _Good:
-        assert checked.ledgers is not None
-        if self.audience == "workshop":
-            return _Good(tally(checked.ledgers), {}, (), len(checked.problems))
-        log = without_private(checked.ledgers.log)
-        widened = log.settings.public
-        return _Good(shared(tally(Ledgers(log)), widened), {}, widened, 0)
 
     def newer(self, version: int, timeout_s: float) -> int:
         """Wait until the version is another one, or the time is over; the version then."""
@@ -112,11 +91,11 @@ class Preview:
             return _nothing_yet(live) if path.endswith(".html") else None
         good = self.good
         if path in good.pages:
-            pages = list(good.pages.values())
-            return self.renderer.render(good.pages[path], common(good.results, pages, good.warnings, live))
+            shared = common(good.site.results, good.site.pages, good.warnings, live)
+            return self.renderer.render(good.pages[path], shared)
         if not good.files:
-            specs = specifications(good.pages.values())
-            good.files = {**assets(specs), **exports(good.results, good.widened)}
+            specs = specifications(good.site.pages)
+            good.files = {**assets(specs), **exports(good.site.results, good.site.widened)}
         return good.files.get(path)
 
 

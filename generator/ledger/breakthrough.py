@@ -40,7 +40,7 @@ def curve_of(charge: Charge) -> Curve | str:
     runs = [
         run for run in charge.runs if run.is_measured and run.load_g is not None and run.soap_in is not None
     ]
-    if charge.resets and any(charge.left_by("soap", reset.by) is not None for reset in charge.resets):
+    if charge.renewals:
         return "the charge was regenerated, and its curve would be two"
     runs = [run for run in runs if run.place == runs[-1].place]  # a curve holds for one place in the line
     points: list[Point] = []

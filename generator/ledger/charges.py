@@ -161,22 +161,25 @@ class Charge:
         return float(self.medium.void) * self.pack.bed.value if self.medium is not None else None
 
     @property
+    def renewals(self) -> list[Reset]:
+        """The regenerations that gave it its capacity for soap back; each begins a life."""
+        return [reset for reset in self.resets if self.left_by("soap", reset.by) is not None]
+
+    @property
+    def life(self) -> int:
+        """Which life it is in, from 1."""
+        return 1 + len(self.renewals)
+
+    @property
     def since(self) -> datetime:
         """When its present life began: packed, or last regenerated."""
-        return next(
-            (reset.at for reset in reversed(self.resets) if self.left_by("soap", reset.by) is not None),
-            self.packed,
-        )
+        return self.renewals[-1].at if self.renewals else self.packed
 
     @property
     def present(self) -> list[Run]:
         """The runs of its present life; of its last one where it was unloaded."""
-        return [run for run in self.runs if run.life == self.life]
-
-    @property
-    def life(self) -> int:
-        """1, and one more for every regeneration that gave it its capacity back."""
-        return 1 + sum(self.left_by("soap", reset.by) is not None for reset in self.resets)
+        life = self.life
+        return [run for run in self.runs if run.life == life]
 
     @property
     def fuel_l(self) -> float | None:
