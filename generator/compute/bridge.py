@@ -11,13 +11,14 @@ from typing import Any
 
 import pandas as pd
 
+from generator.compute.costs import bases_of, methanol_of
 from generator.compute.results import frame, plain_rows
 from generator.formulas.bridge import effect_of_three, effect_of_two
 from generator.formulas.economics import cost_per_l
-from generator.ledger.basis import amount, density_line
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.money import taken_cost
-from generator.records import Batch, Use
+from generator.ledger.stock import counted
+from generator.records import Use
 from generator.tables import BRIDGE
 
 PERIOD = 10  # batches
@@ -87,46 +88,31 @@ def spent(ledgers: Ledgers, rows: Sequence[Mapping[str, Any]]) -> Spent:
         batch = ledgers.log.batches[row["batch"]].record
         found.fuel_l += row["fuel_l"]
         for use in batch.oil:
-            lot = ledgers.log.lots.get(use.lot)
+            cost = taken_cost(ledgers.log, ledgers.accounts, ledgers.unit_costs, use)
+            assert cost is not None
             _add(
-                found.oils, lot.record.material if lot is not None else use.lot, _bought(ledgers, use, "oil")
+                found.oils, ledgers.log.lots[use.lot].record.material, _taken(ledgers, use, "L"), float(cost)
             )
-        for kind, uses in _uses(batch):
-            for use in uses:
-                _add(found.bought, kind, _bought(ledgers, use, kind))
-        _add(
-            found.bought,
-            "energy",
-            (float(batch.energy.exact) if batch.energy is not None else 0.0, row["energy"]),
-        )
+        for name, uses in (("methanol", methanol_of(batch)), ("catalyst", bases_of(batch))):
+            _add(found.bought, name, sum(_taken(ledgers, use, "kg") for use in uses), row[name])
+        _add(found.bought, "energy", batch.energy.value if batch.energy is not None else 0.0, row["energy"])
         for part, name in (("media", "media"), ("other costs", "other")):
             found.paid[part] = found.paid.get(part, 0.0) + row[name]
     return found
 
 
-def _uses(batch: Batch) -> Iterator[tuple[str, tuple[Use, ...]]]:
-    """Methanol and catalyst of every stage and of a pre-treatment, whose acid stands with the catalyst."""
-    for stage in batch.reaction:
-        yield "methanol", stage.methanol
-        yield "catalyst", stage.catalyst
-    if batch.pretreatment is not None:
-        yield "methanol", batch.pretreatment.methanol
-        yield "catalyst", batch.pretreatment.acid
+def _taken(ledgers: Ledgers, use: Use, unit: str) -> float:
+    """How much was taken of a lot; what cannot be carried to the unit counts as it is kept."""
+    log = ledgers.log
+    found = counted(log, use.amount, use.lot, unit)
+    found = counted(log, use.amount, use.lot, ledgers.accounts[use.lot].unit) if found is None else found
+    assert found is not None  # it has a cost
+    return float(found)
 
 
-def _bought(ledgers: Ledgers, use: Use, kind: str) -> Bought:
-    cost = taken_cost(ledgers.log, ledgers.accounts, ledgers.unit_costs, use)
-    assert cost is not None
-    if kind == "catalyst" and use.amount.kind == "mass":
-        return use.amount.value, float(cost)
-    line = density_line(ledgers.log, "oil" if kind == "oil" else "methanol", use.lot)
-    found = amount(ledgers.log, use.amount, line)
-    return found.litres if kind == "oil" else found.kg, float(cost)
-
-
-def _add(to: dict[str, Bought], name: str, more: Bought) -> None:
+def _add(to: dict[str, Bought], name: str, more: float, paid: float) -> None:
     one, cost = to.get(name, (0.0, 0.0))
-    to[name] = (one + more[0], cost + more[1])
+    to[name] = (one + more, cost + paid)
 
 
 def parts(before: Spent, after: Spent) -> dict[str, float]:

@@ -65,7 +65,7 @@ class Costing:
         batch, settings = entry.record, self.log.settings
         if facts.fuel_l is None:
             yield "finished volume"
-        lots = [use.lot for use in (*_bases(batch), *_methanol(batch))]
+        lots = [use.lot for use in (*bases_of(batch), *methanol_of(batch))]
         unpriced = [
             lot
             for lot in dict.fromkeys([*(use.lot for use in batch.oil), *lots])
@@ -101,8 +101,8 @@ class Costing:
             "date": batch.date.isoformat(),
             "fuel_l": facts.fuel_l,
             "oil": self.drawn(batch.oil),
-            "methanol": self.drawn(_methanol(batch)) if stages else None,
-            "catalyst": self.drawn(_bases(batch)) if stages else None,
+            "methanol": self.drawn(methanol_of(batch)) if stages else None,
+            "catalyst": self.drawn(bases_of(batch)) if stages else None,
             "energy": float(electricity * batch.energy.exact)
             if electricity is not None and batch.energy is not None
             else None,
@@ -122,13 +122,13 @@ class Costing:
         }
 
 
-def _methanol(batch: Batch) -> list[Use]:
+def methanol_of(batch: Batch) -> list[Use]:
     """All methanol of a batch, that of a pre-treatment too."""
     before = batch.pretreatment.methanol if batch.pretreatment is not None else ()
     return [*before, *(use for stage in batch.reaction for use in stage.methanol)]
 
 
-def _bases(batch: Batch) -> list[Use]:
+def bases_of(batch: Batch) -> list[Use]:
     """Catalyst, and the acid of a pre-treatment."""
     before = batch.pretreatment.acid if batch.pretreatment is not None else ()
     return [*before, *(use for stage in batch.reaction for use in stage.catalyst)]

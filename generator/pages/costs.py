@@ -86,16 +86,16 @@ def finding(rows: Sequence[Row], bridge: Sequence[Row], view: Shown) -> str:
     if not costed:
         return "No batch has all that a cost per litre needs; each batch's page says what is lacking."
     recent = costed[-PERIOD:]
-    now = _per_l(recent, "with_media")
+    now = _per_l(recent, "with_media_per_l")
     text = f"With media, a {view.volume_word} cost {view.per_volume(now, 2)} in the last {count(len(recent), 'batch', 'batches')} whose cost is known"
     change = moved(bridge, view)
     return f"{text}, {change}." if change else f"{text}; there are too few before them to compare."
 
 
-def _per_l(rows: Sequence[Row], part: str) -> float:
-    """Cost of a litre over these batches: all their cost over all their fuel."""
+def _per_l(rows: Sequence[Row], column: str) -> float:
+    """A figure by the litre over these batches, each counted by its fuel."""
     litres = sum(row["fuel_l"] for row in rows)
-    return float(sum(row[f"{part}_per_l"] * row["fuel_l"] for row in rows) / litres)
+    return float(sum(row[column] * row["fuel_l"] for row in rows) / litres)
 
 
 def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
@@ -105,7 +105,7 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
     out = [
         Figure(
             part.capitalize(),
-            view.per_volume(_per_l(recent, part)),
+            view.per_volume(_per_l(recent, f"{part}_per_l")),
             "",
             "cost-per-litre",
         )
@@ -115,7 +115,7 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
     out.append(
         Figure(
             "With media",
-            view.per_volume(_per_l(recent, "with_media")),
+            view.per_volume(_per_l(recent, "with_media_per_l")),
             "all of the above",
             "cost-per-litre",
         )
@@ -125,7 +125,7 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
         out.append(
             Figure(
                 "With labour",
-                view.per_volume(_per_l(worked, "with_labour")),
+                view.per_volume(_per_l(worked, "with_labour_per_l")),
                 f"{count(len(worked), 'batch', 'batches')} with hours written",
                 "cost-per-litre",
             )
@@ -133,10 +133,7 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
     out.append(
         Figure(
             f"Per {view.volume_word} of diesel equivalent",
-            view.per_volume(
-                sum(row["per_diesel_l"] * row["fuel_l"] for row in recent)
-                / sum(row["fuel_l"] for row in recent)
-            ),
+            view.per_volume(_per_l(recent, "per_diesel_l")),
             "with media, by net heat",
             "diesel-equivalent",
         )
@@ -178,7 +175,7 @@ def _savings(recent: Sequence[Row], view: Shown) -> list[Figure]:
     if not saved:
         return []
     told = f"the same heat as diesel, {count(len(saved), 'batch', 'batches')}; labour is not counted"
-    out = [Figure("Saved against the pump", view.per_volume(_per_l(saved, "saving")), told, "saving")]
+    out = [Figure("Saved against the pump", view.per_volume(_per_l(saved, "saving_per_l")), told, "saving")]
     if worked:
         hours = sum(row["hours"] for row in worked)
         each = sum(row["saving_per_l"] * row["fuel_l"] for row in worked) / hours

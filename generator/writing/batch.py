@@ -31,11 +31,6 @@ class Proposal:
     remarks: tuple[str, ...] = ()
 
 
-def head_of(kind: str) -> str:
-    """What stands above the first key of a new file, by kind: nothing so far."""
-    return {"batch": ""}.get(kind, "")
-
-
 def proposed_batch(
     ledgers: Ledgers, today: date, name: str = "", purifier: str = "", said: Collection[str] = ()
 ) -> Proposal:
@@ -174,4 +169,4 @@ def text_of(kind: str, proposal: Proposal) -> str:
             lines.append(f"# {_COMMENTS[key]}")
         lines += pair(key, proposal.data[key])
     said = [remark for remark in proposal.remarks if remark.split(":")[0] not in proposal.data]
-    return head_of(kind) + "\n".join([*lines, *(f"# {remark}" for remark in said)]) + "\n"
+    return "\n".join([*lines, *(f"# {remark}" for remark in said)]) + "\n"
