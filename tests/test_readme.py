@@ -1,8 +1,12 @@
-"""What the README shows is true: its batch is a batch, its commands exist, its two set-up commands are CI's."""
+"""What the README shows is true: its batch is a batch, its commands exist and run in their order, its two set-up commands are CI's."""
 
 from __future__ import annotations
 
+import os
 import re
+import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 from click.testing import CliRunner
@@ -28,6 +32,26 @@ def test_the_batch_shown_is_a_batch() -> None:
     record, problems = record_of(Batch, reading.document, {"gallon": "none", "currency": "EUR"})
     assert problems == []
     assert record is not None and record.batch == "2026-014"
+
+
+def test_a_batch_is_written_as_shown(tmp_path: Path) -> None:
+    """The lines in their order, in a shell, in a copy of the demo under git; no error is left in the end."""
+    shutil.copytree(ROOT / "logbook", tmp_path / "logbook")
+    block = next(block for block in _blocks("sh") if "esterday record" in block)
+    esterday = f'esterday() {{ "{sys.executable}" -m generator "$@"; }}'
+    who = "git config user.name A; git config user.email a@example.org"
+    script = f"set -e\ngit init -q .\n{who}\n{esterday}\n{block}esterday check\n"
+    done = subprocess.run(
+        ["bash", "-c", script],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert "114 batches and 2 planned read: 0 errors" in done.stderr
 
 
 def test_every_command_shown_exists() -> None:
