@@ -13,7 +13,8 @@ from selenium.webdriver.common.print_page_options import PrintOptions
 from generator.blank import LEFT_OUT, Blank, sections
 from generator.cli import main
 from generator.records import Batch
-from generator.validate.answer import Fault, fault_of, keys_of, slot_of
+from generator.validate.answer import Fault, fault_of, slot_of
+from generator.validate.shape import keys_of
 from tests.site.test_browser import started
 
 BLANKS = [blank for section in sections() for line in section.lines for blank in line]

@@ -83,7 +83,7 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
 
     `remark` is a comment behind the first line of what is added.
     """
-    from generator.validate.answer import keys_of
+    from generator.validate.shape import keys_of
     from generator.writing.insert import AlreadyWrittenError, NoPlaceError, inserted
 
     file = target.entry.document.file

@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
-from pydantic.fields import FieldInfo
 
 from generator.problems import did_you_mean
-from generator.validate.grammar import _bare, _fields, _step, _tagged
+from generator.validate.shape import at, bare, field_of, keys_of, names, step, tagged
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,21 +28,15 @@ class Slot:
     keys: tuple[str, ...]
 
 
-def keys_of(model: type[BaseModel], path: Sequence[str | int]) -> list[str]:
-    """The keys of the group at a path, in the order of the grammar; none where there is no group."""
-    here = _at(model, path)
-    return [field.alias or name for name, field in _fields(here).items()]
-
-
 def slot_of(model: type[BaseModel], path: Sequence[str | int]) -> Slot | Fault:
     """What the place at a path takes, or why there is no such place."""
     here: Any = model
     for number, part in enumerate(path):
-        known = [field.alias or name for name, field in _fields(here).items()]
+        known = names(here)
         if isinstance(part, str) and known and part not in known:
             told = did_you_mean(part, known) or f"known here: {', '.join(sorted(known))}"
             return Fault(f"'{'.'.join(map(str, path[: number + 1]))[:64]}' is not a key known here", told)
-        here = _step(here, part)
+        here = step(here, part)
         if here is None:
             return Fault(
                 f"nothing stands below '{'.'.join(map(str, path[:number]))[:64]}'", "write it without the dot"
@@ -58,7 +51,7 @@ def fault_of(
 ) -> Fault | None:
     """Why a value cannot stand at a path of a record; None where it can. `context` as for a whole record."""
     *above, last = path
-    field = _field(_at(model, above), last)
+    field = field_of(at(model, above), last)
     if field is None:
         return None
     annotated: Any = Annotated[(field.annotation, *field.metadata)] if field.metadata else field.annotation
@@ -71,23 +64,12 @@ def fault_of(
     return None
 
 
-def _at(model: type[BaseModel], path: Sequence[str | int]) -> Any:
-    here: Any = model
-    for part in path:
-        here = _step(here, part)
-    return here
-
-
-def _field(here: Any, name: str | int) -> FieldInfo | None:
-    return next((field for key, field in _fields(here).items() if name in (key, field.alias)), None)
-
-
 def branch_keys(model: type[BaseModel], path: Sequence[str | int], tag: str) -> list[str]:
     """The keys of one branch of a union of records, by the word that names it."""
-    branches = _bare(_at(model, path))
+    branches = bare(at(model, path))
     found = (
-        next((branch for branch in branches if _tagged(branch, tag)), None)
+        next((branch for branch in branches if tagged(branch, tag)), None)
         if isinstance(branches, tuple)
         else None
     )
-    return [field.alias or name for name, field in _fields(found).items()]
+    return names(found)

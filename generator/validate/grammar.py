@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import functools
-import types
-import typing
 from collections.abc import Iterator, Mapping
-from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
+from typing import Any, TypeVar, get_args
 
 from pydantic import BaseModel, ValidationError
-from pydantic.fields import FieldInfo
 
 from generator.fields import AnyPrice, Currency, Date, Id, Moment, Zone
 from generator.mending import same_word
@@ -17,6 +14,7 @@ from generator.problems import Mend, Place, Problem, did_you_mean, nearest
 from generator.read.document import Document
 from generator.units import base_symbol
 from generator.validate.mends import mends
+from generator.validate.shape import at, bare, field_of, fields_of, keys_of
 
 # what a missing key takes, by the reader of its type
 _SAMPLES = {
@@ -69,7 +67,7 @@ def _problems(
 ) -> Iterator[Problem]:
     found = error.errors(include_url=False, include_input=True)
     guessed = {_misspelt(model, item["loc"]) for item in found if item["type"] == "extra_forbidden"}
-    keys, path_of = functools.partial(_keys, model), functools.partial(_path, document)
+    keys, path_of = functools.partial(keys_of, model), functools.partial(_path, document)
     mended = mends(model, document, found, context, keys, path_of)
     for item in found:
         path = _path(document, item["loc"])
@@ -113,10 +111,7 @@ def _missing(
 
 def _sample(model: type[BaseModel], loc: tuple[int | str, ...]) -> str:
     """What a missing key takes, with dots for what only its writer knows: its words, its unit, its own keys."""
-    here: Any = model
-    for part in loc[:-1]:
-        here = _step(here, part)
-    field = next((field for name, field in _fields(here).items() if loc[-1] in (name, field.alias)), None)
+    field = field_of(at(model, loc[:-1]), loc[-1])
     for read in (getattr(data, "func", None) for data in (field.metadata if field is not None else ())):
         words, kinds = getattr(read, "words", ()), getattr(read, "kinds", ())
         if 0 < len(words) <= 4:
@@ -125,8 +120,8 @@ def _sample(model: type[BaseModel], loc: tuple[int | str, ...]) -> str:
             return f"... {getattr(read, 'usual', '') or base_symbol(kinds[0])}"
         if read in _SAMPLES:
             return _SAMPLES[read]
-    inner = _bare(field.annotation) if field is not None else None
-    keys = [each.alias or name for name, each in _fields(inner).items() if each.is_required()]
+    inner = bare(field.annotation) if field is not None else None
+    keys = [each.alias or name for name, each in fields_of(inner).items() if each.is_required()]
     return f"{{{', '.join(f'{key}: ...' for key in keys)}}}" if keys else "..."
 
 
@@ -138,7 +133,7 @@ def _unknown(
     mend: Mend | None,
 ) -> Problem:
     place = document.place(*path, key=True)
-    known = _keys(model, loc[:-1])
+    known = keys_of(model, loc[:-1])
     return Problem(
         "unknown-key",
         place,
@@ -149,16 +144,14 @@ def _unknown(
 
 
 def _misspelt(model: type[BaseModel], loc: tuple[int | str, ...]) -> tuple[int | str, ...]:
-    return (*loc[:-1], nearest(str(loc[-1]), _keys(model, loc[:-1])) or "")
+    return (*loc[:-1], nearest(str(loc[-1]), keys_of(model, loc[:-1])) or "")
 
 
 def _tags(model: type[BaseModel], loc: tuple[int | str, ...], name: str) -> list[str]:
     """The words that name the branches of the union at a location."""
-    here: Any = model
-    for part in loc:
-        here = _step(here, part)
+    here = at(model, loc)
     branches = here if isinstance(here, tuple) else ()
-    return [word for branch in branches for word in get_args(_fields(branch)[name].annotation)]
+    return [word for branch in branches for word in get_args(fields_of(branch)[name].annotation)]
 
 
 def _tag(
@@ -190,49 +183,3 @@ def _tag(
         did_you_mean(found, wanted.split(", ")) or f"write one of: {wanted}",
         mend=mend,
     )
-
-
-def _keys(model: type[BaseModel], loc: tuple[int | str, ...]) -> list[str]:
-    """The keys known to the record at a location."""
-    here: Any = model
-    for part in loc:
-        here = _step(here, part)
-    return [field.alias or name for name, field in _fields(here).items()] if here is not None else []
-
-
-def _fields(here: Any) -> Mapping[str, FieldInfo]:
-    return here.model_fields if isinstance(here, type) and issubclass(here, BaseModel) else {}
-
-
-def _step(here: Any, part: int | str) -> Any:
-    """Follow one part of a location through the annotations of the grammar."""
-    if isinstance(here, type) and issubclass(here, BaseModel):
-        for name, field in here.model_fields.items():
-            if part in (name, field.alias):
-                return _bare(field.annotation)
-        return None
-    if isinstance(here, tuple):  # a union: its branch is named by the tag
-        for branch in here:
-            if _tagged(branch, part):
-                return branch
-        return None
-    origin = get_origin(here)
-    if origin in (tuple, list):
-        return _bare(get_args(here)[0])
-    if origin is dict:
-        return _bare(get_args(here)[1])
-    return here
-
-
-def _bare(annotation: Any) -> Any:
-    """Strip `Annotated` and `None`; a union of records becomes a tuple of its branches."""
-    if get_origin(annotation) is Annotated:
-        return _bare(get_args(annotation)[0])
-    if get_origin(annotation) in (Union, types.UnionType):
-        branches = [branch for branch in get_args(annotation) if branch is not type(None)]
-        return _bare(branches[0]) if len(branches) == 1 else tuple(branches)
-    return annotation
-
-
-def _tagged(branch: Any, tag: int | str) -> bool:
-    return any(tag in typing.get_args(field.annotation) for field in _fields(branch).values())

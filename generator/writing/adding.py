@@ -15,7 +15,8 @@ from generator.log import Entry, Log
 from generator.problems import did_you_mean, visible
 from generator.read.document import parse
 from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Record, SoapSample, Tank
-from generator.validate.answer import Fault, branch_keys, keys_of, slot_of
+from generator.validate.answer import Fault, branch_keys, slot_of
+from generator.validate.shape import keys_of
 from generator.writing.insert import Path
 from generator.writing.scalars import Value
 

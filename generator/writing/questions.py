@@ -8,7 +8,8 @@ from typing import Any
 
 from generator.read.document import parse
 from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Record, Tank
-from generator.validate.answer import Fault, branch_keys, fault_of, keys_of, slot_of
+from generator.validate.answer import Fault, branch_keys, fault_of, slot_of
+from generator.validate.shape import keys_of
 from generator.writing.adding import typed
 from generator.writing.scalars import Value, flow
 

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Tank
-from generator.validate.answer import keys_of
+from generator.validate.shape import keys_of
 from generator.writing.insert import inserted
 from generator.writing.scalars import Value
 from tests.logbook_files import logbook

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from generator.read.document import parse
 from generator.records import Batch
-from generator.validate.answer import keys_of
+from generator.validate.shape import keys_of
 from generator.writing.insert import AlreadyWrittenError, NoPlaceError, inserted
 
 DEMO = Path(__file__).resolve().parents[2] / "logbook"
