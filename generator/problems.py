@@ -106,12 +106,26 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """Return `did you mean 'volume'?`, or the short list of what is known, or nothing."""
+    """Return `did you mean 'volume'?`, or the short list of what is known, or nothing.
+
+    A word that is spelt alike comes first, then one that is commonly said for the same thing.
+    """
     names = sorted(known)
-    found = nearest(word, names)
+    found = nearest(word, names) or next((name for name in _meant_by(word) if name in names), None)
     if found is not None:
         return f"did you mean '{found}'?"
     return f"known here: {', '.join(names)}" if 0 < len(names) <= 12 else ""
+
+
+def _meant_by(word: str) -> Sequence[str]:
+    meant: Sequence[str] = _synonyms().get(word.casefold().replace(" ", "_"), ())
+    return meant
+
+
+@functools.cache
+def _synonyms() -> Mapping[str, Sequence[str]]:
+    table: Mapping[str, Sequence[str]] = rows("synonyms")["synonyms"]
+    return table
 
 
 def visible(text: str) -> str:

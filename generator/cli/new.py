@@ -20,25 +20,28 @@ if TYPE_CHECKING:
     from generator.writing.batch import Proposal
     from generator.writing.scalars import Value
 
-_KINDS = ("batch", "lot", "offer", "event", "draw", "dip", "test", "price")
+_KINDS = ("batch", "lot", "offer", "run", "event", "draw", "dip", "test", "price")
 _EXAMPLES = (
     "esterday new batch",
     "esterday new batch --set oil.0.volume='66 L at 22 °C' --purifier shed",
     "esterday new lot --ask",
+    "esterday new run 2026-026 --ask",
     "esterday new event shed --ask",
     "esterday new draw tank-1 --set draw='40 L at 12 °C' --set to=member-05",
     "esterday new offer --from offer.json --dry-run",
 )
 _HELP = """Write the next record of a KIND, or the next entry of the record ID, from what the logbook knows.
 
-A batch, lot or offer is a new file; ID is its id, and without one it is the next in the logbook's habit. An event goes
-to the history of the purifier ID, a draw or dip to that of the tank ID, a test to the batch,
+A batch, lot or offer is a new file; ID is its id, and without one it is the next in the logbook's habit. A run through
+the columns goes to the batch ID, an event to the history of the purifier ID, a draw or dip to that of the tank ID, a test to the batch,
 lot or offer ID, a price to the series ID. A batch begins as planned. Nothing is written over, and nothing is written that the check would call an error:
 the answers are kept beside the logbook, and the same command takes them up again.
 """
 
 
-@command(*_EXAMPLES, short="Write the next batch, lot, offer, event, draw, dip, test or price.", text=_HELP)
+@command(
+    *_EXAMPLES, short="Write the next batch, lot, offer, run, event, draw, dip, test or price.", text=_HELP
+)
 @click.argument("kind", type=click.Choice(_KINDS), metavar="KIND")
 @click.argument("name", default="", metavar="[ID]")
 @click.argument("logbook", type=click.Path(path_type=Path), required=False)
@@ -133,8 +136,13 @@ def _record(
     if purifier and purifier not in book.log.purifiers:
         raise stop(f"there is no purifier '{purifier[:64]}'", did_you_mean(purifier, book.log.purifiers))
     found = _proposal(book, kind, name, purifier, draft.answers, day)
-    if ask:
-        _ask(book, kind, questions(kind, found.data), draft, dry_run)
+    for part in (
+        (slice(0, 1), slice(1, None)) if ask else ()
+    ):  # the first answer decides what the rest begins with
+        asked = [
+            question for question in questions(kind, found.data)[part] if question.key != kind or not name
+        ]
+        _ask(book, kind, asked, draft, dry_run)
         found = _proposal(book, kind, name, purifier, draft.answers, day)
     data = merged(found.data, {key: typed(text) for key, text in draft.answers.items()})
     if isinstance(data, Fault):
@@ -164,6 +172,7 @@ def _proposal(
     from generator.writing.batch import proposed_batch
     from generator.writing.purchase import proposed_lot, proposed_offer
 
+    name = name or str(answers.get(kind, ""))
     if kind == "batch":
         assert book.checked.ledgers is not None
         return proposed_batch(book.checked.ledgers, day, name, purifier, answers)
@@ -174,17 +183,21 @@ def _entry(
     book: Opened, kind: str, name: str, _: str, draft: Draft, ask: bool, day: datetime.date, dry_run: bool
 ) -> None:
     """A further entry of a record that is there."""
-    from generator.writing.adding import Said
+    from generator.validate.answer import Fault
+    from generator.writing.adding import Said, target_of, usual_of
     from generator.writing.questions import event_questions, questions
 
     if not name:
         raise stop(f"which one is the {kind} for?", f"write esterday new {kind} ID")
+    what = "value" if kind == "price" else kind
+    target = target_of(book.log, name, what)
+    if isinstance(target, Fault):
+        raise stop_for(target)
     if ask:
-        there = {"date": day.isoformat()}
+        there = usual_of(book.log, target, draft.answers, day)
         _ask(book, kind, questions(kind, there), draft, dry_run)
         if kind == "event":
             _ask(book, kind, event_questions(draft.answers.get("event", ""), there), draft, dry_run)
-    what = "value" if kind == "price" else kind
     add_to(book, name, Said(what, (), (), draft.answers), day, dry_run)
 
 
@@ -192,7 +205,7 @@ def _ask(book: Opened, kind: str, asked: list[Any], draft: Draft, dry_run: bool)
     """Ask what is not answered yet, until it fits; every answer is kept before the next question."""
     from generator.validate.answer import Fault
     from generator.validate.logbook import context_of
-    from generator.writing.questions import answered
+    from generator.writing.questions import answered, known_id
 
     assert book.folder.workshop is not None
     context = context_of(book.folder.workshop)
@@ -202,7 +215,8 @@ def _ask(book: Opened, kind: str, asked: list[Any], draft: Draft, dry_run: bool)
             text = click.prompt(question.text + usual, default="", show_default=False, err=True).strip()
             if not text:
                 break
-            kept = answered(kind, question.key, text, draft.answers, context)
+            unknown = known_id(book.log, question.key, text)
+            kept = unknown or answered(kind, question.key, text, draft.answers, context)
             if isinstance(kept, Fault):
                 click.echo(f"    {kept.message}{f'; {kept.hint}' if kept.hint else ''}", err=True)
                 continue

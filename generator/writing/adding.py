@@ -17,6 +17,7 @@ from generator.read.document import parse
 from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Record, SoapSample, Tank
 from generator.validate.answer import Fault, branch_keys, slot_of
 from generator.validate.shape import keys_of
+from generator.writing.habits import likely_purifier
 from generator.writing.insert import Path
 from generator.writing.scalars import Value
 
@@ -33,6 +34,7 @@ _LISTS: Mapping[str, Mapping[str, Path]] = {
     "batches": {
         "soap": ("polish", -1, "soap"),
         "reading": ("polish", -1, "readings"),
+        "run": ("polish",),
         "conversion": ("reaction", -1, "conversion"),
         "test": ("tests",),
         "cost": ("other_costs",),
@@ -81,6 +83,8 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
         return Fault(f"nothing here is called '{visible(name)[:64]}'", hint)
     entry = tables[kind][name]
     words = _LISTS[kind]
+    if what in words and (early := _too_early(entry.record, name, words[what])):
+        return early
     if what in words:
         return Target(kind, entry, what, words[what], True)
     if not what:
@@ -90,8 +94,18 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
     if isinstance(slot, Fault):
         keys = [*words, *keys_of(MODELS[kind], ())]
         return Fault(slot.message, did_you_mean(what, keys) or slot.hint)
-    first_run = what == "polish" and kind == "batches" and not entry.record.polish
-    return Target(kind, entry, what, path, slot.is_list and not first_run)
+    return Target(kind, entry, what, path, slot.is_list)
+
+
+def _too_early(record: Any, name: str, path: Path) -> Fault | None:
+    """Why nothing can be added to the last run, or the last stage, of a batch that has none."""
+    if len(path) == 1 or getattr(record, str(path[0])):
+        return None
+    if path[0] == "polish":
+        return Fault(
+            f"{name} has no run through a purifier yet", f"write the run first: esterday new run {name} --ask"
+        )
+    return Fault(f"{name} has no reaction yet", f"write it first: esterday record {name}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +181,9 @@ def usual_of(log: Log, target: Target, pairs: Mapping[str, str], today: date) ->
     """What goes without saying: the day, and for a soap sample what the last one was done with."""
     if target.path[-1] == "soap":
         return _last_soap(log, target.entry.id, pairs.get("point", ""))
+    if target.path == ("polish",):
+        purifier = likely_purifier(log, target.entry)
+        return {"purifier": purifier} if purifier else {}
     return {"date": today.isoformat()} if target.path[-1] in _DATED else {}
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_DOWN, Decimal
 
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.planned import needs
-from generator.log import Entry
+from generator.log import Entry, Log
 from generator.records import Batch, Lot
 
 _LAST_NUMBER = re.compile(r"^(.*?)(\d+)$", re.DOTALL)
@@ -112,16 +113,32 @@ def purifiers_of(batch: Batch) -> Iterator[str]:
         yield batch.plan.purifier
 
 
+def likely_purifier(log: Log, batch: Entry[Batch]) -> str:
+    """The purifier of a batch's last run, of its plan, of most of the batches its lots went to, or the only one there is."""
+    own = batch.record.polish[-1:] or ([batch.record.plan] if batch.record.plan is not None else [])
+    found = next((item.purifier for item in own if item.purifier is not None), "")
+    if found or len(log.purifiers) == 1:
+        return found or next(iter(log.purifiers))
+    users = _users(log.written_batches())
+    ranked = Counter(name for lot in _lots(batch.record) for name in users[lot]).most_common(2)
+    unsure = not ranked or (len(ranked) > 1 and ranked[0][1] == ranked[1][1])
+    return "" if unsure else ranked[0][0]
+
+
+def _lots(batch: Batch) -> Iterator[str]:
+    """The lots a batch takes from, or is to take from."""
+    yield from (use.lot for use in batch.oil)
+    yield from (use.lot for stage in batch.reaction for use in (*stage.catalyst, *stage.methanol))
+    if batch.plan is not None:
+        yield batch.plan.catalyst
+        yield from (item.lot for item in batch.plan.methanol)
+
+
 def _users(batches: Iterator[Entry[Batch]]) -> dict[str, set[str]]:
     users: dict[str, set[str]] = {}
     for entry in batches:
-        batch = entry.record
-        lots = [use.lot for use in batch.oil]
-        lots += [use.lot for stage in batch.reaction for use in (*stage.catalyst, *stage.methanol)]
-        if batch.plan is not None:
-            lots += [batch.plan.catalyst, *(item.lot for item in batch.plan.methanol)]
-        for lot in lots:
-            users.setdefault(lot, set()).update(purifiers_of(batch))
+        for lot in _lots(entry.record):
+            users.setdefault(lot, set()).update(purifiers_of(entry.record))
     return users
 
 

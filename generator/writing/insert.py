@@ -7,7 +7,7 @@ there. So the parser's marks say where the addition goes, and nothing else is wr
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from ruamel.yaml import YAML
@@ -16,6 +16,8 @@ from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from generator.writing.scalars import Value, entry, flow, pair, scalar
 
 Path = tuple[str | int, ...]
+
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +55,8 @@ class NoPlaceError(Exception):
 def inserted(text: str, path: Path, value: Value, order: Sequence[str], *, to_list: bool) -> Insertion:
     """Place a value at `path`, or as a further entry of the list there; -1 in a path is the last entry.
 
-    `order` names the keys of the group that gets a new key, in the order of the work.
+    `order` names the keys of the group that gets a new key, in the order of the work. An entry with a date goes before
+    those at the end of its list that are of a later day.
     Raises AlreadyWrittenError and NoPlaceError.
     """
     node: Node = YAML(typ="safe", pure=True).compose(text)
@@ -87,11 +90,29 @@ def _child(node: Node, part: str | int) -> Node | None:
 
 
 def _new_entry(text: str, node: SequenceNode, value: Value) -> Insertion:
+    before = node.value[: len(node.value) - _later(node, value)]
     if node.flow_style:
-        return _between(node, node.value[-1] if node.value else None, flow(value))
-    last = node.value[-1]
-    block = isinstance(last, MappingNode) and not last.flow_style
-    return _lines(text, _end(text, last), entry(value, node.start_mark.column, block=block))
+        return _between(node, before[-1] if before else None, flow(value))
+    like = before[-1] if before else node.value[0]
+    block = isinstance(like, MappingNode) and not like.flow_style
+    lines = entry(value, node.start_mark.column, block=block)
+    return _lines(text, _end(text, like), lines) if before else _lines_above(text, like, lines)
+
+
+def _later(node: SequenceNode, value: Value) -> int:
+    """How many entries at the end of a list are of a later time than the one to come; on one day only where both have an hour."""
+    mine = value.get("date") if isinstance(value, Mapping) else None
+    if not isinstance(mine, str):
+        return 0
+    count = 0
+    for item in reversed(node.value):
+        written = _child(item, "date")
+        theirs = written.value if isinstance(written, ScalarNode) else ""
+        length = min(len(mine), len(theirs))
+        if not _DATE.match(mine) or not _DATE.match(theirs) or theirs[:length] <= mine[:length]:
+            break
+        count += 1
+    return count
 
 
 def _new_key(text: str, node: MappingNode, key: str, value: Value, order: Sequence[str]) -> Insertion:
@@ -107,9 +128,9 @@ def _new_key(text: str, node: MappingNode, key: str, value: Value, order: Sequen
 
 
 def _between(node: Node, last: Node | None, text: str) -> Insertion:
-    """Into brackets or braces, behind what is there."""
+    """Into brackets or braces, behind what is there, or before all of it."""
     if last is None:
-        return Insertion(node.start_mark.index + 1, text)
+        return Insertion(node.start_mark.index + 1, f"{text}, " if node.value else text)
     return Insertion(last.end_mark.index, f", {text}")
 
 
@@ -124,6 +145,13 @@ def _end(text: str, node: Node) -> int:
         head = text[node.start_mark.index :].split("\n", 1)[0]
         return end - 1 if "+" in head.split("#")[0] else len(text[:end].rstrip())
     return end
+
+
+def _lines_above(text: str, node: Node, lines: Sequence[str]) -> Insertion:
+    """Whole lines above the one in which an entry begins."""
+    newline = "\r\n" if "\r\n" in text else "\n"
+    start = text.rfind("\n", 0, node.start_mark.index) + 1
+    return Insertion(start, "".join(line + newline for line in lines))
 
 
 def _lines(text: str, after: int, lines: Sequence[str]) -> Insertion:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping
 from datetime import date
 
@@ -14,33 +15,31 @@ from generator.writing.scalars import Value
 
 
 def proposed_lot(log: Log, today: date, name: str, said: Mapping[str, Value]) -> Proposal:
-    """A delivery like the last one of its material, or like the last one of all where no material is said."""
-    material = str(said.get("material", ""))
+    """A delivery like the last one of its material; that of which most deliveries were, where none is said."""
     bought = sorted(
         (entry for entry in log.lots.values() if not entry.record.recovered),
         key=lambda entry: (entry.record.received, entry.id),
     )
-    alike = [entry for entry in bought if entry.record.material == material] or (
-        [entry for entry in bought if _shares_numbers(log, entry, material)] if material else bought
-    )
+    often = Counter(entry.record.material for entry in reversed(bought)).most_common(1)
+    material = str(said.get("material", often[0][0] if often else ""))
+    alike = [entry for entry in bought if entry.record.material == material] or [
+        entry for entry in bought if _shares_numbers(log, entry, material)
+    ]
     said_of = {"material": material} if material else {}
     data: dict[str, Value] = {"lot": name, **said_of, "received": today.isoformat()}
-    if not alike:
-        naming = Naming(
-            name or f"{material or 'lot'}-001", f"lots/{name or (material or 'lot') + '-001'}.yaml"
-        )
-        return Proposal(naming, {**data, "lot": naming.id})
-    last = alike[-1]
-    file, year = last.document.file, last.record.received.year
+    last = alike[-1] if alike else None
+    before, file, year = f"{material or 'lot'}-000", "", today.year
+    if last is not None:
+        before, file, year = last.id, last.document.file, last.record.received.year
+    file = file or f"lots/{before}.yaml"
     taken = {lot.casefold() for lot in log.lots}
-    found = named(name, file, last.id, year, today.year) if name else None
     naming = (
-        found
-        or next_naming(last.id, file, year, today.year, lambda other: other.casefold() in taken)
-        or Naming(f"{last.id}-2", f"lots/{last.id}-2.yaml")
+        (named(name, file, before, year, today.year) if name else None)
+        or next_naming(before, file, year, today.year, lambda other: other.casefold() in taken)
+        or Naming(f"{before}-2", f"lots/{before}-2.yaml")
     )
-    data |= {"lot": naming.id, "material": material or last.record.material}
-    if last.record.source is not None and last.record.material == data["material"]:
+    data |= {"lot": naming.id}
+    if last is not None and last.record.source is not None and last.record.material == material:
         data["source"] = last.record.source
     return Proposal(naming, data)
 

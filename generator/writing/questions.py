@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from generator.log import Log
+from generator.problems import did_you_mean, visible
 from generator.read.document import parse
 from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Record, Tank
 from generator.validate.answer import Fault, branch_keys, fault_of, slot_of
@@ -16,6 +18,7 @@ from generator.writing.scalars import Value, flow
 RECORDS: Mapping[str, type[Record]] = {"batch": Batch, "lot": Lot, "offer": Offer}
 # kind of entry -> the record it goes to and its list there
 ENTRIES: Mapping[str, tuple[type[Record], str]] = {
+    "run": (Batch, "polish"),
     "event": (Purifier, "history"),
     "draw": (Tank, "history"),
     "dip": (Tank, "history"),
@@ -32,8 +35,9 @@ _ASKED: Mapping[str, tuple[str, ...]] = {
         "water.value",
         "note",
     ),
-    "lot": ("material", "received", "source", "quantity", "paid", "freight", "note"),
+    "lot": ("material", "lot", "received", "source", "quantity", "paid", "freight", "note"),
     "offer": ("source", "material", "offered", "valid_until", "quantity", "asked", "distance", "note"),
+    "run": ("purifier", "start", "end", "volume"),
     "event": ("event",),
     "draw": ("date", "draw", "to", "use"),
     "dip": ("date", "dip"),
@@ -53,6 +57,7 @@ _WRITTEN: Mapping[str, str] = {
     "drained": "L",
     "draw": "volume with its temperature, such as 40 L at 12 °C",
     "event": "pack, rinse, regenerate, rest, unload or rotate",
+    "end": "year-month-dayThour:minute, such as 2026-03-15T11:45",
     "expected": "L",
     "freight": "whole amount, such as 12.00 EUR",
     "laboratory": "true if a laboratory found it",
@@ -64,6 +69,7 @@ _WRITTEN: Mapping[str, str] = {
     "received": "year-month-day",
     "sample": "mL or g",
     "spent": "true or false",
+    "start": "year-month-dayThour:minute, such as 2026-03-15T09:10",
     "until": "year-month-day, or with a time",
     "valid_until": "year-month-day",
     "volume": "volume with its temperature, such as 190 L at 22 °C",
@@ -81,6 +87,8 @@ _NEEDED = (
     "property",
     "medium",
     "reason",
+    "start",
+    "end",
 )
 
 
@@ -124,6 +132,21 @@ def _question(key: str, there: Value | None, kind: str) -> Question:
 def _of_lot(number: int, use: Any) -> Question:
     name = "volume" if "volume" in use else "mass"
     return Question(f"oil.{number}.{name}", f"oil from {use['lot']} ({_WRITTEN[name]})", use[name])
+
+
+def known_id(log: Log, key: str, text: str) -> Fault | None:
+    """Why an answer that names another record names none; None where it does, or where the answer is no name."""
+    tables: Mapping[str, Mapping[str, object]] = {
+        "material": log.materials,
+        "medium": log.materials,
+        "purifier": log.purifiers,
+    }
+    table = tables.get(key)
+    if table is None or text in table:
+        return None
+    what = "purifier" if key == "purifier" else "material"
+    hint = did_you_mean(text, table) or f"there is no {what} yet: write its file first"
+    return Fault(f"there is no {what} '{visible(text)[:64]}'", hint)
 
 
 def answered(

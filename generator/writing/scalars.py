@@ -45,7 +45,8 @@ def pair(key: str, value: Value, indent: int = 0) -> list[str]:
         return [name, *(line for inner, item in value.items() for line in pair(inner, item, indent + 2))]
     if all(isinstance(item, str) for item in value):
         return [f"{name} {flow(value)}"]
-    return [name, *(line for item in value for line in entry(item, indent + 2))]
+    block = True if key in _OPEN else None
+    return [name, *(line for item in value for line in entry(item, indent + 2, block=block))]
 
 
 def entry(value: Value, indent: int, *, block: bool | None = None) -> list[str]:

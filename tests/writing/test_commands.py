@@ -84,6 +84,7 @@ ADDITIONS = [
     ),
     (["diesel", "1.65 EUR/L"], "  - {date: 2026-01-25, value: 1.65 EUR/L}"),
     (["school", "declined", "2026-01-24"], "declined: 2026-01-24"),
+    (["tank-1", "draw=1 L at 12 °C", "date=2025-12-31"], "  - {date: 2025-12-31, draw: 1 L at 12 °C}"),
 ]
 
 
@@ -113,6 +114,8 @@ def test_one_line_adds_one_line(shed: Path, words: list[str], line: str | None) 
         (["tank-1", "draw=900 L at 12 °C"], "Nothing was written", 1),
         (["b2", "soap", "0.2 mL"], "has no key", 2),
         (["b2"], "what is to be added to b2?", 2),
+        (["b2", "gauge", "vessel=A"], "did you mean 'reading'?", 2),
+        (["oil-1", "price", "4.00 EUR"], "did you mean 'paid'?", 2),
     ],
 )
 def test_what_would_be_wrong_is_not_written(shed: Path, words: list[str], told: str, code: int) -> None:
@@ -182,10 +185,13 @@ def test_a_batch_from_new_to_record(shed: Path) -> None:
         "methanol:",
         "- {lot: meoh-1, volume: 17 L at 14 °C}",
     ]
+    early = run(shed, "add", "b3", "soap", "point=feed", "acid=1.1 mL")
+    assert (early.returncode, "write the run first: esterday new run b3 --ask" in early.stderr) == (2, True)
+    ran = ["run", "start=2026-01-26T09:00", "end=2026-01-26T10:30", "volume=78 L at 16 °C"]
+    assert run(shed, "add", "b3", *ran).returncode == 0
     unsaid = run(shed, "add", "b3", "soap", "point=feed", "acid=1.1 mL")
     assert (unsaid.returncode, "'blank' is missing" in unsaid.stderr) == (1, True)
     for words in (
-        ["polish", "purifier=shed", "start=2026-01-26T09:00", "end=2026-01-26T10:30", "volume=78 L at 16 °C"],
         ["soap", "point=feed", "acid=1.1 mL", "blank=0.1 mL"],
         ["soap", "point=product", "acid=0.1 mL"],
         ["fuel", "volume=77 L at 16 °C", "tank=tank-1"],
@@ -196,20 +202,53 @@ def test_a_batch_from_new_to_record(shed: Path) -> None:
     assert removed == []
     assert added[-9:] == [
         "polish:",
-        "  purifier: shed",
-        "  start: 2026-01-26T09:00",
-        "  end: 2026-01-26T10:30",
-        "  volume: 78 L at 16 °C",
-        "  soap:",
-        "    - {point: feed, sample: 10 g, acid: 1.1 mL, normality: 0.01 N, blank: 0.1 mL}",
-        "    - {point: product, sample: 100 g, acid: 0.1 mL, normality: 0.01 N, blank: 0.1 mL}",
+        "  - purifier: shed",
+        "    start: 2026-01-26T09:00",
+        "    end: 2026-01-26T10:30",
+        "    volume: 78 L at 16 °C",
+        "    soap:",
+        "      - {point: feed, sample: 10 g, acid: 1.1 mL, normality: 0.01 N, blank: 0.1 mL}",
+        "      - {point: product, sample: 100 g, acid: 0.1 mL, normality: 0.01 N, blank: 0.1 mL}",
         "fuel: {volume: 77 L at 16 °C, tank: tank-1}",
     ]
     assert "3 batches read: 0 errors" in run(shed, "check").stderr
-    second = run(
-        shed, "add", "b3", "polish", "purifier=shed", "start=2026-01-27T09:00", "end=2026-01-27T10:30"
+    second = run(shed, "add", "b3", "run", "start=2026-01-27T09:00", "end=2026-01-27T10:30")
+    assert (second.returncode, "- purifier: shed\n" in second.stdout) == (0, True), second.stderr
+
+
+def test_a_run_that_is_begun_is_ended_another_time(shed: Path) -> None:
+    """Answers are kept, so the start can be said when the pump is switched on, and the end when it is off."""
+    begun = run(shed, "new", "run", "b2", "--ask", typed="\n2026-01-26T09:00\n")
+    assert "the same command takes them up again" in begun.stderr
+    assert git(shed, "status", "--porcelain", "--", "logbook/batches") == ""
+    ended = run(shed, "new", "run", "b2", "--ask", typed="\n2026-01-26T10:30\n40 L at 15 °C\n")
+    assert ended.returncode == 1  # the demo's first run stands without a hyphen
+    assert "put '- ' before the entry that is there" in ended.stderr
+
+
+def test_a_lot_goes_to_the_file_of_its_id(shed: Path) -> None:
+    done = run(
+        shed,
+        "new",
+        "lot",
+        DAY,
+        "--set",
+        "lot=oil-9",
+        "--set",
+        "quantity=90 L at 9 °C",
+        "--set",
+        "material=frying-oil",
     )
-    assert (second.returncode, "polish is no list" in second.stderr) == (1, True)
+    assert done.returncode == 0, done.stderr
+    assert (shed / "logbook/lots/oil-9.yaml").is_file()
+
+
+def test_the_material_is_asked_before_the_id_that_follows_from_it(shed: Path) -> None:
+    done = run(shed, "new", "lot", DAY, "--ask", typed="metanol\nmethanol\n\n\n\n30 L at 9 °C\n20 EUR\n\n\n")
+    assert done.returncode == 0, done.stderr
+    assert "there is no material 'metanol'; did you mean 'methanol'?" in done.stderr
+    assert "lot [meoh-2]" in done.stderr
+    assert "quantity: 30 L at 9 °C\n" in (shed / "logbook/lots/meoh-2.yaml").read_text(encoding="utf-8")
 
 
 def test_nothing_is_written_over(shed: Path) -> None:

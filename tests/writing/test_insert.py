@@ -62,6 +62,44 @@ def test_where_an_entry_goes(text: str, wanted: str) -> None:
     assert inserted(text, ("history",), {"c": "d"}, (), to_list=True).into(text) == wanted
 
 
+DAY = {"date": "2026-03-02", "draw": "1 L"}
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("{date: 2026-03-01}, {date: 2026-03-03}", "{date: 2026-03-01}, NEW, {date: 2026-03-03}"),
+        ("{date: 2026-03-03}", "NEW, {date: 2026-03-03}"),
+        ("{date: '2026-03-02T09:00'}, {x: y}", "{date: '2026-03-02T09:00'}, {x: y}, NEW"),
+        ("{date: '2026-03-02T09:00'}", "{date: '2026-03-02T09:00'}, NEW"),
+        ("{date: soon}", "{date: soon}, NEW"),
+        ("{date: 2026-03-05}, {date: 2026-03-01}", "{date: 2026-03-05}, {date: 2026-03-01}, NEW"),
+    ],
+)
+@pytest.mark.parametrize("flow", [True, False])
+def test_an_entry_goes_where_its_day_is(text: str, wanted: str, flow: bool) -> None:
+    """Before the later ones at the end; on one day without hours, and where a day cannot be read, behind what is there."""
+
+    def laid(items: str) -> str:
+        listed = items.replace("NEW", "{date: 2026-03-02, draw: 1 L}").replace("}, {", "}|{").split("|")
+        lines = "".join(f"  # of {number}\n  - {item}\n" for number, item in enumerate(listed))
+        return f"history: [{', '.join(listed)}]\n" if flow else f"history:\n{lines}"
+
+    after = inserted(laid(text), ("history",), DAY, (), to_list=True).into(laid(text))
+    assert data(after) == data(laid(wanted))
+
+
+def test_an_hour_counts_where_both_have_one() -> None:
+    text = 'history:\n  # morning\n  - {date: "2026-03-02T09:00"}\n  # noon\n  - {date: "2026-03-02T12:00"}\n'
+    new = {"date": "2026-03-02T10:00"}
+    after = inserted(text, ("history",), new, (), to_list=True).into(text)
+    assert after == text.replace("  # noon", '  - {date: "2026-03-02T10:00"}\n  # noon')
+    first = inserted(text, ("history",), {"date": "2026-03-02T08:00"}, (), to_list=True).into(text)
+    assert first == text.replace(
+        '  - {date: "2026-03-02T09', '  - {date: "2026-03-02T08:00"}\n  - {date: "2026-03-02T09'
+    )
+
+
 def test_a_new_key_goes_where_the_work_has_it() -> None:
     text = "batch: b\noil: []\nsettled: {time: 1 h}\nnote: x\n"
     after = inserted(text, ("fuel",), {"volume": "1 L"}, ORDER, to_list=False).into(text)
