@@ -28,8 +28,23 @@ materials:
   used-oil: {kind: oil, name: Used cooking oil}   # add a profile or a saponification value with its source
   koh: {kind: catalyst, name: Potassium hydroxide flakes, of: KOH, purity: 90 %, source: to be read off the label}
   methanol: {kind: alcohol, of: methanol, purity: 99.8 %, source: to be read off the label}
-  absorbent: {kind: medium, name: Wood chips, type: absorbent, void: 0.7, ledgers: [{of: soap, by: holding}]}
-  resin: {kind: medium, name: Ion exchange resin, type: resin, void: 0.38, ledgers: [{of: soap, by: exchange}]}
+  # what a medium takes up is a figure to begin with, until your own beds have told theirs; void is best measured in a bucket
+  absorbent:
+    kind: medium
+    name: Wood chips
+    type: absorbent
+    void: 0.7
+    ledgers:
+      - {of: soap, by: holding, capacity: 30 g/kg, confidence: second-hand figure}
+  resin:
+    kind: medium
+    name: Ion exchange resin
+    type: resin
+    void: 0.38
+    ledgers:
+      - {of: soap, by: exchange, capacity: 550 g/L, reset_by: regenerate, leaves: 10 %, confidence: one open study}
+      - {of: glycerol, by: holding, capacity: 106 g/L, reset_by: rinse, leaves: 10 %, confidence: one open study}
+    source: Wall, Van Gerpen and Thompson, Trans. ASABE, 2011
 """
 _PURIFIER = """\
 # vessels in the order the fuel meets them; measure yours
