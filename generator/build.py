@@ -41,9 +41,12 @@ def checked_folder(
     return folder, checked
 
 
-def build_site(logbook: Path, out: Path, audience: str, as_of: date | None = None) -> Built:
+def build_site(
+    logbook: Path, out: Path, audience: str, as_of: date | None = None, cache: Path | None = None
+) -> Built:
     """Read, check, compute, assemble, render, publish; with any error in the logbook nothing is written.
 
+    `cache` is a folder for what is dear to make; with or without it the site has the same bytes.
     Raises CannotPublish where the machine or the output folder stands in the way.
     """
     folder, checked = checked_folder(logbook, as_of)
@@ -52,9 +55,11 @@ def build_site(logbook: Path, out: Path, audience: str, as_of: date | None = Non
         return Built(folder, checked.problems, len(ledgers.log.batches) if ledgers is not None else 0)
     _refuse_inside(logbook, out)
     site = computed(folder, checked, audience)
-    from generator.render.tree import rendered  # noqa: PLC0415 - slow, and not needed to tell a mistake
+    # slow to import, and not needed to tell a mistake
+    from generator.render.kept import Kept  # noqa: PLC0415
+    from generator.render.tree import rendered  # noqa: PLC0415
 
-    tree = rendered(site.results, site.pages, site.widened, len(checked.problems))
+    tree = rendered(site.results, site.pages, site.widened, len(checked.problems), Kept(cache))
     published = publish(tree, out, protected=list(_protected(logbook)))
     return Built(folder, checked.problems, site.batches, len(site.pages), published, site.widened)
 

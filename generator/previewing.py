@@ -16,7 +16,8 @@ from generator.build import Computed, checked_folder, computed
 from generator.pages.view import Page
 from generator.problems import Problem
 from generator.render.assets import assets
-from generator.render.pictures import specifications
+from generator.render.kept import Kept
+from generator.render.pictures import Pictures
 from generator.render.site import Renderer, template_dir
 from generator.render.tree import Live, common, exports
 
@@ -38,10 +39,11 @@ class _Good:
 class Preview:
     """The site of one logbook and audience as it is now; `get` and `newer` are asked by several threads."""
 
-    def __init__(self, logbook: Path, audience: str) -> None:
-        """Read it for the first time."""
+    def __init__(self, logbook: Path, audience: str, cache: Path | None = None) -> None:
+        """Read it for the first time; `cache` as for a build."""
         self.logbook, self.audience = logbook, audience
-        self.renderer = Renderer(pictures=False)  # where this runs, scripts do too, and draw them
+        self.renderer = Renderer()  # where this runs, scripts do too, and draw the charts
+        self.pictures = Pictures(Kept(cache))
         self.changed = threading.Condition()
         self.version = 0
         self.good: _Good | None = None
@@ -94,7 +96,7 @@ class Preview:
             shared = common(good.site.results, good.site.pages, good.warnings, live)
             return self.renderer.render(good.pages[path], shared)
         if not good.files:
-            specs = specifications(good.site.pages)
+            specs = self.pictures.specifications(good.site.pages)
             good.files = {**assets(specs), **exports(good.site.results, good.site.widened)}
         return good.files.get(path)
 

@@ -112,7 +112,7 @@ def test_the_installed_command_says_its_version(installed: Path, tmp_path: Path)
 def test_the_installed_command_builds_a_site(installed: Path, tmp_path: Path) -> None:
     """From another folder, and the same site as from the clone."""
     for name, path in (("installed", installed), ("clone", ROOT)):
-        command = [sys.executable, "-m", "generator", "build", str(LOGBOOK), "--out", name]
+        command = [sys.executable, "-m", "generator", "build", str(LOGBOOK), "--out", name, "--no-cache"]
         run(command, tmp_path, PYTHONPATH=str(path))
     sites = [
         {

@@ -7,7 +7,17 @@ from pathlib import Path
 
 import click
 
-from generator.cli.telling import AS_OF, AUDIENCE, LOGBOOK, command, count, summary, tell
+from generator.cli.telling import (
+    AS_OF,
+    AUDIENCE,
+    LOGBOOK,
+    NO_CACHE,
+    cache_folder,
+    command,
+    count,
+    summary,
+    tell,
+)
 
 
 @command(
@@ -23,13 +33,14 @@ from generator.cli.telling import AS_OF, AUDIENCE, LOGBOOK, command, count, summ
 )
 @AUDIENCE
 @AS_OF
-def build(logbook: Path, out: Path, audience: str, as_of: datetime.datetime | None) -> None:
+@NO_CACHE
+def build(logbook: Path, out: Path, audience: str, as_of: datetime.datetime | None, no_cache: bool) -> None:
     """Check LOGBOOK and render its site; on any error nothing is written and the last site stays."""
     from generator.build import build_site
     from generator.publish import CannotPublish
 
     try:
-        built = build_site(logbook, out, audience, as_of.date() if as_of else None)
+        built = build_site(logbook, out, audience, as_of.date() if as_of else None, cache_folder(no_cache))
     except CannotPublish as error:
         click.echo(f"error: {error.message}", err=True)
         if error.hint:

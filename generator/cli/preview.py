@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from generator.cli.telling import AUDIENCE, LOGBOOK, command, count
+from generator.cli.telling import AUDIENCE, LOGBOOK, NO_CACHE, cache_folder, command, count
 
 
 @command("esterday preview", "esterday preview my-logbook --audience shared --port 0")
@@ -20,7 +20,8 @@ from generator.cli.telling import AUDIENCE, LOGBOOK, command, count
     show_default=True,
     help="Port; 0 takes any that is free.",
 )
-def preview(logbook: Path, audience: str, port: int) -> None:
+@NO_CACHE
+def preview(logbook: Path, audience: str, port: int, no_cache: bool) -> None:
     """Show the site of LOGBOOK in a browser on this machine; a page loads anew when a file is saved.
 
     Nothing is written. Errors stand on top of the page, over the last state without any. Ctrl+C ends it.
@@ -28,7 +29,7 @@ def preview(logbook: Path, audience: str, port: int) -> None:
     from generator.previewing import POLL_S, Preview
     from generator.publish.serving import Server
 
-    site = Preview(logbook, audience)
+    site = Preview(logbook, audience, cache_folder(no_cache))
     try:
         server = Server(site, port)
     except OSError as error:

@@ -34,6 +34,19 @@ AS_OF = click.option(
     help="Count from this day instead of the latest date in the logbook.",
 )
 
+NO_CACHE = click.option(
+    "--no-cache", is_flag=True, help="Draw every chart anew, and keep none in your user's cache folder."
+)
+
+
+def cache_folder(no_cache: bool) -> Path | None:
+    """Where this user's programs keep what can be made again; nowhere where that is not wanted."""
+    if no_cache:
+        return None
+    from platformdirs import user_cache_path
+
+    return user_cache_path("esterday", appauthor=False)
+
 
 class _WithExamples(click.Command):
     """A command whose help begins with examples."""

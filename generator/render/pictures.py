@@ -5,16 +5,18 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 from html import escape
+from importlib.metadata import version
+from pathlib import Path
 from typing import Any
 
-import vl_convert
 from markupsafe import Markup
 
-from generator.charts import spec
 from generator.pages.view import Chart, Page
+from generator.render.kept import Kept, digest
 
+DRAWN_BY = ("altair", "vl-convert-python")
 TAG = re.compile(r"<[a-z][^>]*>")
 # A style attribute is refused by the pages' policy; roles inside a picture would be read beside its own name.
 DROPPED = re.compile(r' (?:style|role|aria-roledescription|aria-label|aria-hidden)="[^"]*"')
@@ -23,6 +25,8 @@ NUMBERED = re.compile(r'(?<=id=")(?:clip|gradient)_?\d+|(?<=url\(#)(?:clip|gradi
 
 def svg(specification: Mapping[str, Any], values: Sequence[Mapping[str, Any]], id_: str = "chart") -> Markup:
     """One SVG element: ids made from `id_`, no style attributes, its description as its name."""
+    import vl_convert  # noqa: PLC0415 - slow, and not needed where nothing is new
+
     filled = {**specification, "data": {"name": "table", "values": list(values)}}
     text = vl_convert.vegalite_to_svg(filled)
     text = TAG.sub(lambda tag: DROPPED.sub("", tag[0]), text[text.index("<svg") :])
@@ -37,24 +41,56 @@ def _renumbered(text: str, id_: str) -> str:
     return NUMBERED.sub(lambda match: seen.setdefault(match[0], f"{id_}-clip-{len(seen) + 1}"), text)
 
 
-def picture(chart: Chart) -> Markup:
-    """The picture of a chart; one that stands on two pages is drawn once."""
-    return _drawn(chart.kind, json.dumps(chart.params, sort_keys=True), json.dumps(chart.values), chart.id)
+class Pictures:
+    """Charts drawn, and the specifications they are drawn from; each kept from one build to the next."""
+
+    def __init__(self, kept: Kept | None = None) -> None:
+        """Keep nothing where no place for it is given."""
+        self.kept = kept or Kept()
+        self._drawn = lru_cache(maxsize=64)(self._draw)  # a chart that stands on two pages is drawn once
+        self._made = cache(self._make)
+
+    def picture(self, chart: Chart) -> Markup:
+        """The picture of a chart."""
+        return Markup(self._drawn(chart.kind, _text(chart.params), json.dumps(chart.values), chart.id))
+
+    def specifications(self, pages: Iterable[Page]) -> dict[str, dict[str, Any]]:
+        """The specification of every chart on these pages by its id; ValueError where one id stands for two."""
+        found: dict[str, dict[str, Any]] = {}
+        for page in pages:
+            for chart in page.content.get("charts", ()):
+                made = self._made(chart.kind, _text(chart.params))
+                if found.setdefault(chart.id, made) != made:
+                    raise ValueError(
+                        f"{page.path}: the chart id {chart.id!r} already stands for another specification"
+                    )
+        return dict(sorted(found.items()))
+
+    def _draw(self, kind: str, params: str, values: str, id_: str) -> str:
+        def drawn() -> str:
+            return svg(self._made(kind, params), json.loads(values), f"chart-{id_}")
+
+        return self.kept.text(digest("picture", _maker(), kind, params, values, id_), drawn)
+
+    def _make(self, kind: str, params: str) -> dict[str, Any]:
+        def made() -> str:
+            from generator.charts import spec  # noqa: PLC0415 - slow, and not needed where nothing is new
+
+            return json.dumps(spec(kind, json.loads(params)))
+
+        found: dict[str, Any] = json.loads(
+            self.kept.text(digest("specification", _maker(), kind, params), made)
+        )
+        return found
 
 
-@lru_cache(maxsize=64)
-def _drawn(kind: str, params: str, values: str, id_: str) -> Markup:
-    return svg(spec(kind, json.loads(params)), json.loads(values), f"chart-{id_}")
+def _text(params: Mapping[str, Any]) -> str:
+    return json.dumps(params, sort_keys=True, allow_nan=False)
 
 
-def specifications(pages: Iterable[Page]) -> dict[str, dict[str, Any]]:
-    """The specification of every chart on these pages by its id; ValueError where one id stands for two."""
-    found: dict[str, dict[str, Any]] = {}
-    for page in pages:
-        for chart in page.content.get("charts", ()):
-            made = spec(chart.kind, chart.params)
-            if found.setdefault(chart.id, made) != made:
-                raise ValueError(
-                    f"{page.path}: the chart id {chart.id!r} already stands for another specification"
-                )
-    return dict(sorted(found.items()))
+@cache
+def _maker() -> str:
+    """What all pictures come from, beside their rows: this program's code for them, and the libraries that draw."""
+    package = Path(__file__).resolve().parents[1]
+    code = [path.read_bytes() for path in (*sorted((package / "charts").glob("*.py")), Path(__file__))]
+    return digest(*(f"{name} {version(name)}" for name in DRAWN_BY), *code)

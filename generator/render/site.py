@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +11,6 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from generator.pages.view import Chart, Page
 from generator.render.markdown import note_html
 from generator.render.mathml import mathml, symbol
-from generator.render.pictures import picture
 from generator.render.scripts import script_json
 
 
@@ -31,8 +30,11 @@ def _none(_: Chart) -> str:
 class Renderer:
     """Pages to bytes: every value escaped, a name that is not defined is an error and never an empty place."""
 
-    def __init__(self, templates: Path | None = None, *, pictures: bool = True) -> None:
-        """Load templates from `templates`, or from where `template_dir` finds them; without pictures scripts draw all."""
+    def __init__(self, picture: Callable[[Chart], str] = _none, templates: Path | None = None) -> None:
+        """Load templates from `templates`, or from where `template_dir` finds them; `picture` draws a chart.
+
+        Without it, what is drawn is drawn by scripts.
+        """
         self.environment = Environment(
             loader=FileSystemLoader(templates or template_dir()),
             autoescape=True,
@@ -45,7 +47,7 @@ class Renderer:
         self.environment.filters.update(
             mathml=mathml,
             note=note_html,
-            picture=picture if pictures else _none,
+            picture=picture,
             script_json=script_json,
             symbol=symbol,
         )

@@ -12,7 +12,8 @@ from generator.pages.words import shown
 from generator.problems import Problem
 from generator.render.assets import assets
 from generator.render.exports import csv_bytes, dictionary_bytes, json_bytes
-from generator.render.pictures import specifications
+from generator.render.kept import Kept
+from generator.render.pictures import Pictures
 from generator.render.site import Renderer
 from generator.tables import ALL, public_columns
 
@@ -55,13 +56,19 @@ class Live:
 
 
 def rendered(
-    results: Results, pages: Sequence[Page], widened: tuple[str, ...], problems: int
+    results: Results,
+    pages: Sequence[Page],
+    widened: tuple[str, ...],
+    problems: int,
+    kept: Kept | None = None,
 ) -> dict[str, bytes]:
-    """The tree of a site; the same results and pages give the same bytes."""
-    renderer = Renderer()
+    """The tree of a site; the same results and pages give the same bytes, whatever was kept of earlier ones."""
+    pictures = Pictures(kept)
+    renderer = Renderer(pictures.picture)
     same = common(results, pages, problems)
     tree = {page.path: renderer.render(page, same) for page in pages}
-    return {**tree, **assets(specifications(pages)), **exports(results, widened)}
+    pictures.kept.prune()
+    return {**tree, **assets(pictures.specifications(pages)), **exports(results, widened)}
 
 
 def common(

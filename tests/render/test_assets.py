@@ -11,7 +11,7 @@ import vl_convert
 
 from generator.pages.view import Chart, Page
 from generator.render.assets import SCRIPTS, SHEETS, assets
-from generator.render.pictures import picture, specifications, svg
+from generator.render.pictures import Pictures, svg
 from generator.render.site import template_dir
 
 from .outline import Outline
@@ -45,12 +45,12 @@ def test_every_sheet_and_script_is_shipped() -> None:
 
 
 def test_the_library_comes_only_with_charts() -> None:
-    files = assets(specifications([page(chart("x"))]))
+    files = assets(Pictures().specifications([page(chart("x"))]))
     assert {"assets/specs.js", "assets/vega/vega.js", "assets/vega/LICENCES.txt"} <= set(files)
 
 
 def test_specifications_come_back_from_their_script() -> None:
-    made = specifications([page(chart("x"))])
+    made = Pictures().specifications([page(chart("x"))])
     text = assets(made)["assets/specs.js"].decode()
     assert json.loads(text.removeprefix("window.chartSpecs = ").rstrip(";\n")) == made
 
@@ -59,8 +59,8 @@ def test_one_chart_id_cannot_stand_for_two_charts() -> None:
     first = chart("x")
     other = Chart(first.id, "x", "x", "acid_yield", first.values, first.table)
     with pytest.raises(ValueError, match="closure"):
-        specifications([page(first), page(other)])
-    assert list(specifications([page(first), page(chart("y"))])) == ["closure"]
+        Pictures().specifications([page(first), page(other)])
+    assert list(Pictures().specifications([page(first), page(chart("y"))])) == ["closure"]
 
 
 def test_nothing_is_fetched_from_elsewhere() -> None:
@@ -98,7 +98,7 @@ def _luminance(colour: str) -> float:
 
 
 def test_a_picture_holds_no_style_attribute_and_counts_its_own_ids() -> None:
-    first, again = picture(chart("x")), picture(chart("x"))
+    first, again = Pictures().picture(chart("x")), Pictures().picture(chart("x"))
     assert first == again
     assert " style=" not in first
     assert all(name.startswith("chart-closure-") for name in re.findall(r'\bid="([^"]*)"', first))

@@ -10,6 +10,7 @@ import jinja2
 import pytest
 
 from generator.pages.view import Figure, Page
+from generator.render.pictures import Pictures
 from generator.render.site import Renderer, template_dir
 
 from .outline import Outline
@@ -17,7 +18,7 @@ from .pages import chart, common, content, page
 
 NAMES = sorted(content("x"))
 HOSTILE = '</script><script>alert(1)</script><img src=x onerror=alert(1)> "\' {{ 7*7 }} <!-- & ]]> onclick="x" style="color:red"'
-RENDERER = Renderer()
+RENDERER = Renderer(Pictures().picture)
 EACH = pytest.mark.parametrize("name", NAMES)
 SVG_NUMBERS = re.compile(r"<svg role=\"img\".*?</svg>", re.DOTALL)
 
@@ -145,4 +146,6 @@ def test_templates_never_mark_text_as_harmless() -> None:
 
 def test_the_same_page_gives_the_same_bytes() -> None:
     first = [RENDERER.render(page(name), common()) for name in NAMES]
-    assert first == [Renderer().render(page(name), common()) for name in reversed(NAMES)][::-1]
+    assert (
+        first == [Renderer(Pictures().picture).render(page(name), common()) for name in reversed(NAMES)][::-1]
+    )

@@ -1,0 +1,80 @@
+"""Texts that are dear to make and come out the same each time, kept in a folder from one build to the next.
+
+Nothing hangs on the folder: what lacks, is cut short or is another program's is made anew, with the same bytes, and where
+nothing can be written nothing is kept. A text is found by everything it is made from, never by its age.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+
+MOST = 5000  # texts that stay, the last used ones
+
+
+def digest(*parts: str | bytes) -> str:
+    """One short name for several texts: no two lists of texts share it."""
+    found = hashlib.blake2b(digest_size=20)
+    for part in parts:
+        data = part.encode() if isinstance(part, str) else part
+        found.update(len(data).to_bytes(8, "big") + data)
+    return found.hexdigest()
+
+
+class Kept:
+    """The texts of one folder; without a folder each is made when it is asked for."""
+
+    def __init__(self, folder: Path | None = None, most: int = MOST) -> None:
+        """Nothing is read or written before the first text."""
+        self.folder, self.most = folder, most
+
+    def text(self, key: str, make: Callable[[], str]) -> str:
+        """The text of a key, which is a `digest` of all it is made from."""
+        if self.folder is None:
+            return make()
+        path = self.folder / key[:2] / key
+        found = _read(path, key)
+        if found is None:
+            found = make()
+            _write(path, key, found)
+        return found
+
+    def prune(self) -> None:
+        """Drop what was not used for the longest time, so that the folder does not grow without end."""
+        if self.folder is None:
+            return
+        with suppress(OSError):
+            paths = [path for path in self.folder.glob("??/*") if path.is_file()]
+            paths.sort(key=lambda path: (path.stat().st_mtime_ns, path.name))
+            for path in paths[: max(len(paths) - self.most, 0)]:
+                path.unlink(missing_ok=True)
+
+
+def _read(path: Path, key: str) -> str | None:
+    """A text that is whole; the first line of its file says what the rest must come to."""
+    try:
+        head, _, body = path.read_bytes().partition(b"\n")
+        if head.decode("ascii", "replace") != digest(key, body):
+            return None
+        os.utime(path)
+        return body.decode()
+    except (OSError, ValueError):
+        return None
+
+
+def _write(path: Path, key: str, text: str) -> None:
+    body = text.encode()
+    with suppress(OSError):
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=path.parent)
+        try:
+            with os.fdopen(handle, "wb") as out:
+                out.write(digest(key, body).encode() + b"\n" + body)
+            Path(name).replace(path)
+        except OSError:
+            Path(name).unlink(missing_ok=True)
+            raise
