@@ -12,7 +12,7 @@ from generator.ledger.charges import Charge
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Problem
-from generator.records import Event, Pack, Purifier, Rest, Rinse, Vessel
+from generator.records import Event, Pack, Purifier, Rest, Rinse, Rotate, Unload, Vessel
 
 BULK = (0.05, 1.6)  # kg/L of any medium as it lies; common practice, no source
 TIMES, BEDS = 1.5, 4  # off the middle of that many beds or more
@@ -29,7 +29,10 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         for number, event in enumerate(entry.record.history):
             if isinstance(event, Pack) and event.vessel in vessels:
                 yield from _bed(entry, number, event, vessels[event.vessel], usuals)
+            if isinstance(event, Rest | Unload):
+                yield from _drained(entry, number, event, vessels)
         yield from _in_runs(log, entry)
+        yield from _twice(entry)
 
 
 def _usual_bulks(log: Log) -> dict[tuple[str, str], float]:
@@ -71,6 +74,22 @@ def _bed(
         "check the mass, the settled volume, their units and the basis",
         (entry.at("history", number, "mass"),),
     )
+
+
+def _drained(
+    entry: Entry[Purifier], number: int, event: Rest | Unload, vessels: Mapping[str, Vessel]
+) -> Iterator[Problem]:
+    """More fuel ran out of vessels than they hold."""
+    names = [event.vessel] if isinstance(event, Unload) else list(vessels)
+    room = sum(vessels[name].volume.value for name in names if name in vessels)
+    if event.drained is not None and room and event.drained.value > room:
+        yield Problem(
+            "out-of-range",
+            entry.at("history", number, "drained"),
+            f"{event.drained.text} were drained, and {' and '.join(names)} hold {room:g} L",
+            "check both volumes and their units",
+            (entry.at("vessels"),),
+        )
 
 
 def _charges(ledgers: Ledgers) -> Iterator[Problem]:
@@ -132,6 +151,30 @@ def _in_runs(log: Log, entry: Entry[Purifier]) -> Iterator[Problem]:
             f"{done} at {event.date:%Y-%m-%d %H:%M}, while batch {name} runs through {entry.id} until {end:%H:%M}",
             "check both dates and times",
             (log.batches[name].at("polish", at, "start"),),
+        )
+
+
+def _twice(entry: Entry[Purifier]) -> Iterator[Problem]:
+    """One thing done to a vessel, written twice for a day. Two times of day are two things."""
+    seen: dict[tuple[str, ...], int] = {}
+    for number, event in enumerate(entry.record.history):
+        if isinstance(event, Pack | Unload):  # the second finds no place, or nothing to take out
+            continue
+        vessels: tuple[str, ...] = () if isinstance(event, Rest) else (event.vessel,)
+        if isinstance(event, Rotate):
+            vessels = tuple(sorted((event.vessel, event.with_vessel)))
+        key = (event.event, *vessels, f"{event.date:%Y-%m-%d}")
+        before = seen.setdefault(key, number)
+        other = entry.record.history[before].date
+        if before == number or (_timed(event) and other != event.date and other.time() != time(0)):
+            continue
+        what = " and ".join(vessels) or entry.id
+        yield Problem(
+            "event-twice",
+            entry.at("history", number, "event"),
+            f"{what}: {event.event} is written twice for {event.date:%Y-%m-%d}",
+            "take one out, or write both with their time of day",
+            (entry.at("history", before, "event"),),
         )
 
 

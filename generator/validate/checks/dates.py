@@ -8,7 +8,7 @@ from datetime import date, datetime, time
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
-from generator.records import Batch, Rest
+from generator.records import Batch, Purifier, Rest, Tank, day_of
 
 ALONE_DAYS = 180
 LEAST_DAYS = 5
@@ -20,6 +20,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     for entry in log.written_batches():
         yield from _lots(log, entry)
         yield from _run(entry)
+    yield from _media(log)
     yield from _alone(log)
     yield from _overlaps(log)
     yield from _histories(log)
@@ -45,11 +46,46 @@ def _alone(log: Log) -> Iterator[Problem]:
     days = sorted(set(log.dates()))
     if len(days) < LEAST_DAYS or (days[-1] - days[-2]).days < ALONE_DAYS:
         return
-    places = [entry.at("date") for entry in log.batches.values() if entry.record.date == days[-1]]
-    places += [entry.at("received") for entry in log.lots.values() if entry.record.received == days[-1]]
-    for place in places:
+    for place in _dated(log, days[-1]):
         message = f"{days[-1]} is {(days[-1] - days[-2]).days} days after everything else in the logbook ({days[-2]})"
         yield Problem("date-alone", place, message, "check the year: the pages count from the latest date")
+
+
+def _dated(log: Log, day: date) -> Iterator[Place]:
+    """Where a day is written as one on which something happened."""
+    for batch in log.batches.values():
+        if batch.record.date == day:
+            yield batch.at("date")
+        for number, run in enumerate(batch.record.polish):
+            if day_of(run.end) == day:
+                yield batch.at("polish", number, "end")
+        for number, test in enumerate(batch.record.tests):
+            if test.date == day:
+                yield batch.at("tests", number, "date")
+    for lot in log.lots.values():
+        if lot.record.received == day:
+            yield lot.at("received")
+    books: list[Entry[Purifier] | Entry[Tank]] = [*log.purifiers.values(), *log.tanks.values()]
+    for book in books:
+        for number, event in enumerate(book.record.history):
+            if day_of(event.date) == day:
+                yield book.at("history", number, "date")
+
+
+def _media(log: Log) -> Iterator[Problem]:
+    """A vessel filled or rinsed out of a lot that had not come yet."""
+    for entry in log.purifiers.values():
+        for number, event in enumerate(entry.record.history):
+            used = getattr(event, "used", None)
+            name = getattr(event, "lot", None) or (used.lot if used is not None else None)
+            lot = log.lots.get(name or "")
+            if lot is not None and lot.record.received > day_of(event.date):
+                keys = ("lot",) if used is None else ("with", "lot")
+                yield _before(
+                    entry.at("history", number, *keys),
+                    f"{event.event} of {day_of(event.date)} uses lot '{lot.id}', received on {lot.record.received}",
+                    lot.at("received"),
+                )
 
 
 def _before(place: Place, message: str, *related: Place) -> Problem:

@@ -23,6 +23,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                 run.through, [entry.at("polish", number, "through", n) for n in range(len(run.through))]
             )
             yield from _bypassed(log, entry, number)
+            yield from _beyond(entry, number)
         yield from _again(log, entry)
     for purifier in log.purifiers.values():
         vessels = [vessel.vessel for vessel in purifier.record.vessels]
@@ -57,6 +58,26 @@ def _bypassed(log: Log, entry: Entry[Batch], number: int) -> Iterator[Problem]:
             "'bypassed' is part of 'volume'; a run that met no bed is no run",
             (entry.at("polish", number, "volume"),),
         )
+
+
+def _beyond(entry: Entry[Batch], number: int) -> Iterator[Problem]:
+    """A reading or a sample after more fuel than the run had."""
+    run = entry.record.polish[number]
+    if run.volume is None:
+        return
+    taken = [("readings", place, reading.after) for place, reading in enumerate(run.readings)]
+    taken += [
+        ("soap", place, sample.after) for place, sample in enumerate(run.soap) if sample.after is not None
+    ]
+    for key, place, after in taken:
+        if after.value > MORE * run.volume.value:
+            yield Problem(
+                "after-run",
+                entry.at("polish", number, key, place, "after"),
+                f"taken after {after.text}, and {run.volume.text} was all of the run",
+                "'after' is the fuel of this run that had gone through by then; check both",
+                (entry.at("polish", number, "volume"),),
+            )
 
 
 def _again(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:

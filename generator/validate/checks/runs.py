@@ -28,6 +28,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             doubted.add(one.batch)
         yield from told
         yield from _pressures(log, one)
+        yield from _line(log, one)
     yield from _jumps(log, doubted)
 
 
@@ -73,6 +74,31 @@ def _pressures(log: Log, one: Pass) -> Iterator[Problem]:
                     "check which gauge was which, and whether both stand at zero when nothing flows",
                     (entry.at("polish", one.number, "readings", earlier, "inlet"),),
                 )
+
+
+def _line(log: Log, one: Pass) -> Iterator[Problem]:
+    """What is written of the line is in its order, and its end has one name."""
+    entry = log.batches[one.batch]
+    run = entry.record.polish[one.number]
+    named = [name for name in dict.fromkeys(run.through) if name in one.vessels]
+    if named != [name for name in one.vessels if name in named]:
+        yield Problem(
+            "through-order",
+            entry.at("polish", one.number, "through"),
+            f"{', '.join(named)} are named in this order, and the fuel met {', '.join(one.vessels)} on {run.start:%Y-%m-%d}",
+            "write them as the fuel meets them; vessels that changed places need a 'rotate' event",
+        )
+    last = after(one.vessels[-1])
+    points = [sample.point for sample in run.soap]
+    wanted = run.through or log.purifiers[one.purifier].record.vessels
+    if PRODUCT in points and last in points and len(wanted) == len(one.vessels):  # an empty one was told
+        yield Problem(
+            "sample-twice",
+            entry.at("polish", one.number, "soap", points.index(last), "point"),
+            f"'{last}' is the end of the line, as 'product' is, and only the product counts",
+            "call it 'product', with 'retest: true' if it repeats that one",
+            (entry.at("polish", one.number, "soap", points.index(PRODUCT), "point"),),
+        )
 
 
 def _text(soap: Soap) -> str:
