@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import MutableMapping, Sequence
+from collections.abc import Iterator, MutableMapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -63,12 +63,23 @@ def _parser() -> MarkdownIt:
     return parser
 
 
+def _leading_somewhere(tokens: Sequence[Token]) -> Iterator[Token]:
+    """Without links that have no address, `[here]()`: the parser asks nobody about those. Their words stay."""
+    leads = True
+    for token in tokens:
+        if token.type == "link_open":
+            leads = bool(token.attrGet("href"))
+        if leads or token.type not in ("link_open", "link_close"):
+            yield token
+
+
 def note_html(text: str, heading: int = 3) -> Markup:
     """HTML of a note; its first level of headings becomes h`heading`, so that the outline of the page stands."""
     parser = _parser()
     cut = len(text) > LONGEST
     tokens = parser.parse(text[:LONGEST])
     for token in tokens:
+        token.children = list(_leading_somewhere(token.children)) if token.children else None
         if token.type in ("heading_open", "heading_close"):
             token.tag = f"h{min(int(token.tag[1:]) + heading - 1, LOWEST_HEADING)}"
     html = parser.renderer.render(tokens, parser.options, {})

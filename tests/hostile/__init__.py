@@ -1,0 +1,1 @@
+"""Files from people who mean harm: public collections of such texts, through the whole program."""
