@@ -43,6 +43,7 @@ ORDER = (
     "previewing",
     "blank",
     "writing",
+    "exchange",
     "cli",
     "__main__",
 )
@@ -67,7 +68,7 @@ LIBRARIES = {
     "markupsafe": {"render"},
     "markdown_it": {"render"},
     "ruamel": {"data", "read", "writing"},
-    "pydantic": {"fields", "records", "schema", "validate"},
+    "pydantic": {"fields", "records", "schema", "validate", "exchange"},
     "pydantic_core": {"fields", "records", "schema", "validate"},
     "click": {"cli"},
 }

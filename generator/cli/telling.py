@@ -5,13 +5,14 @@ from __future__ import annotations
 import functools
 import os
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 if TYPE_CHECKING:
+    from generator.exchange.mapping import Trouble
     from generator.problems import Problem
     from generator.read.folder import Folder
 
@@ -48,11 +49,14 @@ class _WithExamples(click.Command):
 
 
 def command(
-    *examples: str, text: str | None = None, short: str | None = None
+    *examples: str, name: str | None = None, text: str | None = None, short: str | None = None
 ) -> Callable[[Callable[..., None]], click.Command]:
-    """Make a function a command whose help begins with these examples; its docstring is the help where no text is given."""
+    """Make a function a command whose help begins with these examples; its docstring is the help where no text is given.
+
+    `name` is for a command that no function can be called like.
+    """
     told = {"help": text} if text is not None else {}
-    return click.command(cls=_WithExamples, examples=examples, short_help=short, **told)
+    return click.command(name, cls=_WithExamples, examples=examples, short_help=short, **told)
 
 
 def write_examples(formatter: click.HelpFormatter, examples: tuple[str, ...]) -> None:
@@ -94,6 +98,21 @@ def tell(
             click.echo(told(problem, lines, prefix, _paint if colour else plain), err=True, color=colour)
         for code, rest in group.rest.items():
             click.echo(f"{prefix}{group.file}: {_more(code, rest)}", err=True)
+
+
+def tell_troubles(file: str, troubles: Sequence[Trouble]) -> None:
+    """Print what keeps rows of a sheet or lines of a map from being taken; where others may read it, the places alone."""
+    from generator.problems import visible
+
+    for trouble in troubles:
+        where = f"{file}: {trouble.where}" if file else trouble.where
+        if is_read_by_others():
+            place = where.partition(" '")[0]
+            click.echo(f"{place}: error: this cannot be taken; values are not printed here", err=True)
+            continue
+        click.echo(f"{where}: error: {visible(trouble.message)}", err=True)
+        if trouble.hint:
+            click.echo(f"    hint: {visible(trouble.hint)}", err=True)
 
 
 def is_read_by_others() -> bool:

@@ -1,0 +1,197 @@
+"""Records -> the cells of a map's columns: the way back, and what a record says where a row is held against it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime
+from decimal import Decimal, localcontext
+from typing import Any, TypeAlias
+
+from generator.exchange.headings import cells_of_id, fields_of, is_id
+from generator.exchange.mapping import MARKS, Fed, Map
+from generator.exchange.places import ID_KEYS, Path, other_amount
+from generator.exchange.rows import result_of
+from generator.exchange.sheet import plain
+from generator.exchange.values import PARTS, kinds_at
+from generator.units import NotAQuantity, Quantity, price, quantity, units
+
+Shown: TypeAlias = "str | Decimal | date | datetime | None"
+
+_NAMING = ("property", "point", "lot", "purifier", "for")  # what tells the entries of a list apart
+_DIGITS = 15
+
+
+def cells(mapping: Map, data: Mapping[str, Any], gallon: str) -> dict[str, Shown]:
+    """What a record says in the columns of a map, by heading. `gallon` is what a bare gal means in the logbook."""
+    records, rule = mapping.records, mapping.settings.id
+    name = str(data.get(ID_KEYS[records], ""))
+    out: dict[str, Shown] = {
+        key: text for key, text in cells_of_id(rule, name).items() if key in fields_of(rule)
+    }
+    for fed in mapping.columns:
+        if is_id(fed, records):
+            out.setdefault(fed.heading, name)
+        elif out.get(fed.heading) is None:
+            out[fed.heading] = _cell(mapping, fed, data, gallon)
+    return out
+
+
+def headings(mapping: Map) -> list[str]:
+    """The headings in the order of the map, with those that only the id is made of before them."""
+    own = [fed.heading for fed in mapping.columns]
+    ids = [
+        name
+        for name in fields_of(mapping.settings.id)
+        if name not in own and name not in ("year", "month", "day")
+    ]
+    return list(dict.fromkeys([*ids, *own]))
+
+
+def _cell(mapping: Map, fed: Fed, data: Mapping[str, Any], gallon: str) -> Shown:
+    if fed.place.path == ("note",):
+        return _noted(data, fed.heading) if fed.place.behind else _own_note(data, mapping)
+    found = _found(data, fed.place.path, mapping)
+    if isinstance(found, list):
+        texts = [_shown(mapping, fed, data, str(item), gallon) for item in found]
+        sign = PARTS.get(fed.written.parts or "", fed.written.parts or "/")
+        between = sign if sign in PARTS.values() else f" {sign} "
+        return between.join(_typed(text, mapping) for text in texts if text is not None) or None
+    if isinstance(found, str):
+        return _shown(mapping, fed, data, found, gallon)
+    other = other_amount(fed.place.path)
+    found = _found(data, other, mapping) if other and not fed.place.behind else None
+    if isinstance(found, str):  # by mass, where the column counts volumes
+        return found.replace(".", MARKS[mapping.settings.decimal])
+    return _noted(data, fed.heading)
+
+
+def _typed(shown: Shown, mapping: Map) -> str:
+    return (
+        plain(shown).replace(".", MARKS[mapping.settings.decimal])
+        if isinstance(shown, Decimal)
+        else str(shown)
+    )
+
+
+def _found(data: Any, path: Path, mapping: Map) -> Any:
+    """The value at a path; of a list the entry that is named as the map's, else the one in its turn."""
+    here = data
+    for depth, part in enumerate(path):
+        if isinstance(part, int):
+            entries = here if isinstance(here, list) else [here] if here is not None else []
+            here = _entry(entries, path[:depth], part, mapping)
+        else:
+            here = here.get(part) if isinstance(here, dict) else None
+    return here
+
+
+def _entry(entries: Sequence[Any], above: Path, number: int, mapping: Map) -> Any:
+    names = _names(above, mapping)
+    wanted = names.get(number, {})
+    if wanted:
+        turn = sum(other == wanted for index, other in names.items() if index < number)
+        alike = [entry for entry in entries if _is_named(entry, wanted)]
+    else:
+        turn = sum(not names.get(index) for index in range(number))
+        alike = [
+            entry for entry in entries if not any(_is_named(entry, each) for each in names.values() if each)
+        ]
+    return alike[turn] if turn < len(alike) else None
+
+
+def _names(above: Path, mapping: Map) -> dict[int, dict[str, str]]:
+    """What the map says the entries of a list are called, by number."""
+    out: dict[int, dict[str, str]] = {}
+    for place, text in mapping.always:
+        if (
+            len(place.path) == len(above) + 2
+            and place.path[: len(above)] == above
+            and place.path[-1] in _NAMING
+        ):
+            out.setdefault(int(place.path[-2]), {})[str(place.path[-1])] = text
+    return out
+
+
+def _is_named(entry: Any, wanted: Mapping[str, str]) -> bool:
+    return isinstance(entry, dict) and all(entry.get(key) == text for key, text in wanted.items())
+
+
+def _shown(mapping: Map, fed: Fed, data: Mapping[str, Any], text: str, gallon: str) -> Shown:
+    place, unit = fed.place, fed.written.unit or ""
+    if place.behind == "at":
+        at = text.partition(" at ")[2]
+        return _number(at, unit, ("temperature",), mapping, gallon) if at else None
+    if place.behind == "time":
+        return text[11:16] or None
+    if place.sort in ("date", "moment"):
+        return _day(text, mapping, place.path)
+    if place.sort == "yes":
+        return {"true": "yes", "false": "no"}.get(text, text)
+    always = {each.path: said for each, said in mapping.always}
+    kinds = kinds_at(place.kinds, result_of(place, always))
+    if place.sort == "price":
+        return _price(text, unit, mapping, gallon)
+    return _number(text, unit, kinds, mapping, gallon) if kinds or place.sort == "number" else text
+
+
+def _day(text: str, mapping: Map, path: Path) -> Shown:
+    apart = any(fed.place.path == path and fed.place.behind == "time" for fed in mapping.columns)
+    try:
+        return date.fromisoformat(text[:10]) if apart or len(text) == 10 else datetime.fromisoformat(text)
+    except ValueError:
+        return text
+
+
+def _number(text: str, unit: str, kinds: tuple[str, ...], mapping: Map, gallon: str) -> Shown:
+    """The number in the unit of the column; the text with its own unit where that cannot be."""
+    if not kinds:
+        return _decimal(text)
+    try:
+        found = quantity(text, kinds, gallon)
+    except NotAQuantity:
+        return text
+    number = _in_unit(found, unit)
+    if number is None:
+        return text.replace(".", MARKS[mapping.settings.decimal])
+    return f"{found.sign} {_typed(number, mapping)}" if found.sign else number
+
+
+def _in_unit(found: Quantity, symbol: str) -> Decimal | None:
+    unit = units(found.kind).get(symbol)
+    if unit is None or found.unit == unit:
+        return found.number if unit is not None else None
+    with localcontext() as context:
+        context.prec = _DIGITS
+        number = (found.exact - unit.offset) / unit.factor
+        return number.normalize() if number else Decimal(0)
+
+
+def _price(text: str, unit: str, mapping: Map, gallon: str) -> Shown:
+    try:
+        found = price(text, gallon)
+    except NotAQuantity:
+        return text
+    same = text.partition(" ")[2].strip() == unit
+    return found.amount if same else text.replace(".", MARKS[mapping.settings.decimal])
+
+
+def _decimal(text: str) -> Shown:
+    try:
+        return Decimal(text)
+    except ArithmeticError:
+        return text
+
+
+def _noted(data: Mapping[str, Any], heading: str) -> str | None:
+    """What a line of the note holds that begins with a heading."""
+    for line in str(data.get("note", "")).split("\n"):
+        if line.startswith(f"{heading}: "):
+            return line[len(heading) + 2 :].strip()
+    return None
+
+
+def _own_note(data: Mapping[str, Any], mapping: Map) -> str | None:
+    """The note without the lines that other columns gave it."""
+    heads = tuple(f"{fed.heading}: " for fed in mapping.columns if fed.place.key != "note")
+    lines = [line for line in str(data.get("note", "")).strip().split("\n") if not line.startswith(heads)]
+    return "\n".join(lines).strip() or None

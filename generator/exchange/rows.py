@@ -1,0 +1,212 @@
+"""One row of a sheet -> the data of a record: what is known, in the groups that are complete, the rest in its note."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from pydantic import ValidationError
+
+from generator.exchange.mapping import Map
+from generator.exchange.places import MODELS, Path, Place, dotted
+from generator.records import Record
+from generator.validate.answer import Fault
+from generator.validate.shape import keys_of
+from generator.writing.scalars import Value
+
+Leaves = dict[Path, str]
+
+
+@dataclass(slots=True)
+class Fitted:
+    """The data of a record, what was left out of it by group and why, and what does not fit by path."""
+
+    data: dict[str, Value] = field(default_factory=dict)
+    left_out: dict[Path, str] = field(default_factory=dict)
+    faults: list[tuple[Path, Fault]] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """Places whose cells could not be read, and those whose unreadable values go into the note."""
+
+    paths: frozenset[Path] = frozenset()
+    to_note: frozenset[Path] = frozenset()
+
+
+def fitted(
+    said: Mapping[Path, str], mapping: Map, note: Notes, context: Mapping[str, Any], known: Refused
+) -> Fitted:
+    """Make a record of what a row said by path; constants join the groups in which the row said something.
+
+    A group that lacks what the grammar wants of it is left out, its values go into the note. A value that does not fit is
+    a fault; the rest is looked at all the same, so that all are told at once. `known` is what was refused before.
+    """
+    model, out, left = MODELS[mapping.records], Fitted(), dict(said)
+    while True:
+        leaves = left | constants(mapping, left)
+        text = note.text(out.left_out)
+        if text:
+            leaves[("note",)] = text
+        data, origin = _nested(leaves, ())
+        errors = _errors(model, data, context)
+        if not errors:
+            out.data = data
+            return out
+        placed = [(_original(loc, origin), loc, fault, instead) for loc, fault, instead in errors]
+        values = [each for each in placed if each[0] in leaves]
+        for path, _, fault, instead in values:
+            if path not in left:  # of the map, or of the note as a whole
+                out.faults.append((path, fault))
+                return out
+            if instead:
+                left[path] = instead
+                continue
+            del left[path]
+            seen = note.cells.pop(path, None)
+            if path in known.to_note and seen:
+                note.take(*seen)
+            else:
+                out.faults.append((path, fault))
+        for path, loc, fault, _ in placed if not values else ():
+            if not path:
+                if loc[-1:] not in {told[:1] for told in (*known.paths, *(told for told, _ in out.faults))}:
+                    out.faults.append(((), _of_root(fault, out.left_out, loc)))
+                return out
+            out.left_out.setdefault(path, fault.message)
+            left = {each: value for each, value in left.items() if each[: len(path)] != path}
+
+
+def _of_root(fault: Fault, left_out: Mapping[Path, str], loc: Path) -> Fault:
+    """Why the record as a whole cannot be: the group that was left out, where its key is the one that is missing."""
+    deeper = [(path, why) for path, why in left_out.items() if loc and path[0] == loc[-1]]
+    if not deeper:
+        key = str(loc[-1]) if loc else ""
+        return Fault(
+            fault.message, fault.hint or f"write it into the sheet, or '{key}' under 'always' in the map"
+        )
+    path, why = deeper[0]
+    return Fault(f"{dotted(path)}: {why}", "write it into the sheet, or under 'always' in the map")
+
+
+def constants(mapping: Map, said: Mapping[Path, str]) -> Leaves:
+    """What the map holds for every row, where the row says something of the group it belongs to."""
+    fed = [column.place.path for column in mapping.columns]
+    out = {}
+    for place, text in mapping.always:
+        if place.behind:
+            continue
+        above = next(
+            (
+                place.path[:depth]
+                for depth in range(len(place.path) - 1, -1, -1)
+                if any(path[:depth] == place.path[:depth] for path in fed)
+            ),
+            (),
+        )
+        if not above or any(path[: len(above)] == above for path in said):
+            out[place.path] = text
+    return out
+
+
+def _nested(leaves: Mapping[Path, str], at: Path) -> tuple[Any, dict[Path, Path]]:
+    """Groups and lists of the leaves below a path; lists are closed up, and `origin` says which entry came from where."""
+    heads = list(dict.fromkeys(path[len(at)] for path in leaves if len(path) > len(at)))
+    listed = bool(heads) and isinstance(heads[0], int)
+    if listed:
+        heads.sort(key=int)
+    origin: dict[Path, Path] = {}
+    out: Any = [] if listed else {}
+    for number, head in enumerate(heads):
+        path = (*at, head)
+        here: str | int = number if listed else head
+        below = {each: value for each, value in leaves.items() if each[: len(path)] == path}
+        value, inner = (below[path], {}) if path in below else _nested(below, path)
+        origin |= {(here,): path, **{(here, *each): place for each, place in inner.items()}}
+        if listed:
+            out.append(value)
+        else:
+            out[head] = value
+    return out, origin
+
+
+def _errors(model: type[Record], data: Any, context: Mapping[str, Any]) -> list[tuple[Path, Fault, str]]:
+    """What the grammar has against some data: where, why, and what can be meant without doubt."""
+    try:
+        model.model_validate(data, context=dict(context))
+    except ValidationError as error:
+        return [_told(item) for item in error.errors(include_url=False)]
+    return []
+
+
+def _told(item: Any) -> tuple[Path, Fault, str]:
+    told = item.get("ctx", {})
+    loc = item["loc"]
+    if item["type"] == "missing":
+        return loc, Fault(f"'{loc[-1]}' is missing", ""), ""
+    return (
+        loc,
+        Fault(str(told.get("message", item["msg"])), str(told.get("hint", ""))),
+        str(told.get("instead", "")),
+    )
+
+
+def _original(loc: Path, origin: Mapping[Path, Path]) -> Path:
+    """The path before lists were closed up, of a location in the grammar's words."""
+    found: Path = ()
+    for part in loc:
+        if (*found, part) in origin:
+            found = (*found, part)
+    return origin.get(found, ())
+
+
+@dataclass(slots=True)
+class Notes:
+    """The note of a row: its own text, lines with a heading before them, and what had no complete group to go to.
+
+    `lines` and `cells` hold heading and text, `cells` by the path that they feed.
+    """
+
+    own: list[str] = field(default_factory=list)
+    lines: list[tuple[str, str]] = field(default_factory=list)
+    cells: dict[Path, tuple[str, str]] = field(default_factory=dict)
+
+    def take(self, heading: str, text: str) -> None:
+        """Take a text of its own, or a line where there is a heading."""
+        if heading:
+            self.lines.append((heading, text))
+        else:
+            self.own.append(text)
+
+    def text(self, left_out: Mapping[Path, str]) -> str:
+        """The note, where these groups are left out."""
+        kept = [
+            pair
+            for path, pair in self.cells.items()
+            if any(path[: len(group)] == group for group in left_out)
+        ]
+        return "\n".join([*self.own, *(line(*pair) for pair in dict.fromkeys((*self.lines, *kept)))])
+
+
+def line(heading: str, text: str) -> str:
+    """A line of a note that says what a column held."""
+    return f"{heading}: {' / '.join(text.split(chr(10)))}"
+
+
+def arranged(model: type[Record], value: Value, path: tuple[str | int, ...] = ()) -> Value:
+    """The data with its keys in the order of the grammar, in lists too."""
+    if isinstance(value, Mapping):
+        rank = {key: number for number, key in enumerate(keys_of(model, path))}
+        items = sorted(value.items(), key=lambda item: rank.get(item[0], len(rank)))
+        return {key: arranged(model, each, (*path, key)) for key, each in items}
+    if isinstance(value, str):
+        return value
+    return [arranged(model, each, (*path, number)) for number, each in enumerate(value)]
+
+
+def result_of(place: Place, said: Mapping[Path, str]) -> str | None:
+    """The property of the test that a place is the result of; None where it is no result, nothing known where it is open."""
+    if place.sort != "result":
+        return None
+    return said.get((*place.path[:-1], "property"), "")
