@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 import os
 import sys
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
 MOST_ALIKE = 5  # of one code in one file; the rest are counted, `--json` holds them all
 MOST_LINES = 12
+MOST_OF_A_COLUMN = 20  # of a sheet; of the rest the rows are named
 COLOURS = {"error": "red", "warning": "yellow", "caret": "cyan", "hint": "green"}
 
 LOGBOOK = click.argument("logbook", type=click.Path(path_type=Path), default="logbook")
@@ -104,7 +106,14 @@ def tell_troubles(file: str, troubles: Sequence[Trouble]) -> None:
     """Print what keeps rows of a sheet or lines of a map from being taken; where others may read it, the places alone."""
     from generator.problems import visible
 
+    more: dict[str, list[str]] = {}
+    shown: Counter[str] = Counter()
     for trouble in troubles:
+        row, _, column = trouble.where.partition(", ")
+        shown[column] += 1
+        if column and shown[column] > MOST_OF_A_COLUMN:
+            more.setdefault(column, []).append(row.removeprefix("row "))
+            continue
         where = f"{file}: {trouble.where}" if file else trouble.where
         if is_read_by_others():
             place = where.partition(" '")[0]
@@ -113,6 +122,9 @@ def tell_troubles(file: str, troubles: Sequence[Trouble]) -> None:
         click.echo(f"{where}: error: {visible(trouble.message)}", err=True)
         if trouble.hint:
             click.echo(f"    hint: {visible(trouble.hint)}", err=True)
+    for column, rows in more.items():
+        place = column.partition(" '")[0] if is_read_by_others() else column
+        click.echo(f"{file}: {place}: these rows are not used either: {', '.join(rows)}", err=True)
 
 
 def is_read_by_others() -> bool:

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from decimal import Decimal, localcontext
 from typing import Any, TypeAlias
 
+from generator.exchange.finding import found
 from generator.exchange.headings import cells_of_id, fields_of, is_id
 from generator.exchange.mapping import MARKS, Fed, Map
 from generator.exchange.places import ID_KEYS, Path, other_amount
@@ -17,7 +18,6 @@ from generator.units import NotAQuantity, Quantity, price, quantity, units
 
 Shown: TypeAlias = "str | Decimal | date | datetime | None"
 
-_NAMING = ("property", "point", "lot", "purifier", "for")  # what tells the entries of a list apart
 _DIGITS = 15
 
 
@@ -49,71 +49,33 @@ def headings(mapping: Map) -> list[str]:
 
 def _cell(mapping: Map, fed: Fed, data: Mapping[str, Any], gallon: str) -> Shown:
     if fed.place.path == ("note",):
-        return _noted(data, fed.heading) if fed.place.behind else _own_note(data, mapping)
-    found = _found(data, fed.place.path, mapping)
-    if isinstance(found, list):
-        texts = [_shown(mapping, fed, data, str(item), gallon) for item in found]
-        sign = PARTS.get(fed.written.parts or "", fed.written.parts or "/")
-        between = sign if sign in PARTS.values() else f" {sign} "
-        return between.join(_typed(text, mapping) for text in texts if text is not None) or None
-    if isinstance(found, str):
-        return _shown(mapping, fed, data, found, gallon)
+        return noted(data, fed.heading) if fed.place.behind else _own_note(data, mapping)
+    texts = found(data, fed.place.path, mapping)
+    if texts:
+        shown = [_shown(mapping, fed, data, text, gallon) for text in texts]
+        return _together([each for each in shown if each is not None], fed, mapping)
     other = other_amount(fed.place.path)
-    found = _found(data, other, mapping) if other and not fed.place.behind else None
-    if isinstance(found, str):  # by mass, where the column counts volumes
-        return found.replace(".", MARKS[mapping.settings.decimal])
-    return _noted(data, fed.heading)
+    texts = found(data, other, mapping) if other and not fed.place.behind else []
+    if texts:  # by mass, where the column counts volumes
+        return "; ".join(texts).replace(".", MARKS[mapping.settings.decimal])
+    return noted(data, fed.heading)
 
 
-def _typed(shown: Shown, mapping: Map) -> str:
-    return (
-        plain(shown).replace(".", MARKS[mapping.settings.decimal])
-        if isinstance(shown, Decimal)
-        else str(shown)
-    )
+def _together(shown: Sequence[Shown], fed: Fed, mapping: Map) -> Shown:
+    """One value as it is; several as a text, with the sign of the column between them, or a semicolon."""
+    if not fed.place.is_list and len(shown) < 2:
+        return next(iter(shown), None)
+    sign = PARTS.get(fed.written.parts or "", f" {fed.written.parts} " if fed.written.parts else "; ")
+    return sign.join(typed(each, mapping) for each in shown)
 
 
-def _found(data: Any, path: Path, mapping: Map) -> Any:
-    """The value at a path; of a list the entry that is named as the map's, else the one in its turn."""
-    here = data
-    for depth, part in enumerate(path):
-        if isinstance(part, int):
-            entries = here if isinstance(here, list) else [here] if here is not None else []
-            here = _entry(entries, path[:depth], part, mapping)
-        else:
-            here = here.get(part) if isinstance(here, dict) else None
-    return here
-
-
-def _entry(entries: Sequence[Any], above: Path, number: int, mapping: Map) -> Any:
-    names = _names(above, mapping)
-    wanted = names.get(number, {})
-    if wanted:
-        turn = sum(other == wanted for index, other in names.items() if index < number)
-        alike = [entry for entry in entries if _is_named(entry, wanted)]
-    else:
-        turn = sum(not names.get(index) for index in range(number))
-        alike = [
-            entry for entry in entries if not any(_is_named(entry, each) for each in names.values() if each)
-        ]
-    return alike[turn] if turn < len(alike) else None
-
-
-def _names(above: Path, mapping: Map) -> dict[int, dict[str, str]]:
-    """What the map says the entries of a list are called, by number."""
-    out: dict[int, dict[str, str]] = {}
-    for place, text in mapping.always:
-        if (
-            len(place.path) == len(above) + 2
-            and place.path[: len(above)] == above
-            and place.path[-1] in _NAMING
-        ):
-            out.setdefault(int(place.path[-2]), {})[str(place.path[-1])] = text
-    return out
-
-
-def _is_named(entry: Any, wanted: Mapping[str, str]) -> bool:
-    return isinstance(entry, dict) and all(entry.get(key) == text for key, text in wanted.items())
+def typed(shown: Shown, mapping: Map) -> str:
+    """A cell as text, with the decimal mark of the map."""
+    if shown is None:
+        return ""
+    if isinstance(shown, Decimal):
+        return plain(shown).replace(".", MARKS[mapping.settings.decimal])
+    return f"{shown:%Y-%m-%d %H:%M}" if isinstance(shown, datetime) else str(shown)
 
 
 def _shown(mapping: Map, fed: Fed, data: Mapping[str, Any], text: str, gallon: str) -> Shown:
@@ -153,7 +115,7 @@ def _number(text: str, unit: str, kinds: tuple[str, ...], mapping: Map, gallon: 
     number = _in_unit(found, unit)
     if number is None:
         return text.replace(".", MARKS[mapping.settings.decimal])
-    return f"{found.sign} {_typed(number, mapping)}" if found.sign else number
+    return f"{found.sign} {typed(number, mapping)}" if found.sign else number
 
 
 def _in_unit(found: Quantity, symbol: str) -> Decimal | None:
@@ -182,7 +144,7 @@ def _decimal(text: str) -> Shown:
         return text
 
 
-def _noted(data: Mapping[str, Any], heading: str) -> str | None:
+def noted(data: Mapping[str, Any], heading: str) -> str | None:
     """What a line of the note holds that begins with a heading."""
     for line in str(data.get("note", "")).split("\n"):
         if line.startswith(f"{heading}: "):

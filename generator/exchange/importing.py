@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from generator.exchange.exporting import cells
+from generator.exchange.exporting import cells, noted, typed
 from generator.exchange.headings import (
     DAY_KEYS,
     Columns,
@@ -19,9 +19,10 @@ from generator.exchange.headings import (
 from generator.exchange.mapping import Map, Trouble
 from generator.exchange.places import ID_KEYS, MODELS, dotted
 from generator.exchange.reading import Reader, Said
-from generator.exchange.rows import Fitted, Refused, arranged, fitted
+from generator.exchange.rows import Fitted, Refused, arranged, fitted, unchecked
 from generator.exchange.sheet import Cell, Sheet, short
 from generator.exchange.texts import record_text
+from generator.exchange.values import is_unknown
 from generator.fields import ID, RESERVED
 from generator.validate.answer import Fault
 
@@ -125,19 +126,26 @@ class _Taking:
         }
         name = id_of(rule, texts, day)
         unfit = list(self._of_id(name, said))
+        old = self.there.records.get(name.casefold()) if not unfit else None
+        if old is not None:
+            self._compare(said, name, *old)
+        else:
+            self._make(said, name if not unfit else "", day, unfit)
+        for fed, fault in said.faults:
+            self.out.troubles.append(Trouble(self.columns.where(fed, number), fault.message, fault.hint))
+
+    def _make(self, said: Said, name: str, day: str, unfit: list[tuple[None, Fault]]) -> None:
+        """A new record of a row, where nothing is against it."""
         refused = Refused(
             frozenset(fed.place.path for fed, _ in said.faults if fed is not None),
             frozenset(path for path, fed in said.fed.items() if fed.written.otherwise),
         )
-        values = {(ID_KEYS[records],): name if name and not unfit else "x", **said.values}
+        values = {(ID_KEYS[self.mapping.records],): name or "x", **said.values}
         made = fitted(values, self.mapping, said.note, self.context, refused)
-        said.faults += unfit
-        said.faults += [(said.fed.get(path), fault) for path, fault in made.faults]
+        said.faults += [*unfit, *((said.fed.get(path), fault) for path, fault in made.faults)]
         if not said.faults:
             self._tell(said, made)
             self._place(said, name, day, made.data)
-        for fed, fault in said.faults:
-            self.out.troubles.append(Trouble(self.columns.where(fed, number), fault.message, fault.hint))
 
     def _of_id(self, name: str, said: Said) -> Iterator[tuple[None, Fault]]:
         if not name:
@@ -168,11 +176,8 @@ class _Taking:
                 self.told.setdefault(told, []).append(said.number)
 
     def _place(self, said: Said, name: str, day: str, data: Mapping[str, Any]) -> None:
-        """A new file, or what is there already held against the row."""
-        records, old = self.mapping.records, self.there.records.get(name.casefold())
-        if old is not None:
-            self._compare(said, name, old, data)
-            return
+        """A new file, where none is in its way."""
+        records = self.mapping.records
         file = f"batches/{day[:4]}/{name}.yaml" if records == "batches" else f"lots/{name}.yaml"
         if file.casefold() in self.there.files:
             told = f"{file} is there already, and is no record of '{name}'"
@@ -184,17 +189,23 @@ class _Taking:
         else:
             self.out.written.append(Written(said.number, file, text))
 
-    def _compare(
-        self, said: Said, name: str, old: tuple[str, Mapping[str, Any]], data: Mapping[str, Any]
-    ) -> None:
-        """Pass over a row that says what its file says; tell where the two differ."""
+    def _compare(self, said: Said, name: str, file: str, old: Mapping[str, Any]) -> None:
+        """Hold a row against the record that is there: each of its cells says the same, or is told."""
         gallon = str(self.context.get("gallon", "none"))
-        mine, theirs = (cells(self.mapping, each, gallon) for each in (data, old[1]))
-        fed = {column.heading: column for column in self.mapping.columns}
-        differing = [key for key, value in mine.items() if value is not None and value != theirs.get(key)]
-        for key in differing:
-            here, there = (short(str(each.get(key) or "nothing")) for each in (mine, theirs))
-            told = f"it says {here}, and {old[0]} says {there}; the file stays as it is"
-            said.faults.append((fed.get(key), Fault(told, "change one of the two by hand")))
-        if not differing:
+        mine = cells(self.mapping, unchecked(said.values, self.mapping, said.note), gallon)
+        theirs = cells(self.mapping, old, gallon)
+        unread = {fed.heading: (fed, fault) for fed, fault in said.faults if fed is not None}
+        said.faults.clear()
+        for fed in {column.heading: column for column in self.mapping.columns}.values():
+            cell = self.reader.cell(said.number, fed.heading)
+            there = theirs.get(fed.heading)
+            text = typed(there, self.mapping)
+            if is_unknown(cell, self.mapping.settings) or cell.text in (text, noted(old, fed.heading)):
+                continue
+            if fed.heading in unread:
+                said.faults.append(unread[fed.heading])
+            elif mine.get(fed.heading) not in (None, there):
+                told = f"it says {short(cell.text)}, and {file} says {short(text or 'nothing')}; the file stays as it is"
+                said.faults.append((fed, Fault(told, "change one of the two by hand")))
+        if not said.faults:
             self.out.same.append(name)

@@ -78,6 +78,14 @@ def fitted(
             left = {each: value for each, value in left.items() if each[: len(path)] != path}
 
 
+def unchecked(said: Mapping[Path, str], mapping: Map, note: Notes) -> dict[str, Value]:
+    """What a row said as the data of a record, complete or not; to be compared, never to be written."""
+    text = note.text({})
+    leaves = dict(said) | constants(mapping, said) | ({("note",): text} if text else {})
+    found: dict[str, Value] = _nested(leaves, ())[0]
+    return found
+
+
 def _of_root(fault: Fault, left_out: Mapping[Path, str], loc: Path) -> Fault:
     """Why the record as a whole cannot be: the group that was left out, where its key is the one that is missing."""
     deeper = [(path, why) for path, why in left_out.items() if loc and path[0] == loc[-1]]

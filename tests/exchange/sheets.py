@@ -9,6 +9,8 @@ from typing import Any
 
 from generator.exchange.delimited import form_of, read_csv
 from generator.exchange.importing import Existing, Plan, planned
+from generator.exchange.laying import csv_bytes as laid_csv
+from generator.exchange.laying import laid
 from generator.exchange.mapping import Map, Trouble, read_map
 from generator.exchange.sheet import Sheet
 from generator.exchange.suggesting import Known, suggestion
@@ -123,6 +125,11 @@ def there_of(plan: Plan) -> Existing:
         assert document is not None
         data[document.data["batch"].casefold()] = (each.file, document.data)
     return Existing(data, frozenset(each.file.casefold() for each in plan.written))
+
+
+def exported(plan: Plan, mapping: Map) -> bytes:
+    """What a plan would write, exported again by its map."""
+    return laid_csv(mapping, laid(mapping, [data for _, data in there_of(plan).records.values()], "none"))
 
 
 def suggested(rows: Sequence[Sequence[str]], known: Known = KNOWN) -> str:
