@@ -100,6 +100,52 @@ def test_a_map_can_be_proposed_before_there_is_a_logbook(tmp_path: Path) -> None
     assert done.returncode == 0 and "key: oil.0.volume" in done.stdout
 
 
+DEMO = """
+import: batches
+id: "{Batch}"
+delimiter: semicolon
+decimal: comma
+columns:
+  - {column: Batch, key: batch}
+  - {column: Date, key: date}
+  - {column: Lot, key: oil.0.lot}
+  - {column: Oil (L), key: oil.0.volume, unit: L}
+  - {column: Oil °C, key: oil.0.volume.at, unit: °C}
+  - {column: Titration, key: titration.readings, unit: mL, parts: /}
+  - {column: KOH (g), key: reaction.0.catalyst.0.mass, unit: g}
+  - {column: Methanol (L), key: reaction.0.methanol.0.volume, unit: L}
+  - {column: Acid value, key: tests.0.value, unit: mg KOH/g}
+  - {column: Fuel, key: fuel.volume, unit: US gal}
+  - {column: Start, key: polish.0.start}
+  - {column: Soap, key: polish.0.soap.0.acid, unit: mL}
+  - {column: Labour, key: labour, unit: min}
+  - {column: Notes, key: note}
+always: {tests.0.property: acid value, polish.0.soap.0.point: product}
+"""
+
+
+def test_the_demo_goes_out_and_says_the_same_when_it_comes_back(tmp_path: Path) -> None:
+    (tmp_path / "demo.yaml").write_text(DEMO, encoding="utf-8")
+    book = str(ROOT / "logbook")
+    batches = len([*(ROOT / "logbook" / "batches").rglob("*.yaml")])
+    out = run(tmp_path, "export", book, "--map", "demo.yaml", "--out", "demo.csv")
+    assert (out.returncode, out.stderr) == (0, f"{batches} rows in demo.csv.\n")
+    text = (tmp_path / "demo.csv").read_text(encoding="utf-8-sig")
+    assert "2026-014;2026-06-22;oil-019; oil-020;" in text.replace('"', "")
+    back = run(tmp_path, "import", "demo.csv", book, "--map", "demo.yaml")
+    assert back.returncode == 0, back.stderr
+    assert "0 files to write" in back.stderr and f"{batches} rows there already and the same" in back.stderr
+    again = run(tmp_path, "export", book, "--map", "demo.yaml", "--out", "demo.csv")
+    assert again.returncode == 2 and "nothing is written over" in again.stderr
+
+
+def test_of_many_troubles_in_a_column_the_rows_are_named(shed: Path) -> None:
+    lay(shed, *(row(batch=f"n{number}", date="2026-01-20", oil="x") for number in range(23)))
+    done = run(shed, "import", "t.csv", "--map", "map.yaml")
+    assert done.stderr.count("is not a number with a unit") == 20
+    assert "t.csv: column C 'Oil (L)': these rows are not used either: 22, 23, 24" in done.stderr
+
+
 def test_for_a_forge_no_value_is_printed(shed: Path) -> None:
     lay(
         shed,
