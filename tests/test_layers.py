@@ -71,8 +71,9 @@ LIBRARIES = {
     "pydantic": {"fields", "records", "schema", "validate", "exchange"},
     "pydantic_core": {"fields", "records", "schema", "validate"},
     "click": {"cli"},
+    "openpyxl": {"exchange"},
 }
-HEAVY = ("pandas", "altair", "pydantic", "jinja2", "ruamel")
+HEAVY = ("pandas", "altair", "pydantic", "jinja2", "ruamel", "openpyxl")
 
 FILES = sorted((ROOT / "generator").rglob("*.py"))
 
@@ -152,7 +153,7 @@ def test_a_wrong_import_is_seen(layer: str, text: str, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     "command",
-    [["--help"], ["build", "--help"], ["new", "--help"], ["add", "--help"], ["--version"]],
+    [["--help"], ["build", "--help"], ["new", "--help"], ["import", "--help"], ["add", "--help"], ["--version"]],
     ids=" ".join,
 )
 def test_help_waits_for_no_heavy_library(command: list[str]) -> None:

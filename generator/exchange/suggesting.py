@@ -32,8 +32,8 @@ class Found:
 
     @property
     def known(self) -> int:
-        """How many columns are taken for something."""
-        return sum(bool(guess.key) for guess in self.guesses)
+        """How much is understood: two for a column with all it needs, one where something is open."""
+        return sum(2 - (OPEN in (guess.key, guess.unit)) for guess in self.guesses if guess.key)
 
 
 @dataclass(frozen=True, slots=True)
