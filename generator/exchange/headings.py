@@ -22,16 +22,17 @@ def headings_of(sheet: Sheet, rows: Sequence[int]) -> list[str]:
     out: list[str] = []
     seen: Counter[str] = Counter()
     for column in range(1, sheet.width + 1):
-        parts = [_heading(sheet, row, column) for row in rows]
+        parts = [_heading(sheet, row, column, rows[-1]) for row in rows]
         text = " ".join(dict.fromkeys(part for part in parts if part)) or f"column {letter(column)}"
         seen[text] += 1
         out.append(text if seen[text] == 1 else f"{text} ({seen[text]})")
     return out
 
 
-def _heading(sheet: Sheet, row: int, column: int) -> str:
-    """A heading on one line; a merged one stands over every column it covers."""
-    while sheet.cell(row, column).merged and not sheet.cell(row, column).text and column > 1:
+def _heading(sheet: Sheet, row: int, column: int, last: int) -> str:
+    """A heading on one line. One in an upper row stands over the columns to its right that have none there."""
+    spans = row < last and bool(sheet.cell(last, column).text)
+    while column > 1 and not sheet.cell(row, column).text and (spans or sheet.cell(row, column).merged):
         column -= 1
     return " ".join(sheet.cell(row, column).text.split())
 

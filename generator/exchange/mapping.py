@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field, PlainValidator
 
 from generator.exchange.delimited import DELIMITERS, ENCODINGS
 from generator.exchange.places import MODELS, Place, place_of
@@ -25,6 +25,7 @@ from generator.validate.answer import Fault, fault_of
 from generator.validate.grammar import record_of
 
 OPEN = "?"
+MOST_HEADINGS = 4  # rows
 DAY_ORDERS = ("day-month-year", "month-day-year", "year-month-day")
 MARKS: Mapping[str, str] = {"point": ".", "comma": ",", "blank": " ", "apostrophe": "'"}
 
@@ -40,11 +41,19 @@ def _row(value: Any) -> int:
     return int(text)
 
 
-def _one_or_more(value: Any) -> Any:
-    return [value] if isinstance(value, str) else value
+def _rows(value: Any) -> tuple[int, ...]:
+    first, _, last = value.partition("-") if isinstance(value, str) else ("", "", "")
+    top, bottom = _row(first.strip()), _row((last or first).strip())
+    if not 0 <= bottom - top < MOST_HEADINGS:
+        raise refuse(
+            "out-of-range",
+            f"'{str(value)[:40]}' are not the rows of headings",
+            "write one row, or two such as 3-4",
+        )
+    return tuple(range(top, bottom + 1))
 
 
-Row = Annotated[int, BeforeValidator(_row)]
+Row = Annotated[int, PlainValidator(_row)]
 
 
 class MappedColumn(Record):
@@ -75,7 +84,7 @@ class SheetMap(Record):
     delimiter: Annotated[str, choice(*DELIMITERS)] = "comma"
     decimal: Annotated[str, choice("point", "comma")] = "point"
     thousands: Annotated[str, choice(*MARKS)] | None = None
-    header: Annotated[tuple[Row, ...], BeforeValidator(_one_or_more)] = (1,)
+    header: Annotated[tuple[int, ...], PlainValidator(_rows)] = (1,)
     first: Row = 2
     skip: Annotated[tuple[Text, ...], ListOf] = ()
     unknown: Annotated[tuple[Text, ...], ListOf] = ()

@@ -25,11 +25,15 @@ _WIDTHLESS = re.compile("[\u200b\u2060\ufeff]")
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """What stands in a cell: text, number, date, time, yes or no, nothing; `trouble` says why it cannot be taken."""
+    """What stands in a cell: text, number, date, time, yes or no, nothing; `trouble` says why it cannot be taken.
+
+    `unit` is what the format of a number writes behind it.
+    """
 
     value: Value = None
     trouble: str = ""
     merged: bool = False
+    unit: str = ""
 
     @property
     def text(self) -> str:
@@ -39,7 +43,7 @@ class Cell:
         if isinstance(self.value, bool):
             return "yes" if self.value else "no"
         if isinstance(self.value, Decimal):
-            return plain(self.value)
+            return f"{plain(self.value)} {self.unit}".strip()
         if isinstance(self.value, datetime):
             return (
                 self.value.strftime("%Y-%m-%dT%H:%M")

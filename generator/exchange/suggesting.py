@@ -60,7 +60,7 @@ def found_in(sheet: Sheet, currency: str) -> Found:
 
 def _headers(sheet: Sheet, row: int) -> Iterator[tuple[int, ...]]:
     yield (row,)
-    if row > 1 and any(cell.merged for cell in sheet.rows[row - 2]):
+    if row > 1 and sum(isinstance(cell.value, str) for cell in sheet.rows[row - 2]) > 1:
         yield (row - 1, row)
 
 
@@ -121,7 +121,7 @@ def _table(sheet: Sheet, found: Found, cells: Sequence[Sequence[Cell]]) -> Itera
         for cell in column
     ]
     rows = found.header
-    yield f"header: {rows[0] if len(rows) == 1 else list(rows)}  # row of the headings"
+    yield f"header: {'-'.join(map(str, rows))}  # row of the headings"
     below = "; a row of units stands between" if found.first > rows[-1] + 1 else ""
     yield f"first: {found.first}  # first row that is a record{below}"
     decimal = evidence.decimal_of(others)

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from generator.exchange.mapping import Fed, SheetMap
 from generator.exchange.numbers import clock_of, day_of, number_in
-from generator.exchange.sheet import Cell, plain, short
+from generator.exchange.sheet import Cell, short
 from generator.mending import yes_or_no
 from generator.properties import properties
 from generator.read.text import odd_character
@@ -93,7 +93,7 @@ def _day(cell: Cell, sort: str, settings: SheetMap, epoch: int | None) -> str | 
 def _measured(cell: Cell, unit: str, kinds: tuple[str, ...], settings: SheetMap) -> str | Fault:
     """A number with its unit: the one in the cell, else the column's."""
     if isinstance(cell.value, Decimal):
-        text: str | Fault = plain(cell.value)
+        text: str | Fault = cell.text
     elif isinstance(cell.value, time):
         text = f"{cell.value.hour * 60 + cell.value.minute} min"
     elif "duration" in kinds and re.fullmatch(r"[0-9]{1,3}:[0-5][0-9]", cell.text, re.ASCII):

@@ -40,7 +40,7 @@ from generator.render.exports import guarded
 
 MAX_UNPACKED = 48 * 1024 * 1024
 MAX_PARTS = 1_000
-MAX_ELEMENTS = 3_000_000  # in one part; a cell takes about four
+MAX_ELEMENTS = 1_000_000  # in one part; a cell takes about four
 # what the library lays out cell by cell: areas as large as a sheet would take hours
 _AREA = re.compile(rb"<(?:\w+:)?(?:mergeCell|hyperlink)\s([^>]*)>")
 _REF = re.compile(rb"""\bref\s*=\s*["']([A-Z]{1,3})([0-9]{1,7})(?::([A-Z]{1,3})([0-9]{1,7}))?["']""")
@@ -161,17 +161,19 @@ def _cell(cell: Any, merged: bool, computed: bool) -> Cell:
         return Cell(None, f"{told}: open the workbook, save it, or write the value" if told else "", merged)
     if cell.data_type == "e":
         return Cell(None, f"it holds {short(str(cell.value))}, an error of a formula", merged)
-    value = _value(cell.value, str(cell.number_format))
+    value = _value(cell.value)
     if isinstance(value, str) and len(value) > MAX_CELL:
         return Cell(None, f"{len(value)} characters, and at most {MAX_CELL} fit", merged)
+    if isinstance(value, Decimal):
+        return _number(value, str(cell.number_format), merged)
     return Cell(value, "", merged)
 
 
-def _value(value: Any, form: str) -> Value:
+def _value(value: Any) -> Value:
     if value is None or isinstance(value, bool):
         return value
     if isinstance(value, int | float):
-        return _number(Decimal(f"{value:.15g}"), form)
+        return Decimal(f"{value:.15g}")
     if isinstance(value, datetime):
         return (value + timedelta(milliseconds=500)).replace(microsecond=0)
     if isinstance(value, timedelta):
@@ -181,20 +183,20 @@ def _value(value: Any, form: str) -> Value:
     return tidy(str(value)) or None
 
 
-def _number(number: Decimal, form: str) -> Value:
+def _number(number: Decimal, form: str, merged: bool) -> Cell:
     """A number as its cell shows it: a share in per cent, or with the unit that its format writes behind it."""
     first = form.split(";", maxsplit=1)[0]
     if "%" in re.sub(r'"[^"]*"|\\.', "", first):
-        return f"{(number * 100).normalize():f} %"
+        return Cell((number * 100).normalize(), "", merged, "%")
     behind = re.search(r'[0#?]\s*(?:"\s*([^"]+?)\s*"|\\ ?([A-Za-z]+))\s*$', first)
     unit = (behind[1] or behind[2]) if behind else ""
-    return f"{number:f} {unit}" if unit and is_unit(unit) else number
+    return Cell(number, "", merged, unit if is_unit(unit) else "")
 
 
 def _remarks(sheet: Any, computed: Iterable[object], merged: bool) -> Iterator[str]:
     count = len(list(computed))
     if count:
-        yield f"{count} cells hold formulas; the values saved with them are taken, nothing is computed"
+        yield f"{count} cell{'s hold formulas' if count > 1 else ' holds a formula'}: the values that were saved are taken, nothing is computed"
     if merged:
         yield "some cells are merged; a merged cell holds for its first row, unless the map says 'merged: same' of its column"
     columns = [name for name, each in sheet.column_dimensions.items() if each.hidden]
