@@ -196,3 +196,8 @@ def _summary(plan: Plan, write_files: bool) -> None:
         f"{count(len(rows), 'row')} not used.",
         err=True,
     )
+    if any("column" in trouble.where for trouble in plan.troubles):
+        click.echo(
+            "'otherwise: note' for a column of the map puts what cannot be read there into the note.",
+            err=True,
+        )

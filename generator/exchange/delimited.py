@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -85,8 +86,8 @@ def _encoding(raw: bytes) -> tuple[str, str]:
 
 def _seen(raw: bytes) -> str:
     """The words that would show whether the guess is right."""
-    words = [word for word in raw.decode("windows-1252", "replace").split() if not word.isascii()]
-    return f"not UTF-8; so read, it says {' '.join(words[:4])[:60]}: if that looks wrong, try {ENCODINGS[4]} or {ENCODINGS[3]}"
+    words = re.findall(r"""[^\s;,|"']*[^\x00-\x7f][^\s;,|"']*""", raw.decode("windows-1252", "replace"))
+    return f"not UTF-8; so read, it says {' '.join(dict.fromkeys(words))[:60]}: if that looks wrong, try {ENCODINGS[4]} or {ENCODINGS[3]}"
 
 
 def _decoded(raw: bytes, encoding: str) -> str:

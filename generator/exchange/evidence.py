@@ -16,7 +16,11 @@ _PARTS = re.compile(
 )
 _DATE = re.compile(r"([0-9]{1,4})\s*[-/. ]\s*([0-9]{1,2})(?:\s*[-/. ]\s*([0-9]{4}|[0-9]{2}))?\.?(?:[ T].*)?")
 _UNKNOWN = ("-", "--", "–", "—", "?", "??", "n/a", "na", "n.a.", "nd", "n.d.", "tbd", "...", "…", "nil?")
-_SUMS = re.compile(r"(?:grand |sub-?)?(?:totals?|sum|average|avg|mean|max|min)\s*:?", re.IGNORECASE)
+_BOTH_MARKS = re.compile(r"[0-9]{1,3}(?:([.,])[0-9]{3})+([.,])[0-9]+")
+_SUMS = re.compile(
+    r"(?:grand |sub-?|gesamt)?(?:totals?|totale|totaal|sum|summe|suma|somma|somme|average|avg|mean|mittelwert|durchschnitt|moyenne|max|min)\s*:?",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,15 +35,19 @@ def decimal_of(cells: Iterable[Cell]) -> Finding:
     """Whether numbers have a decimal comma or point."""
     texts = [cell.value for cell in cells if isinstance(cell.value, str)]
     numbers = [match[1] for text in texts if (match := _NUMBER.fullmatch(text))]
+    both = [match[0] for text in texts if (match := _BOTH_MARKS.match(text)) and match[1] != match[2]]
     sure = {
-        "comma": [text for text in numbers if "," in text and pointed(text)],
-        "point": [text for text in numbers if "." in text and pointed(text.replace(".", ","))],
+        name: [
+            *(text for text in numbers if mark in text and pointed(text.replace(mark, ","))),
+            *(text for text in both if text.rfind(mark) > text.rfind(other)),
+        ]
+        for name, mark, other in (("comma", ",", "."), ("point", ".", ","))
     }
     if sure["comma"] or sure["point"]:
         name = max(sure, key=lambda each: len(sure[each]))
-        other = sure["point" if name == "comma" else "comma"]
-        more = f", though {len(other)} have the other, such as {other[0]}" if other else ""
-        return Finding(name, f"{len(sure[name])} numbers have one, such as {sure[name][0]}{more}")
+        others = sure["point" if name == "comma" else "comma"]
+        more = f", though others have the other, such as {others[0]}" if others else ""
+        return Finding(name, f"numbers have one, such as {sure[name][0]}{more}")
     if numbers:
         return Finding(
             OPEN, f"comma or point: {numbers[0]} can have a decimal mark, or one between thousands"
@@ -48,13 +56,17 @@ def decimal_of(cells: Iterable[Cell]) -> Finding:
 
 
 def thousands_of(cells: Iterable[Cell], decimal: str) -> Finding:
-    """Whether a mark that is not the decimal one parts thousands; that is for a person to say."""
+    """Whether a mark that is not the decimal one parts thousands; where no number has both, that is for a person to say."""
     mark = {"comma": ".", "point": ","}.get(decimal, "")
-    for cell in cells:
-        text = cell.value if isinstance(cell.value, str) else ""
+    name = {".": "point", ",": "comma"}.get(mark, "")
+    texts = [cell.value for cell in cells if isinstance(cell.value, str)] if mark else []
+    for text in texts:
+        both = _BOTH_MARKS.match(text)
+        if both and both[1] == mark != both[2]:
+            return Finding(name, f"{both[0]} can be nothing else")
+    for text in texts:
         match = _NUMBER.fullmatch(text)
-        if mark and match and mark in match[1] and not pointed(match[1].replace(".", ",")):
-            name = "point" if mark == "." else "comma"
+        if match and mark in match[1] and not pointed(match[1].replace(".", ",")):
             return Finding(OPEN, f"{name} if {match[1]} is {match[1].replace(mark, '')}")
     return Finding("", "")
 
@@ -96,19 +108,20 @@ def counts_days(cells: Iterable[Cell]) -> str:
 
 
 def parts_of(cells: Iterable[Cell]) -> str:
-    """The sign between several numbers in one cell, where some cells hold several."""
+    """The signs between several numbers in one cell, where some cells hold several."""
+    signs: dict[str, None] = {}
     for cell in cells:
-        match = _PARTS.fullmatch(cell.value) if isinstance(cell.value, str) else None
-        if match is not None:
-            return "line" if match[1] == "\n" else match[1]
-        if isinstance(cell.value, str) and re.fullmatch(r"[0-9]+[.,][0-9]+( [0-9]+[.,][0-9]+)+", cell.value):
+        text = cell.value if isinstance(cell.value, str) else ""
+        if _PARTS.fullmatch(text):
+            signs |= dict.fromkeys(sign for sign in text if sign in "/;+&|\n")
+        elif re.fullmatch(r"[0-9]+[.,][0-9]+( [0-9]+[.,][0-9]+)+", text):
             return "blank"
-    return ""
+    return "line" if [*signs] == ["\n"] else "".join(signs).replace("\n", "")
 
 
 def carry_units(cells: Iterable[Cell]) -> bool:
     """Whether every number of a column has a unit behind it."""
-    texts = [cell.text for cell in cells if not cell.is_empty and cell.text.casefold() not in _UNKNOWN]
+    texts = [cell.text for cell in cells if cell.text and cell.text.casefold() not in _UNKNOWN]
     return bool(texts) and all(
         isinstance(text, str) and re.fullmatch(r"[<>]?\s*[-0-9.,]+\s*[A-Za-z%°µ].*", text, re.DOTALL)
         for text in texts

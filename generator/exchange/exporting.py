@@ -65,7 +65,8 @@ def _together(shown: Sequence[Shown], fed: Fed, mapping: Map) -> Shown:
     """One value as it is; several as a text, with the sign of the column between them, or a semicolon."""
     if not fed.place.is_list and len(shown) < 2:
         return next(iter(shown), None)
-    sign = PARTS.get(fed.written.parts or "", f" {fed.written.parts} " if fed.written.parts else "; ")
+    parts = fed.written.parts or ";"
+    sign = PARTS.get(parts, "; " if parts == ";" else f" {parts[0]} ")
     return sign.join(typed(each, mapping) for each in shown)
 
 
@@ -114,7 +115,7 @@ def _number(text: str, unit: str, kinds: tuple[str, ...], mapping: Map, gallon: 
         return text
     number = _in_unit(found, unit)
     if number is None:
-        return text.replace(".", MARKS[mapping.settings.decimal])
+        return text.partition(" at ")[0].replace(".", MARKS[mapping.settings.decimal])
     return f"{found.sign} {typed(number, mapping)}" if found.sign else number
 
 

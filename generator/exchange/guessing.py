@@ -5,23 +5,18 @@ from __future__ import annotations
 import functools
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.data import rows
 from generator.exchange.mapping import OPEN
-from generator.exchange.places import Place, dotted, other_amount, path_of, place_of
+from generator.exchange.places import MOST_ENTRIES, Place, dotted, other_amount, path_of, place_of
+from generator.exchange.spelling import is_unit, price_unit, unit_in
+from generator.exchange.values import kinds_at
 from generator.properties import properties
-from generator.units import units
 
 _BRACKETS = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
 _WORDS = re.compile(r"[^\W\d_]+|\d+")
-_CURRENCIES: Mapping[str, tuple[str, ...]] = {
-    "€": ("EUR",),
-    "£": ("GBP", "EGP", "GIP", "FKP"),
-    "$": ("USD", "CAD", "AUD", "NZD", "SGD", "HKD", "MXN"),
-}
-PER = ("volume", "mass", "energy", "distance", "duration")
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,122 +78,88 @@ def guesses(records: str, headings: Sequence[str], given: Sequence[str], currenc
 
 
 def _guess(records: str, heading: str, given: str, currency: str, taken: Iterable[str]) -> Guess:
-    words, units_seen, number = _parted(heading)
-    units_seen = [given, *units_seen] if given else units_seen
-    alike = [row for row in _phrases(records) if _fits(row.phrase, words, units_seen)]
-    best = [row for row in alike if len(row.phrase) == len(alike[0].phrase)]
-    fits = [
-        found
-        for row in best
-        for key in row.keys
-        if (found := _placed(records, heading, row, key.replace("#", str(number)), units_seen, currency))
-    ]
-    certain = [guess for guess in fits if guess.unit != OPEN] or fits
-    if not certain:
-        return Guess(heading)
-    first = certain[0]
-    if first.key.count("+"):
-        free = next(index for index in range(50) if first.key.replace("+", str(index)) not in taken)
-        return Guess(heading, first.key.replace("+", str(free)), first.unit, first.why, first.test)
-    other = other_amount(path_of(first.key))
-    rival = next((key for key in (first.key, dotted(other) if other else "") if key in taken), "")
+    """The first of what a heading says as a whole, or of what stands in it before and behind a stroke."""
+    parts = [heading, *re.split(r"\s+[/|]\s+", heading)]
+    for said in (_parted(part, given) for part in parts):
+        alike = [row for row in _phrases(records) if _fits(row.phrase, said, currency)]
+        fits = [
+            found
+            for row in alike
+            if len(row.phrase) == len(alike[0].phrase)
+            for key in row.keys
+            if (found := _placed(records, heading, row, key.replace("#", str(said.number)), said, currency))
+        ]
+        if fits:
+            return _free(next((guess for guess in fits if guess.unit != OPEN), fits[0]), taken)
+    return Guess(heading)
+
+
+def _free(guess: Guess, taken: Iterable[str]) -> Guess:
+    """A guess at a place that no other column feeds."""
+    if "+" in guess.key:
+        free = next(index for index in range(MOST_ENTRIES) if guess.key.replace("+", str(index)) not in taken)
+        return replace(guess, key=guess.key.replace("+", str(free)))
+    other = other_amount(path_of(guess.key)) if guess.key != OPEN else None
+    rival = next((key for key in (guess.key, dotted(other) if other else "") if key in taken), "")
     if rival:
-        return Guess(heading, OPEN, first.unit, f"{rival} is fed by another column already")
-    return first
+        return replace(guess, key=OPEN, why=f"{rival} is fed by another column already")
+    return guess
 
 
-def _parted(heading: str) -> tuple[list[str], list[str], int]:
+@dataclass(frozen=True, slots=True)
+class _Said:
     """The words of a heading, what may be its unit, and the number at its end less one."""
+
+    words: tuple[str, ...]
+    candidates: tuple[str, ...]
+    number: int
+
+
+def _parted(heading: str, given: str) -> _Said:
     bracket = [found.strip() for found in _BRACKETS.findall(heading)]
-    rest = _BRACKETS.sub(" ", heading).replace("_", " ")
+    rest = re.sub("[#№]", " no ", _BRACKETS.sub(" ", heading).replace("_", " "))
     plain = re.split(r"[\s,:;]+", rest.strip(" ,:;"))
-    candidates = [text for text in bracket if text and not text.isdigit()]
+    candidates = [given] * bool(given) + [text for text in bracket if text and not text.isdigit()]
+    candidates += [text.split()[0] for text in bracket if len(text.split()) > 1]
     candidates += [" ".join(plain[-2:])] * (len(plain) > 1) + [plain[-1]]
     words = [word.casefold() for word in _WORDS.findall(rest)]
     number = int(words[-1]) if words and words[-1].isdigit() and 0 < int(words[-1]) <= 20 else 1
-    return [word for word in words if not word.isdigit()], candidates, number - 1
+    return _Said(tuple(word for word in words if not word.isdigit()), tuple(candidates), number - 1)
 
 
-def _fits(phrase: tuple[str, ...], words: Sequence[str], candidates: Sequence[str]) -> bool:
+def _fits(phrase: tuple[str, ...], said: _Said, currency: str) -> bool:
     """Whether a heading says this phrase, and nothing besides units and fillers."""
-    if not set(phrase) <= set(words):
+    if not set(phrase) <= set(said.words):
         return False
-    spare = {
-        word for text in candidates for word in (w.casefold() for w in _WORDS.findall(text)) if _is_unit(text)
-    }
-    return all(word in phrase or word in spare or word in _table()["fillers"] for word in words)
+    spare = {word for text in said.candidates if is_unit(text, currency) for word in _words(text)}
+    return all(word in phrase or word in spare or word in _table()["fillers"] for word in said.words)
 
 
-@functools.cache
-def _all_units() -> frozenset[str]:
-    return frozenset(name.casefold() for kind in rows("units") for name in units(kind))
+def _words(text: str) -> list[str]:
+    return [word.casefold() for word in _WORDS.findall(text)]
 
 
-def _is_unit(text: str) -> bool:
-    return text.casefold() in _all_units() or _price_unit(text, "") != ""
-
-
-def is_unit(text: str) -> bool:
-    """Whether a cell holds nothing but a unit, in brackets or not."""
-    return _is_unit(text.strip("()[] "))
-
-
-def _placed(
-    records: str, heading: str, row: _Row, key: str, candidates: Sequence[str], currency: str
-) -> Guess | None:
+def _placed(records: str, heading: str, row: _Row, key: str, said: _Said, currency: str) -> Guess | None:
     """A guess where the place takes the unit in the heading, or where there is none."""
-    said = f"'{' '.join(row.phrase)}' in the heading"
+    why = f"'{' '.join(row.phrase)}' in the heading"
     if key == OPEN:
         return Guess(heading, OPEN, "", row.say)
     place = place_of(records, key.replace("+", "0"))
     assert isinstance(place, Place), f"{key} in headings.yaml is no place"
-    kinds = (
-        ("temperature",)
-        if place.behind == "at"
-        else properties()[row.test].kinds
-        if row.test
-        else place.kinds
-    )
     if place.sort == "price":
-        found = next((unit for text in candidates if (unit := _price_unit(text, currency))), "")
-        return Guess(heading, key, found or OPEN, f"{said}, unit {'from it' if found else 'not given'}")
+        found = next((unit for text in said.candidates if (unit := price_unit(text, currency))), OPEN)
+        return Guess(heading, key, found, f"{why}, unit {'from it' if found != OPEN else 'not given'}")
+    kinds = ("temperature",) if place.behind == "at" else kinds_at(place.kinds, row.test or None)
     if not kinds:
-        return Guess(heading, key, "", said, row.test)
-    unit = next((unit for text in candidates if (unit := _unit(text, kinds))), "")
+        return Guess(heading, key, "", why, row.test)
+    unit = next((unit for text in said.candidates if (unit := unit_in(text, kinds))), "")
+    if unit == OPEN:
+        return Guess(heading, key, OPEN, f"{why}; which gallon, US gal or imp gal?", row.test)
     if unit:
-        return Guess(heading, key, unit, f"{said}, unit from it", row.test)
-    if any(_is_unit(text) for text in candidates):
+        return Guess(heading, key, unit, f"{why}, unit from it", row.test)
+    own = {"", *row.phrase, *_table()["fillers"]}
+    if any(
+        is_unit(text, currency) and not own.issuperset(_words(text) or [text]) for text in said.candidates
+    ):
         return None  # it is in a unit of something else
-    return Guess(heading, key, OPEN, f"{said}, which names no unit", row.test)
-
-
-def _unit(text: str, kinds: Sequence[str]) -> str:
-    """The symbol of a unit that a text names, where it is one of these kinds; in any capitals where that is one alone."""
-    for kind in kinds:
-        if text in units(kind):
-            return units(kind)[text].symbol
-    found = {
-        unit.symbol
-        for kind in kinds
-        for name, unit in units(kind).items()
-        if name.casefold() == text.casefold()
-    }
-    return next(iter(found)) if len(found) == 1 else ""
-
-
-def _price_unit(text: str, currency: str) -> str:
-    """`€/L` -> `EUR/L`, in the currency of the logbook; "?" where its sign is that of another, nothing for no price."""
-    match = re.fullmatch(r"\s*([€£$]|[A-Za-z]{3})\s*(?:(?:/|per )\s*(.+?))?\s*", text)
-    if match is None:
-        return ""
-    sign, per = match[1], match[2]
-    if sign not in _CURRENCIES and sign.upper() != (currency or sign.upper()):
-        return ""
-    if sign not in _CURRENCIES and not currency and not (sign.isupper() or per):
-        return ""
-    unit = _unit(per, PER) if per else ""
-    if per and not unit:
-        return ""
-    if sign in _CURRENCIES and currency not in _CURRENCIES[sign]:
-        return OPEN
-    return f"{currency or sign}/{unit}" if unit else currency or sign
+    return Guess(heading, key, OPEN, f"{why}, which names no unit", row.test)

@@ -14,6 +14,7 @@ from generator.exchange.headings import (
     fields_of,
     headings_of,
     id_of,
+    is_id,
     unmatched,
 )
 from generator.exchange.mapping import Map, Trouble
@@ -84,6 +85,8 @@ def _passed(row: Sequence[Cell], headings: Sequence[str], mapping: Map) -> str |
     word = next((text for text in texts if text in mapping.settings.skip), None)
     if word is not None:
         return f"says '{short(word)}' and is passed over"
+    if any(cell.computed for cell in row) and all(cell.computed or cell.is_empty for cell in row):
+        return "holds nothing but formulas and is passed over"
     filled = [(text, name) for text, name in zip(texts, headings, strict=False) if text]
     repeats = len(filled) > 1 and all(text == name for text, name in filled)
     return "repeats the headings and is passed over" if repeats else None
@@ -125,6 +128,9 @@ class _Taking:
             if name in self.columns.numbers
         }
         name = id_of(rule, texts, day)
+        if not name and not all(texts.values()) and self.mapping.settings.without_id:
+            self.told.setdefault("has no id and is passed over", []).append(number)
+            return
         unfit = list(self._of_id(name, said))
         old = self.there.records.get(name.casefold()) if not unfit else None
         if old is not None:
@@ -142,7 +148,8 @@ class _Taking:
         )
         values = {(ID_KEYS[self.mapping.records],): name or "x", **said.values}
         made = fitted(values, self.mapping, said.note, self.context, refused)
-        said.faults += [*unfit, *((said.fed.get(path), fault) for path, fault in made.faults)]
+        said.faults += unfit
+        said.faults += [(said.fed.get(path), fault) for path, fault in made.faults if path or not unfit]
         if not said.faults:
             self._tell(said, made)
             self._place(said, name, day, made.data)
@@ -150,7 +157,7 @@ class _Taking:
     def _of_id(self, name: str, said: Said) -> Iterator[tuple[None, Fault]]:
         if not name:
             names = ", ".join(f"'{short(each)}'" for each in fields_of(self.mapping.settings.id))
-            told = "write it into the sheet; where the row is no record, put one of its texts under 'skip'"
+            told = "write it into the sheet; where it is no record, 'without_id: pass' into the map, or a text of it under 'skip'"
             if not said.faults:
                 yield None, Fault(f"it has no id, as one of {names} is empty", told)
         elif ID.fullmatch(name) is None or name.casefold() in RESERVED:
@@ -196,7 +203,12 @@ class _Taking:
         theirs = cells(self.mapping, old, gallon)
         unread = {fed.heading: (fed, fault) for fed, fault in said.faults if fed is not None}
         said.faults.clear()
-        for fed in {column.heading: column for column in self.mapping.columns}.values():
+        columns = {
+            column.heading: column
+            for column in self.mapping.columns
+            if not is_id(column, self.mapping.records)
+        }
+        for fed in columns.values():
             cell = self.reader.cell(said.number, fed.heading)
             there = theirs.get(fed.heading)
             text = typed(there, self.mapping)

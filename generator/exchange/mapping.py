@@ -59,7 +59,7 @@ Row = Annotated[int, PlainValidator(_row)]
 class MappedColumn(Record):
     """One column: its heading, the key it feeds, the unit of its bare numbers.
 
-    `parts` is the sign between several values in one cell; `otherwise: note` puts what cannot be read into the note;
+    `parts` are the signs that part several values in one cell, or `blank` or `line`; `otherwise: note` puts what cannot be read into the note;
     `merged: same` says that a merged cell holds for every row it covers.
     """
 
@@ -75,7 +75,8 @@ class SheetMap(Record):
     """How a sheet is read and what its columns are.
 
     `first` is the first row of data, `skip` are texts of rows that are no records (a row of sums), `unknown` are signs
-    for what is not known, `id` makes the id from headings in braces, `always` holds what no column says.
+    for what is not known, `id` makes the id from headings in braces, `without_id: pass` says that a row without one is no
+    record, `always` holds what no column says.
     """
 
     records: Annotated[str, choice(*MODELS)] = Field(alias="import")
@@ -92,6 +93,7 @@ class SheetMap(Record):
     year: Number | None = None
     serial: Annotated[str, choice("1900", "1904")] | None = None
     id: Text
+    without_id: Annotated[str, choice("pass")] | None = None
     columns: Annotated[tuple[MappedColumn, ...], ListOf]
     always: dict[Text, Text] = Field(default_factory=dict)
 

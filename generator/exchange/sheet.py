@@ -27,13 +27,14 @@ _WIDTHLESS = re.compile("[\u200b\u2060\ufeff]")
 class Cell:
     """What stands in a cell: text, number, date, time, yes or no, nothing; `trouble` says why it cannot be taken.
 
-    `unit` is what the format of a number writes behind it.
+    `unit` is what the format of a number writes behind it; `computed` says that a formula made the value.
     """
 
     value: Value = None
     trouble: str = ""
     merged: bool = False
     unit: str = ""
+    computed: bool = False
 
     @property
     def text(self) -> str:

@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from generator.exchange import evidence
 from generator.exchange.delimited import Form
 from generator.exchange.evidence import Finding
-from generator.exchange.guessing import Guess, guesses, is_unit, needs
+from generator.exchange.guessing import Guess, guesses, needs
 from generator.exchange.headings import headings_of
 from generator.exchange.mapping import OPEN
 from generator.exchange.places import ID_KEYS, MODELS, Place, place_of
 from generator.exchange.sheet import Cell, Sheet, short
+from generator.exchange.spelling import is_unit
 from generator.writing.scalars import scalar
 
 _LOOKED_AT = 15  # rows among which the headings are looked for
@@ -68,7 +69,8 @@ def _tried(sheet: Sheet, records: str, rows: tuple[int, ...], currency: str) -> 
     headings = headings_of(sheet, rows)
     below = [sheet.cell(rows[-1] + 1, column).text for column in range(1, sheet.width + 1)]
     filled = [text for text in below if text]
-    has_units = bool(filled) and all(is_unit(text) for text in filled)
+    in_units = sum(is_unit(text, currency) for text in filled)
+    has_units = 2 * in_units > len(filled) and not any(sign.isdigit() for text in filled for sign in text)
     given = [text.strip("()[] ") if has_units else "" for text in below]
     first = rows[-1] + (2 if has_units else 1)
     return Found(records, rows, first, headings, guesses(records, headings, given, currency))
@@ -187,7 +189,7 @@ def _columns(found: Found, cells: Sequence[Sequence[Cell]], values: bool) -> Ite
         if unit == OPEN and evidence.carry_units(column):
             unit = ""
         entry = {"column": guess.heading, "key": key, "unit": unit, "parts": parts}
-        if unit == OPEN and place is not None:
+        if unit == OPEN and place is not None and "gallon" not in guess.why:
             kinds = "temperature" if place.behind == "at" else " or ".join(place.kinds)
             why = f"{guess.why}; write the {'price, such as EUR/L or EUR' if place.sort == 'price' else kinds} unit"
         else:

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from generator.exchange.mapping import Fed, SheetMap
 from generator.exchange.numbers import clock_of, day_of, number_in
-from generator.exchange.sheet import Cell, short
+from generator.exchange.sheet import Cell, plain, short
 from generator.mending import yes_or_no
 from generator.properties import properties
 from generator.read.text import odd_character
@@ -45,7 +45,7 @@ def values_of(
         found = _value(cell, fed, kinds, settings, epoch)
         return found if isinstance(found, Fault) else [found]
     out = []
-    for part in cell.value.split(PARTS.get(sign, sign)):
+    for part in re.split(f"[{re.escape(PARTS.get(sign, sign))}]", cell.value):
         if part.strip() and part.strip() not in settings.unknown:
             found = _value(Cell(part.strip()), fed, kinds, settings, epoch)
             if isinstance(found, Fault):
@@ -93,7 +93,7 @@ def _day(cell: Cell, sort: str, settings: SheetMap, epoch: int | None) -> str | 
 def _measured(cell: Cell, unit: str, kinds: tuple[str, ...], settings: SheetMap) -> str | Fault:
     """A number with its unit: the one in the cell, else the column's."""
     if isinstance(cell.value, Decimal):
-        text: str | Fault = cell.text
+        text: str | Fault = plain(cell.value) if unit[:3].isupper() else cell.text
     elif isinstance(cell.value, time):
         text = f"{cell.value.hour * 60 + cell.value.minute} min"
     elif "duration" in kinds and re.fullmatch(r"[0-9]{1,3}:[0-5][0-9]", cell.text, re.ASCII):

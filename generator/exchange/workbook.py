@@ -13,6 +13,7 @@ import sys
 import warnings
 import zipfile
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from typing import Any
@@ -21,7 +22,6 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
 from generator.exchange.exporting import Shown
-from generator.exchange.guessing import is_unit
 from generator.exchange.sheet import (
     EMPTY,
     MAX_CELL,
@@ -36,6 +36,7 @@ from generator.exchange.sheet import (
     tidy,
     trimmed,
 )
+from generator.exchange.spelling import is_unit
 from generator.render.exports import guarded
 
 MAX_UNPACKED = 48 * 1024 * 1024
@@ -136,7 +137,7 @@ def _sheet(values: Any, formulas: Any, epoch: int) -> Sheet:
     computed = {place for place, cell in written.items() if cell.data_type == "f"}
     rows = [
         [
-            _cell(filled.get(place), place in merged, place in computed)
+            replace(_cell(filled.get(place), place in merged, place in computed), computed=place in computed)
             if place in places or place in merged
             else EMPTY
             for place in ((row, column) for column in range(1, width + 1))
