@@ -153,7 +153,14 @@ def test_a_wrong_import_is_seen(layer: str, text: str, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     "command",
-    [["--help"], ["build", "--help"], ["new", "--help"], ["import", "--help"], ["add", "--help"], ["--version"]],
+    [
+        ["--help"],
+        ["build", "--help"],
+        ["new", "--help"],
+        ["import", "--help"],
+        ["add", "--help"],
+        ["--version"],
+    ],
     ids=" ".join,
 )
 def test_help_waits_for_no_heavy_library(command: list[str]) -> None:
