@@ -45,13 +45,15 @@ MAX_ELEMENTS = 1_000_000  # in one part; a cell takes about four
 # what the library lays out cell by cell: areas as large as a sheet would take hours
 _AREA = re.compile(rb"<(?:\w+:)?(?:mergeCell|hyperlink)\s([^>]*)>")
 _REF = re.compile(rb"""\bref\s*=\s*["']([A-Z]{1,3})([0-9]{1,7})(?::([A-Z]{1,3})([0-9]{1,7}))?["']""")
+_FORMULA = re.compile(rb"<(?:\w+:)?f[\s>/]")
 _SHOWN = 8  # names and numbers in a remark
 
 
 def sheets_of(raw: bytes) -> list[tuple[Sheet, bool]]:
     """Every sheet with cells, and whether it is shown. Raises NotASheetError."""
-    _look_through(raw)
-    values, formulas = _loaded(raw, data_only=True), _loaded(raw, data_only=False)
+    has_formulas = _look_through(raw)
+    values = _loaded(raw, data_only=True)
+    formulas = _loaded(raw, data_only=False) if has_formulas else values
     epoch = 1904 if values.epoch == CALENDAR_MAC_1904 else 1900
     return [
         (_sheet(sheet, formulas[sheet.title], epoch), sheet.sheet_state == "visible")
@@ -59,8 +61,9 @@ def sheets_of(raw: bytes) -> list[tuple[Sheet, bool]]:
     ]
 
 
-def _look_through(raw: bytes) -> None:
-    """Refuse what is too large when unpacked, and what declares entities, before anything is built of it."""
+def _look_through(raw: bytes) -> bool:
+    """Refuse what is too large when unpacked, and what declares entities, before anything is built; tell if it computes."""
+    has_formulas = False
     try:
         with zipfile.ZipFile(io.BytesIO(raw)) as parts:
             infos = parts.infolist()
@@ -71,12 +74,15 @@ def _look_through(raw: bytes) -> None:
                     "keep the one table in it: copy its values into a new workbook",
                 )
             for info in infos:
-                _look_at(info.filename, parts.read(info))
+                content = parts.read(info)
+                _look_at(info.filename, content)
+                has_formulas |= _FORMULA.search(content) is not None
     except (zipfile.BadZipFile, RuntimeError, NotImplementedError, EOFError, OSError, ValueError) as error:
         raise NotASheetError(
             f"it is no workbook that can be unpacked: {short(str(error), 80)}",
             "save it as .xlsx without a password, or as .csv",
         ) from None
+    return has_formulas
 
 
 def _look_at(name: str, content: bytes) -> None:

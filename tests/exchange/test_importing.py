@@ -204,6 +204,18 @@ def test_ids_by_a_rule() -> None:
     ]
 
 
+def test_ids_that_differ_in_capitals_are_one() -> None:
+    plan = plan_of(row(batch="b", date="2026-03-14", oil="1"), row(batch="B", date="2026-03-14", oil="1"))
+    assert told(plan) == [("row 3", "its id 'B' is that of row 2 too")]
+
+
+def test_rows_without_an_id_may_be_passed_over() -> None:
+    text = MAP.replace("columns:", "without_id: pass\ncolumns:", 1)
+    plan = plan_of(row(batch="b", date="2026-03-14", oil="1"), row(oil="1", notes="sum"), text=text)
+    assert (told(plan), len(plan.written)) == ([], 1)
+    assert plan.remarks == ["row 3: has no id and is passed over"]
+
+
 def test_a_column_that_is_not_there_is_told_with_the_nearest() -> None:
     plan = plan_of(text=MAP.replace("Oil (L)", "Oil (l)").replace("Colour", "Smell"))
     assert [trouble.message for trouble in plan.troubles] == [

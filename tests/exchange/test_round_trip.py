@@ -151,6 +151,12 @@ def test_values_are_given_in_the_units_of_the_columns() -> None:
     assert cells["Oil °C"] == Decimal("22.2222222222222")  # (72 - 32) x 5/9, derived
 
 
+def test_a_temperature_is_given_in_the_degrees_of_its_column() -> None:
+    mapping = map_of(MAP.replace("oil.0.volume.at, unit: °C", "oil.0.volume.at, unit: °F"))
+    cells = laid(mapping, [{"batch": "1", "oil": [{"volume": "1 L at 20 °C"}]}], "none")[1]
+    assert cells[HEADINGS.index("Oil °C")] == Decimal(68)  # 20 x 9/5 + 32, derived
+
+
 def test_entries_that_have_no_column_of_their_own_are_shown_and_not_dropped() -> None:
     mapping = map_of()
     data = {
