@@ -185,7 +185,13 @@ def _tell_checks(book: Opened, files: list[Written]) -> None:
     from generator.writing.trial import brought
 
     found = brought(book.folder, book.checked, {written.file: written.text for written in files})
-    tell(book.folder, book.root, found, {written.file: written.text.split("\n") for written in files})
+    errors = [problem for problem in found if problem.is_error]
+    tell(book.folder, book.root, errors, {written.file: written.text.split("\n") for written in files})
+    warnings = len(found) - len(errors)
+    if warnings:
+        click.echo(
+            f"And {count(warnings, 'warning')}, which 'esterday check' tells once they are written.", err=True
+        )
 
 
 def _summary(plan: Plan, write_files: bool) -> None:

@@ -34,7 +34,8 @@ def _heading(sheet: Sheet, row: int, column: int, last: int) -> str:
     spans = row < last and bool(sheet.cell(last, column).text)
     while column > 1 and not sheet.cell(row, column).text and (spans or sheet.cell(row, column).merged):
         column -= 1
-    return " ".join(sheet.cell(row, column).text.split())
+    text = " ".join(sheet.cell(row, column).text.split())
+    return "".join(sign for sign in text if sign.isprintable())  # a map can hold nothing that cannot be seen
 
 
 def unmatched(mapping: Map, headings: Sequence[str]) -> list[Trouble]:

@@ -177,10 +177,10 @@ class _Taking:
             heads = dict.fromkeys(
                 fed.heading for path, fed in said.fed.items() if path[: len(group)] == group
             )
-            if heads:
-                what = ", ".join(f"'{short(head)}'" for head in heads)
-                told = f"{what} into the note, as '{dotted(group)}' is not complete: {why}"
-                self.told.setdefault(told, []).append(said.number)
+            what = ", ".join(f"'{short(head)}'" for head in heads)
+            into = f"{what} into the note" if heads else "what 'always' says is left out"
+            told = f"{into}, as '{dotted(group)}' is not complete: {why}"
+            self.told.setdefault(told, []).append(said.number)
 
     def _place(self, said: Said, name: str, day: str, data: Mapping[str, Any]) -> None:
         """A new file, where none is in its way."""

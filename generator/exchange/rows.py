@@ -35,47 +35,71 @@ class Refused:
     to_note: frozenset[Path] = frozenset()
 
 
+@dataclass(frozen=True, slots=True)
+class _Error:
+    """What the grammar has against a value or a group: its place in the map, that in the record, why, what is meant."""
+
+    path: Path
+    loc: Path
+    fault: Fault
+    instead: str
+
+
 def fitted(
     said: Mapping[Path, str], mapping: Map, note: Notes, context: Mapping[str, Any], known: Refused
 ) -> Fitted:
-    """Make a record of what a row said by path; constants join the groups in which the row said something.
+    """Make a record of what a row said by path, and of the constants of the groups in which it said something.
 
     A group that lacks what the grammar wants of it is left out, its values go into the note. A value that does not fit is
     a fault; the rest is looked at all the same, so that all are told at once. `known` is what was refused before.
     """
-    model, out, left = MODELS[mapping.records], Fitted(), dict(said)
+    out, left = Fitted(), dict(said)
     while True:
-        leaves = left | constants(mapping, left)
-        text = note.text(out.left_out)
-        if text:
-            leaves[("note",)] = text
+        leaves = _leaves(left, mapping, note, out)
         data, origin = _nested(leaves, ())
-        errors = _errors(model, data, context)
+        errors = _errors(MODELS[mapping.records], data, origin, context)
         if not errors:
             out.data = data
             return out
-        placed = [(_original(loc, origin), loc, fault, instead) for loc, fault, instead in errors]
-        values = [each for each in placed if each[0] in leaves]
-        for path, _, fault, instead in values:
-            if path not in left:  # of the map, or of the note as a whole
-                out.faults.append((path, fault))
+        values = [error for error in errors if error.path in leaves]
+        own = [(error.path, error.fault) for error in values if error.path not in left]
+        if own:  # of the map, or of the note as a whole
+            out.faults += own
+            return out
+        for error in values:
+            _take_out(error, left, note, out, known)
+        for error in errors if not values else ():
+            if not error.path:
+                missing = {path[:1] for path in (*known.paths, *(path for path, _ in out.faults))}
+                if error.loc[-1:] not in missing:
+                    out.faults.append(((), _of_root(error.fault, out.left_out, error.loc)))
                 return out
-            if instead:
-                left[path] = instead
-                continue
-            del left[path]
-            seen = note.cells.pop(path, None)
-            if path in known.to_note and seen:
-                note.take(*seen)
-            else:
-                out.faults.append((path, fault))
-        for path, loc, fault, _ in placed if not values else ():
-            if not path:
-                if loc[-1:] not in {told[:1] for told in (*known.paths, *(told for told, _ in out.faults))}:
-                    out.faults.append(((), _of_root(fault, out.left_out, loc)))
-                return out
-            out.left_out.setdefault(path, fault.message)
-            left = {each: value for each, value in left.items() if each[: len(path)] != path}
+            out.left_out.setdefault(error.path, error.fault.message)
+            left = {path: text for path, text in left.items() if path[: len(error.path)] != error.path}
+
+
+def _leaves(left: Leaves, mapping: Map, note: Notes, out: Fitted) -> Leaves:
+    """What goes into the record: what is left of the row, the map's own where it joins, the note."""
+    own = {
+        path: text
+        for path, text in constants(mapping, left).items()
+        if not any(path[: len(group)] == group for group in out.left_out)
+    }
+    text = note.text(out.left_out)
+    return left | own | ({("note",): text} if text else {})
+
+
+def _take_out(error: _Error, left: Leaves, note: Notes, out: Fitted, known: Refused) -> None:
+    """Write a value as it is meant without doubt, else take it out of the row: into the note, or as a fault."""
+    if error.instead and left[error.path] != error.instead:
+        left[error.path] = error.instead
+        return
+    del left[error.path]
+    seen = note.cells.pop(error.path, None)
+    if error.path in known.to_note and seen:
+        note.take(*seen)
+    else:
+        out.faults.append((error.path, error.fault))
 
 
 def unchecked(said: Mapping[Path, str], mapping: Map, note: Notes) -> dict[str, Value]:
@@ -139,25 +163,24 @@ def _nested(leaves: Mapping[Path, str], at: Path) -> tuple[Any, dict[Path, Path]
     return out, origin
 
 
-def _errors(model: type[Record], data: Any, context: Mapping[str, Any]) -> list[tuple[Path, Fault, str]]:
-    """What the grammar has against some data: where, why, and what can be meant without doubt."""
+def _errors(
+    model: type[Record], data: Any, origin: Mapping[Path, Path], context: Mapping[str, Any]
+) -> list[_Error]:
+    """What the grammar has against some data."""
     try:
         model.model_validate(data, context=dict(context))
     except ValidationError as error:
-        return [_told(item) for item in error.errors(include_url=False)]
+        return [_told(item, origin) for item in error.errors(include_url=False)]
     return []
 
 
-def _told(item: Any) -> tuple[Path, Fault, str]:
-    told = item.get("ctx", {})
-    loc = item["loc"]
+def _told(item: Any, origin: Mapping[Path, Path]) -> _Error:
+    told, loc = item.get("ctx", {}), item["loc"]
+    path = _original(loc, origin)
     if item["type"] == "missing":
-        return loc, Fault(f"'{loc[-1]}' is missing", ""), ""
-    return (
-        loc,
-        Fault(str(told.get("message", item["msg"])), str(told.get("hint", ""))),
-        str(told.get("instead", "")),
-    )
+        return _Error(path, loc, Fault(f"'{loc[-1]}' is missing", ""), "")
+    fault = Fault(str(told.get("message", item["msg"])), str(told.get("hint", "")))
+    return _Error(path, loc, fault, str(told.get("instead", "")))
 
 
 def _original(loc: Path, origin: Mapping[Path, Path]) -> Path:

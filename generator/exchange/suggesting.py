@@ -14,7 +14,7 @@ from generator.exchange.guessing import Guess, guesses, needs
 from generator.exchange.headings import headings_of
 from generator.exchange.mapping import OPEN
 from generator.exchange.places import ID_KEYS, MODELS, Place, place_of
-from generator.exchange.sheet import Cell, Sheet, short
+from generator.exchange.sheet import Cell, NotASheetError, Sheet, short
 from generator.exchange.spelling import is_unit
 from generator.writing.scalars import scalar
 
@@ -77,7 +77,9 @@ def _tried(sheet: Sheet, records: str, rows: tuple[int, ...], currency: str) -> 
 
 
 def suggestion(name: str, sheet: Sheet, form: Form | None, known: Known, *, values: bool) -> str:
-    """The text of a map; without the values of the cells where others may read it."""
+    """The text of a map; without the values of the cells where others may read it. Raises NotASheetError."""
+    if not sheet.rows:
+        raise NotASheetError("nothing stands in it", "give the file or sheet with the records")
     found = found_in(sheet, known.currency)
     cells = [evidence.column_of(sheet, number, found.first) for number in range(1, len(found.headings) + 1)]
     lines = [
@@ -110,40 +112,40 @@ def _form(sheet: Sheet, form: Form | None) -> Iterator[str]:
 
 
 def _table(sheet: Sheet, found: Found, cells: Sequence[Sequence[Cell]]) -> Iterator[str]:
-    dated = [
-        cell
-        for guess, column in zip(found.guesses, cells, strict=True)
-        if _is_day(found, guess)
-        for cell in column
-    ]
-    others = [
-        cell
-        for guess, column in zip(found.guesses, cells, strict=True)
-        if not _is_day(found, guess)
-        for cell in column
-    ]
+    """Where the table stands, how its numbers and days are written, which rows and cells say nothing."""
     rows = found.header
     yield f"header: {'-'.join(map(str, rows))}  # row of the headings"
     below = "; a row of units stands between" if found.first > rows[-1] + 1 else ""
     yield f"first: {found.first}  # first row that is a record{below}"
-    decimal = evidence.decimal_of(others)
-    findings = {
-        "decimal": decimal,
-        "thousands": evidence.thousands_of(others, decimal.value),
-        "dates": evidence.order_of(dated),
-        "year": _of_text("the year of dates without one, such as", evidence.lacks_years(dated)),
-        "serial": Finding("")
-        if sheet.epoch
-        else _of_text("1900 or 1904: from when days are counted, as in", evidence.counts_days(dated)),
-    }
-    yield from (_setting(key, each.value, each.why) for key, each in findings.items() if each.value)
+    for key, each in _findings(sheet, found, cells).items():
+        if each.value:
+            yield _setting(key, each.value, each.why)
     sums = evidence.sums_in(sheet, found.first)
     if sums:
         words = ", ".join(scalar(text, flow=True) for text, _ in sums)
-        yield f"skip: [{words}]  # a row with such a cell is no record; seen in {', '.join(place for _, place in sums[:6])}"
+        places = ", ".join(place for _, place in sums[:6])
+        yield f"skip: [{words}]  # a row with such a cell is no record; seen in {places}"
     unknown = evidence.unknown_in([cell for column in cells for cell in column])
     if unknown:
-        yield f"unknown: [{', '.join(json.dumps(text, ensure_ascii=False) for text in unknown)}]  # cells that say this say nothing"
+        words = ", ".join(json.dumps(text, ensure_ascii=False) for text in unknown)
+        yield f"unknown: [{words}]  # cells that say this say nothing"
+
+
+def _findings(sheet: Sheet, found: Found, cells: Sequence[Sequence[Cell]]) -> dict[str, Finding]:
+    """What the cells speak for, by the setting of the map; those of days apart from the others."""
+    apart: dict[bool, list[Cell]] = {True: [], False: []}
+    for guess, column in zip(found.guesses, cells, strict=True):
+        apart[_is_day(found, guess)] += column
+    days, others = apart[True], apart[False]
+    decimal = evidence.decimal_of(others)
+    counted = evidence.counts_days(days) if not sheet.epoch else ""
+    return {
+        "decimal": decimal,
+        "thousands": evidence.thousands_of(others, decimal.value),
+        "dates": evidence.order_of(days),
+        "year": _of_text("the year of dates without one, such as", evidence.lacks_years(days)),
+        "serial": _of_text("1900 or 1904: from when days are counted, as in", counted),
+    }
 
 
 def _of_text(why: str, text: str) -> Finding:

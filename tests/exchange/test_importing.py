@@ -57,6 +57,14 @@ def test_what_has_no_complete_group_goes_into_the_note() -> None:
     ]
 
 
+def test_a_group_of_constants_alone_that_is_not_complete_is_left_out() -> None:
+    plan = plan_of(row(batch="1", date="2026-03-14", oil="190"), text=MAP + "  water.method: test kit\n")
+    assert "water" not in written(plan)
+    assert plan.remarks == [
+        "row 2: what 'always' says is left out, as 'water' is not complete: 'value' is missing"
+    ]
+
+
 def test_a_temperature_without_its_volume_is_kept() -> None:
     text = MAP.replace("oil.0.volume.at", "fuel.volume.at")
     data = written(plan_of(row(batch="1", date="2026-03-14", oil="190", oil_c="22"), text=text))
