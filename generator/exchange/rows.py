@@ -48,10 +48,9 @@ class _Error:
 def fitted(
     said: Mapping[Path, str], mapping: Map, note: Notes, context: Mapping[str, Any], known: Refused
 ) -> Fitted:
-    """Make a record of what a row said by path, and of the constants of the groups in which it said something.
+    """Make a record of what a row said by path; a group that lacks what the grammar wants goes into the note.
 
-    A group that lacks what the grammar wants of it is left out, its values go into the note. A value that does not fit is
-    a fault; the rest is looked at all the same, so that all are told at once. `known` is what was refused before.
+    A value that does not fit is a fault; the rest is looked at all the same, so that all are told at once.
     """
     out, left = Fitted(), dict(said)
     while True:

@@ -237,6 +237,10 @@ def _put(cell: Any, value: Shown) -> None:
     if isinstance(value, str):
         cell.data_type = "s"
         cell.quotePrefix = guarded(value) != value
+    elif isinstance(value, Decimal):
+        exponent = value.as_tuple().exponent
+        digits = -exponent if isinstance(exponent, int) else 0
+        cell.number_format = f"0.{'0' * digits}" if digits > 0 else "0"  # as many digits as were written
     elif isinstance(value, datetime):
         cell.number_format = "yyyy-mm-dd hh:mm"
     elif isinstance(value, date):

@@ -11,6 +11,8 @@ from generator.exchange.mapping import read_map
 from generator.exchange.sheet import NotASheetError
 from generator.exchange.suggesting import suggestion
 from generator.read.document import parse
+from generator.records import Batch
+from generator.validate.grammar import record_of
 from tests.properties.law import LAW
 
 from .sheets import CONTEXT, HEADINGS, KNOWN, MAP, NOTHING, csv_bytes, map_of, there_of
@@ -82,6 +84,10 @@ def test_an_import_writes_what_can_be_read_or_says_why_not(rows: list[list[str]]
     assert again.written == []
     assert len(again.same) == len(plan.written)
     assert all(trouble.message for trouble in plan.troubles)
+    for each in plan.written:
+        document = parse(each.file, each.text).document
+        assert document is not None
+        assert record_of(Batch, document, CONTEXT)[1] == []
 
 
 @LAW

@@ -306,6 +306,7 @@ def test_a_workbook_that_was_written_holds_numbers_days_and_no_formula() -> None
     ]
     assert {cell.data_type for cell in row} == {"s", "d", "n"}
     assert [letter(number) for number, cell in enumerate(row, 1) if cell.quotePrefix] == ["J", "K"]
+    assert [cell.number_format for cell in row[1:4]] == ["yyyy-mm-dd", "0.0", "0"]
     assert "<f>" not in sheet_xml(raw)
 
 
