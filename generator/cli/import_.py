@@ -42,6 +42,8 @@ def import_(
 
     if suggest == (map_file is not None):
         raise click.UsageError("give one of --suggest and --map; begin with --suggest")
+    if suggest and write_files:
+        raise click.UsageError("--write goes with --map; a proposal is printed")
     try:
         if map_file is None:
             _suggest(file, logbook, sheet)
@@ -123,7 +125,7 @@ def map_of(path: Path, book: Opened) -> Map:
     found, problems, troubles = read_map(str(path), raw, context(book))
     if problems:
         lines = raw.decode("utf-8", "replace").split("\n")
-        tell(Folder(path.parent), path.parent, problems, {str(path): lines})
+        tell(Folder(path.parent), path, problems, {str(path): lines})
     tell_troubles("", troubles)
     if found is None:
         click.echo("Nothing was written: mend the map first.", err=True)

@@ -12,9 +12,12 @@ from generator.validate.answer import Fault
 
 _NUMBER = re.compile(r"([-+\u2212]?)((?:[0-9][0-9.,' ]*)?[0-9])", re.ASCII)
 _DAY = re.compile(
-    r"([0-9]{1,4})\s*[-/. ]\s*([0-9]{1,2}|[A-Za-z]{3,9})\.?(?:\s*[-/. ,]\s*([0-9]{4}|[0-9]{2}))?\.?", re.ASCII
+    r"([0-9]{1,4})\s*[-/. ]\s*([0-9]{1,2}|[A-Za-z]{3,9})\.?(?:\s*[-/. ,]\s*([0-9]{4}|[0-9]{1,2}))?\.?",
+    re.ASCII,
 )
-_CLOCK = re.compile(r"([0-9]{1,2})[:.h]([0-9]{2})(?::[0-9]{2})?", re.ASCII)
+_CLOCK = re.compile(
+    r"(?:.*[ T])?([0-9]{1,2})[:.h]([0-9]{2})(?::[0-9]{2}(?:\.[0-9]+)?)?\s*([ap]m)?", re.ASCII | re.IGNORECASE
+)
 _MONTHS = (
     *("january", "february", "march", "april", "may", "june"),
     *("july", "august", "september", "october", "november", "december"),
@@ -82,8 +85,8 @@ def day_of(value: object, settings: SheetMap, epoch: int | None) -> date | Fault
         return _counted(Decimal(text), settings, epoch)
     iso = re.fullmatch(r"([0-9]{4})-([0-9]{2})-([0-9]{2})(?:[T ].*)?", text, re.ASCII)
     if iso is not None:
-        return _calendar(int(iso[1]), int(iso[2]), int(iso[3]), text)
-    clock = re.fullmatch(r"(.*[0-9])[ T]+[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?", text, re.ASCII)
+        return _calendar(iso[1], int(iso[2]), int(iso[3]), text)
+    clock = re.fullmatch(r"(.*[0-9])[ T]+[0-9]{1,2}:[0-9]{2}(?::[0-9]{2})?\s*(?:[AaPp][Mm])?", text, re.ASCII)
     match = _DAY.fullmatch(clock[1] if clock else text)
     if match is None:
         return Fault(f"'{text[:40]}' is no day", "write it with day, month and year, such as 2026-03-14")
@@ -100,16 +103,16 @@ def _ordered(match: re.Match[str], settings: SheetMap, text: str) -> date | Faul
         month = _month(second)
         if not month:
             return Fault(f"'{second}' is no month known here", "write months in English or as numbers")
-        return _calendar(_year(third), month, int(first), text)
+        return _calendar(third, month, int(first), text)
     if len(first) > 2 or (settings.dates == "year-month-day" and len(third) == 2):
-        return _calendar(_year(first), int(second), int(third), text)
+        return _calendar(first, int(second), int(third), text)
     if settings.dates is None or (settings.dates == "year-month-day" and match[3] is not None):
         hint = f"write 'dates: {DAY_ORDERS[0]}' or 'dates: {DAY_ORDERS[1]}' into the map"
         return Fault(f"'{text}' does not say which is its day and which its month", hint)
     day, month = (
         (int(second), int(first)) if settings.dates == "month-day-year" else (int(first), int(second))
     )
-    return _calendar(_year(third), month, day, text)
+    return _calendar(third, month, day, text)
 
 
 def _month(word: str) -> int:
@@ -117,14 +120,12 @@ def _month(word: str) -> int:
     return next((number for number, name in enumerate(_MONTHS, 1) if name.startswith(word.casefold())), 0)
 
 
-def _year(text: str) -> int:
-    """A year; one of two digits is of this century."""
-    return int(text) + 2000 if len(text) <= 2 else int(text)
-
-
-def _calendar(year: int, month: int, day: int, text: str) -> date | Fault:
+def _calendar(year: str, month: int, day: int, text: str) -> date | Fault:
+    """A day of the calendar; a year of two digits is of this century."""
+    if len(year) not in (2, 4):
+        return Fault(f"'{text[:40]}' is no day", "write its year with two or four digits")
     try:
-        return date(year, month, day)
+        return date(int(year) + 2000 * (len(year) == 2), month, day)
     except ValueError:
         return Fault(f"'{text[:40]}' is not in the calendar", "check day and month, and 'dates' in the map")
 
@@ -145,6 +146,9 @@ def clock_of(value: object) -> str:
     """The time that a cell says, as 09:10; nothing where it says none."""
     if isinstance(value, datetime | time):
         return f"{value:%H:%M}"
-    text = str(value).strip()
-    match = _CLOCK.fullmatch(text.split(" ")[-1].split("T")[-1])
-    return f"{int(match[1]):02}:{match[2]}" if match else ""
+    match = _CLOCK.fullmatch(str(value).strip())
+    if match is None:
+        return ""
+    half = (match[3] or "").casefold()
+    hour = int(match[1]) % 12 + 12 * (half == "pm") if half else int(match[1])
+    return f"{hour:02}:{match[2]}"

@@ -94,6 +94,16 @@ def test_a_map_is_proposed_on_stdout(shed: Path) -> None:
     )
 
 
+def test_a_problem_of_the_map_is_told_where_it_stands(shed: Path) -> None:
+    (shed / "maps").mkdir()
+    (shed / "maps" / "a.yaml").write_text(MAP.replace("import: batches", "import: batchs"), encoding="utf-8")
+    done = run(shed, "import", "t.csv", "--map", "maps/a.yaml")
+    assert (done.returncode, done.stdout) == (1, "")
+    assert done.stderr.startswith(
+        "maps/a.yaml:2:9: error: 'batchs' is not one of the words known here (not-a-choice)\n    import: batchs\n"
+    )
+
+
 def test_a_map_can_be_proposed_before_there_is_a_logbook(tmp_path: Path) -> None:
     lay(tmp_path, *ROWS)
     done = run(tmp_path, "import", "t.csv", "--suggest")
@@ -163,6 +173,7 @@ def test_for_a_forge_no_value_is_printed(shed: Path) -> None:
     [
         (["t.csv"], "give one of --suggest and --map"),
         (["t.csv", "--map", "map.yaml", "--suggest"], "give one of --suggest and --map"),
+        (["t.csv", "--suggest", "--write"], "--write goes with --map"),
         (["no.csv", "--suggest"], "no.csv is no file"),
         (["map.yaml", "--suggest"], "is no .csv or .xlsx"),
         (["t.csv", "--map", "no.yaml"], "no.yaml is no file"),
