@@ -149,6 +149,45 @@ def test_the_demo_goes_out_and_says_the_same_when_it_comes_back(tmp_path: Path) 
     assert again.returncode == 2 and "nothing is written over" in again.stderr
 
 
+LOTS = """
+import: lots
+id: "{Lot}"
+columns:
+  - {column: Lot, key: lot}
+  - {column: Material, key: material}
+  - {column: Received, key: received}
+  - {column: Source, key: source}
+  - {column: Quantity, key: quantity}
+  - {column: at, key: quantity.at, unit: °C}
+  - {column: Price, key: paid, unit: EUR/L}
+  - {column: Freight, key: freight, unit: EUR}
+  - {column: Water, key: tests.0.value, unit: ppm}
+  - {column: Titration, key: tests.1.titration.readings, unit: mL, parts: /}
+  - {column: Note, key: note}
+always: {tests.0.property: water}
+"""
+
+
+def test_the_lots_of_the_demo_go_through_a_workbook(tmp_path: Path) -> None:
+    (tmp_path / "lots.yaml").write_text(LOTS, encoding="utf-8")
+    book = str(ROOT / "logbook")
+    lots = len([*(ROOT / "logbook" / "lots").glob("*.yaml")])
+    recovered = sum(
+        "recovered: true" in path.read_text() for path in (ROOT / "logbook" / "lots").glob("*.yaml")
+    )
+    assert (
+        run(tmp_path, "export", book, "--map", "lots.yaml", "--out", "lots.xlsx").stderr
+        == f"{lots} rows in lots.xlsx.\n"
+    )
+    back = run(tmp_path, "import", "lots.xlsx", book, "--map", "lots.yaml")
+    assert back.returncode == 0, back.stderr
+    assert (
+        recovered
+        and f"0 files to write, and nothing was written yet (--write does it); {lots} rows there"
+        in back.stderr
+    )
+
+
 def test_of_many_troubles_in_a_column_the_rows_are_named(shed: Path) -> None:
     lay(shed, *(row(batch=f"n{number}", date="2026-01-20", oil="x") for number in range(23)))
     done = run(shed, "import", "t.csv", "--map", "map.yaml")
