@@ -123,8 +123,8 @@ def _parted(heading: str, given: str) -> _Said:
     candidates += [text.split()[0] for text in bracket if len(text.split()) > 1]
     candidates += [" ".join(plain[-2:])] * (len(plain) > 1) + [plain[-1]]
     words = [word.casefold() for word in _WORDS.findall(rest)]
-    number = int(words[-1]) if words and words[-1].isdigit() and 0 < int(words[-1]) <= 20 else 1
-    return _Said(tuple(word for word in words if not word.isdigit()), tuple(candidates), number - 1)
+    number = int(words[-1]) if words and words[-1].isdecimal() and 0 < int(words[-1]) <= 20 else 1
+    return _Said(tuple(word for word in words if not word.isdecimal()), tuple(candidates), number - 1)
 
 
 def _fits(phrase: tuple[str, ...], said: _Said, currency: str) -> bool:

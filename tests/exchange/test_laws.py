@@ -19,6 +19,7 @@ from .sheets import CONTEXT, HEADINGS, KNOWN, MAP, NOTHING, csv_bytes, map_of, t
 
 PIECES = (
     "12",
+    "²",
     "3.4.26",
     "1,234.5",
     "\u202e",
