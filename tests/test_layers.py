@@ -43,6 +43,7 @@ ORDER = (
     "previewing",
     "blank",
     "writing",
+    "exchange",
     "cli",
     "__main__",
 )
@@ -67,11 +68,12 @@ LIBRARIES = {
     "markupsafe": {"render"},
     "markdown_it": {"render"},
     "ruamel": {"data", "read", "writing"},
-    "pydantic": {"fields", "records", "schema", "validate"},
+    "pydantic": {"fields", "records", "schema", "validate", "exchange"},
     "pydantic_core": {"fields", "records", "schema", "validate"},
     "click": {"cli"},
+    "openpyxl": {"exchange"},
 }
-HEAVY = ("pandas", "altair", "pydantic", "jinja2", "ruamel")
+HEAVY = ("pandas", "altair", "pydantic", "jinja2", "ruamel", "openpyxl")
 
 FILES = sorted((ROOT / "generator").rglob("*.py"))
 
@@ -151,7 +153,14 @@ def test_a_wrong_import_is_seen(layer: str, text: str, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     "command",
-    [["--help"], ["build", "--help"], ["new", "--help"], ["add", "--help"], ["--version"]],
+    [
+        ["--help"],
+        ["build", "--help"],
+        ["new", "--help"],
+        ["import", "--help"],
+        ["add", "--help"],
+        ["--version"],
+    ],
     ids=" ".join,
 )
 def test_help_waits_for_no_heavy_library(command: list[str]) -> None:

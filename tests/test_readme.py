@@ -54,6 +54,37 @@ def test_a_batch_is_written_as_shown(tmp_path: Path) -> None:
     assert "114 batches and 2 planned read: 0 errors" in done.stderr
 
 
+def test_a_spreadsheet_is_read_as_shown(tmp_path: Path) -> None:
+    """The sheet and the map that are shown, and the lines in their order, in a copy of the demo."""
+    shutil.copytree(ROOT / "logbook", tmp_path / "logbook")
+    (tmp_path / "old.csv").write_text(_blocks("csv")[0], encoding="utf-8")
+    filled = next(block for block in _blocks("yaml") if block.startswith("import: batches"))
+    (tmp_path / "filled.yaml").write_text(filled, encoding="utf-8")
+    block = next(block for block in _blocks("sh") if "--suggest" in block)
+    first, rest = block.split("\n", 1)
+    script = f"{first}\ncp map.yaml proposed.yaml\ncp filled.yaml map.yaml\n{rest}esterday check\n"
+    esterday = f'esterday() {{ "{sys.executable}" -m generator "$@"; }}'
+    done = subprocess.run(
+        ["bash", "-c", f"set -e\n{esterday}\n{script}"],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert "2 files written; 0 rows there already and the same; 0 rows not used." in done.stderr
+    assert "read: 0 errors" in done.stderr
+    second = (tmp_path / "logbook" / "batches" / "2026" / "p-2.yaml").read_text(encoding="utf-8")
+    assert second.endswith("note: |\n  settled badly,\n  left over Sunday\n  Methanol (L): 4\n")
+    back = (tmp_path / "all-batches.csv").read_text(encoding="utf-8-sig")
+    assert "\np-1;2026-11-14;20,5;2,4 / 2,5;190;4,5;19;amber;\n" in back
+    proposed = (tmp_path / "proposed.yaml").read_text(encoding="utf-8")
+    for line in (line for line in filled.split("always:")[0].split("\n") if "note.line" not in line):
+        assert line in proposed
+
+
 def test_every_command_shown_exists() -> None:
     shown = re.findall(r"^(?:\.venv/bin/)?esterday (\w+)([^\n#]*)", "\n".join(_blocks("sh")), re.MULTILINE)
     assert len(shown) >= 3

@@ -18,7 +18,9 @@ from generator.cli.build import build
 from generator.cli.check import check
 from generator.cli.dose import dose
 from generator.cli.explain import explain
+from generator.cli.export import export
 from generator.cli.fix import fix
+from generator.cli.import_ import import_
 from generator.cli.new import new
 from generator.cli.preview import preview
 from generator.cli.record import record
@@ -40,7 +42,22 @@ class _Group(click.Group):
 
 @click.group(
     cls=_Group,
-    commands=[add, begin, blank, build, check, dose, explain, fix, new, preview, record, schema],
+    commands=[
+        add,
+        begin,
+        blank,
+        build,
+        check,
+        dose,
+        explain,
+        export,
+        fix,
+        import_,
+        new,
+        preview,
+        record,
+        schema,
+    ],
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 @click.version_option(__version__, prog_name="esterday")

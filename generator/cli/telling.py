@@ -5,18 +5,21 @@ from __future__ import annotations
 import functools
 import os
 import sys
-from collections.abc import Callable, Mapping
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 if TYPE_CHECKING:
+    from generator.exchange.mapping import Trouble
     from generator.problems import Problem
     from generator.read.folder import Folder
 
 MOST_ALIKE = 5  # of one code in one file; the rest are counted, `--json` holds them all
 MOST_LINES = 12
+MOST_OF_A_COLUMN = 20  # of a sheet; of the rest the rows are named
 COLOURS = {"error": "red", "warning": "yellow", "caret": "cyan", "hint": "green"}
 
 LOGBOOK = click.argument("logbook", type=click.Path(path_type=Path), default="logbook")
@@ -61,11 +64,14 @@ class _WithExamples(click.Command):
 
 
 def command(
-    *examples: str, text: str | None = None, short: str | None = None
+    *examples: str, name: str | None = None, text: str | None = None, short: str | None = None
 ) -> Callable[[Callable[..., None]], click.Command]:
-    """Make a function a command whose help begins with these examples; its docstring is the help where no text is given."""
+    """Make a function a command whose help begins with these examples; its docstring is the help where no text is given.
+
+    `name` is for a command that no function can be called like.
+    """
     told = {"help": text} if text is not None else {}
-    return click.command(cls=_WithExamples, examples=examples, short_help=short, **told)
+    return click.command(name, cls=_WithExamples, examples=examples, short_help=short, **told)
 
 
 def write_examples(formatter: click.HelpFormatter, examples: tuple[str, ...]) -> None:
@@ -107,6 +113,31 @@ def tell(
             click.echo(told(problem, lines, prefix, _paint if colour else plain), err=True, color=colour)
         for code, rest in group.rest.items():
             click.echo(f"{prefix}{group.file}: {_more(code, rest)}", err=True)
+
+
+def tell_troubles(file: str, troubles: Sequence[Trouble]) -> None:
+    """Print what keeps rows of a sheet or lines of a map from being taken; where others may read it, the places alone."""
+    from generator.problems import visible
+
+    more: dict[str, list[str]] = {}
+    shown: Counter[str] = Counter()
+    for trouble in troubles:
+        row, _, column = trouble.where.partition(", ")
+        shown[column] += 1
+        if column and shown[column] > MOST_OF_A_COLUMN:
+            more.setdefault(column, []).append(row.removeprefix("row "))
+            continue
+        where = f"{file}: {trouble.where}" if file else trouble.where
+        if is_read_by_others():
+            place = where.partition(" '")[0]
+            click.echo(f"{place}: error: this cannot be taken; values are not printed here", err=True)
+            continue
+        click.echo(f"{where}: error: {visible(trouble.message)}", err=True)
+        if trouble.hint:
+            click.echo(f"    hint: {visible(trouble.hint)}", err=True)
+    for column, rows in more.items():
+        place = column.partition(" '")[0] if is_read_by_others() else column
+        click.echo(f"{file}: {place}: these rows are not used either: {', '.join(rows)}", err=True)
 
 
 def is_read_by_others() -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -25,23 +26,36 @@ def tried(folder: Folder, before: Checked, file: str, text: str, as_of: date | N
     reading = parse(file, text)
     if reading.document is None:
         return Trial(reading.problems, [])
-    with_it = Folder(folder.root, folder.workshop, {name: list(folder.documents[name]) for name in FOLDERS})
-    with_it.pages = folder.pages
-    with_it.problems = [*(item for item in folder.problems if item.place.file != file), *reading.problems]
-    kind = file.split("/", 1)[0]
-    rest = [document for document in with_it.documents[kind] if document.file != file]
-    with_it.documents[kind] = sorted([*rest, reading.document], key=lambda document: document.file)
-    after = check(with_it, as_of).problems
-    had = Counter(_mark(problem) for problem in before.problems)
-    new = []
-    for problem in ordered(after):
-        had[_mark(problem)] -= 1
-        if had[_mark(problem)] < 0:
-            new.append(problem)
+    new = brought(folder, before, {file: text}, as_of)
     return Trial(
         [problem for problem in new if problem.is_error],
         [problem for problem in new if not problem.is_error and problem.place.file == file],
     )
+
+
+def brought(
+    folder: Folder, before: Checked, texts: Mapping[str, str], as_of: date | None = None
+) -> list[Problem]:
+    """The problems that texts in these files would bring to the logbook as it is, by place."""
+    with_it = Folder(folder.root, folder.workshop, {name: list(folder.documents[name]) for name in FOLDERS})
+    with_it.pages = folder.pages
+    with_it.problems = [item for item in folder.problems if item.place.file not in texts]
+    for file, text in texts.items():
+        reading = parse(file, text)
+        with_it.problems += reading.problems
+        kind = file.split("/", 1)[0]
+        rest = [document for document in with_it.documents[kind] if document.file != file]
+        own = [reading.document] if reading.document is not None else []
+        with_it.documents[kind] = [*rest, *own]
+    for documents in with_it.documents.values():
+        documents.sort(key=lambda document: document.file)
+    had = Counter(_mark(problem) for problem in before.problems)
+    new = []
+    for problem in ordered(check(with_it, as_of).problems):
+        had[_mark(problem)] -= 1
+        if had[_mark(problem)] < 0:
+            new.append(problem)
+    return new
 
 
 def _mark(problem: Problem) -> tuple[str, str, str]:

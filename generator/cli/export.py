@@ -1,0 +1,57 @@
+"""`esterday export`: records back into the columns of a spreadsheet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from generator.cli.import_ import context, map_of
+from generator.cli.saving import opened, put, stop
+from generator.cli.telling import command, count
+
+_EXAMPLES = (
+    "esterday export --map map.yaml --out batches.csv",
+    "esterday export my-logbook --map map.yaml --out batches.xlsx",
+)
+_HELP = """Write the records of LOGBOOK (default: the folder `logbook`) into a new .csv or .xlsx with the columns of a map, as `esterday import --suggest` proposes one.
+
+Values are given in the units of the columns. What the records say beyond the columns is not in it; where a record has several entries for one column, they stand in its cell, parted by semicolons. A file that is there is not written over. It holds what its columns hold, private or not.
+"""
+
+
+@command(*_EXAMPLES, short="Write records into the columns of a spreadsheet.", text=_HELP)
+@click.argument("logbook", type=click.Path(path_type=Path), default="logbook")
+@click.option(
+    "--map", "map_file", type=click.Path(path_type=Path), required=True, help="The map of the columns."
+)
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="The .csv or .xlsx to write.")
+def export(logbook: Path, map_file: Path, out: Path) -> None:
+    """Write records into a spreadsheet; the help text stands in the decorator."""
+    from generator.exchange.files import written_sheet
+    from generator.exchange.laying import laid
+    from generator.exchange.sheet import NotASheetError
+
+    book = opened(logbook)
+    mapping = map_of(map_file, book)
+    if out.exists():
+        raise stop(
+            f"{out} is there already, and nothing is written over", "give another name, or move it away"
+        )
+    tables: dict[str, list[Any]] = {
+        "batches": [*book.log.written_batches()],
+        "lots": [*book.log.lots.values()],
+    }
+    day = {"batches": "date", "lots": "received"}[mapping.records]
+    entries = sorted(tables[mapping.records], key=lambda entry: (getattr(entry.record, day), entry.id))
+    rows = laid(mapping, [entry.document.data for entry in entries], context(book)["gallon"])
+    try:
+        content = written_sheet(out.name, mapping, rows)
+    except NotASheetError as error:
+        raise stop(f"{out}: {error.message}", error.hint) from None
+    put(out, content, new=True)
+    click.echo(f"{count(len(entries), 'row')} in {out}.", err=True)
+    unread = len(book.folder.documents[mapping.records]) - len(entries)
+    if unread:
+        click.echo(f"{count(unread, 'file')} with errors left out; see 'esterday check'.", err=True)
