@@ -20,6 +20,7 @@ from generator.cli.dose import dose
 from generator.cli.explain import explain
 from generator.cli.fix import fix
 from generator.cli.new import new
+from generator.cli.offer import offer
 from generator.cli.preview import preview
 from generator.cli.record import record
 from generator.cli.schema import schema
@@ -40,7 +41,7 @@ class _Group(click.Group):
 
 @click.group(
     cls=_Group,
-    commands=[add, begin, blank, build, check, dose, explain, fix, new, preview, record, schema],
+    commands=[add, begin, blank, build, check, dose, explain, fix, new, offer, preview, record, schema],
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 @click.version_option(__version__, prog_name="esterday")

@@ -47,9 +47,9 @@ def tally(ledgers: Ledgers) -> Results:
     frames["stock"] = stock_of.stock(log, stock)
     frames["trends"] = trends.trends(frames["costs"])
     frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
-    found = list(offers.judged(log, frames["batches"], frames["costs"], frames["lots"]))
-    frames["offers"] = offers.offers(found, frames["lots"])
-    results.moves = {one.entry.id: moves_of(one) for one in found if one.state == "open"}
+    judged = list(offers.judged(log, frames["batches"], frames["costs"], frames["lots"]))
+    frames["offers"] = offers.offers(judged, frames["lots"])
+    results.moves = {one.entry.id: moves_of(one) for one in judged if one.state == "open"}
     frames["tanks"] = tanks.tanks(ledgers.tanks)
     results.written = {name: written(entry.record) for name, entry in log.batches.items()}
     results.worked = {name: working(log, entry.record, facts[name]) for name, entry in log.batches.items()}

@@ -124,9 +124,7 @@ class OnOffer:
             yield_basis=own.basis,
             other_per_l=other[1],
             cost_per_l=(cost[2], cost[1], cost[0]),
-            asked_per_l=known(
-                lambda price, units: price * units / self.litres, terms.asked, self.units
-            ),
+            asked_per_l=known(lambda price, units: price * units / self.litres, terms.asked, self.units),
             highest_per_l=self._highest(self.target_per_l, other[1], fuel[1]),
             highest_at_pump_per_l=self._highest(at_pump, other[1], fuel[1]),
             saving_per_l=known(
@@ -153,22 +151,24 @@ class OnOffer:
         self, own: Yields, acid_pct: float | None, usable: float
     ) -> tuple[float | None, float | None, float | None]:
         high = own.high if own.high is not None else self._ceiling(acid_pct)
-        low, middle, most = (known(expected_fuel_l, share, usable) for share in (own.low, own.middle, high))
+        made = [known(expected_fuel_l, share, usable) for share in (own.low, own.middle, high)]
+        low, middle, most = (None if litres is None or litres <= 0 else litres for litres in made)
         return low, middle, most
 
     def _other(
         self, dose: float | None, usable: float, fuel: tuple[float | None, float | None, float | None]
     ) -> tuple[float | None, float | None, float | None]:
-        """All but the oil, for little, middling and much fuel: high, middling and low; the catalyst by this oil's dose."""
-        if dose is None or self.base_per_kg is None:
+        """All but the oil, for little, middling and much fuel: high, middling and low; the catalyst by this oil's dose.
+
+        Where dose, fuel or the price of the base is unknown it is that of the record.
+        """
+        if dose is None or self.base_per_kg is None or self.own.beside_catalyst is None:
             return _down(self.own.beside_oil)
-        base = [
-            known(lambda made: catalyst_cost_per_l(dose, usable, made, self.base_per_kg), litres)
-            for litres in fuel
-        ]
         high, middle, low = (
-            known(lambda rest, more: rest + more, rest, more)
-            for rest, more in zip(_down(self.own.beside_catalyst), base, strict=True)
+            of_record if made is None else rest + catalyst_cost_per_l(dose, usable, made, self.base_per_kg)
+            for made, rest, of_record in zip(
+                fuel, reversed(self.own.beside_catalyst), _down(self.own.beside_oil), strict=True
+            )
         )
         return high, middle, low
 
@@ -215,7 +215,9 @@ class OnOffer:
         return "; ".join(advice) or None
 
 
-def on_offer(log: Log, offer: Offer, own: OwnRecord, lots: pd.DataFrame, diesel_per_l: Decimal | None) -> OnOffer:
+def on_offer(
+    log: Log, offer: Offer, own: OwnRecord, lots: pd.DataFrame, diesel_per_l: Decimal | None
+) -> OnOffer:
     """Gather all that does not move; `lots` are those that were there on its day."""
     line = material_density_line(log, "oil", offer.material)
     one = replace(offer.asked, amount=Decimal(1))
@@ -248,7 +250,9 @@ def _base_per_kg(log: Log, lots: pd.DataFrame) -> float | None:
     """What a kilogram of pure base of the rule costs, by the last lot of it that was bought by mass and has a price."""
     rule = log.settings.dose
     bought = lots[(lots["kind"] == "catalyst") & (lots["unit"] == "kg")].dropna(subset=["unit_cost"])
-    for lot, cost in zip(reversed(bought["lot"].tolist()), reversed(bought["unit_cost"].tolist()), strict=True):
+    for lot, cost in zip(
+        reversed(bought["lot"].tolist()), reversed(bought["unit_cost"].tolist()), strict=True
+    ):
         entry, purity = log.material_of(lot), purity_pct(log, lot)
         if (
             rule is not None

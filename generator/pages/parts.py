@@ -141,6 +141,11 @@ def batch_link(batch: object, root: str = "") -> str:
     return f"{root}batches/{batch}.html"
 
 
+def offer_link(offer: object, root: str = "") -> str:
+    """The page of an offer."""
+    return f"{root}offers/{offer}.html"
+
+
 def charge_link(charge: object, root: str = "") -> str:
     """The page of a charge."""
     return f"{root}charges/{charge}.html"

@@ -36,7 +36,11 @@ CASES = [
     ),
     _by_hand(economics.usable_l, 180.0, "a tenth of 200 L lost", offered_l=200, lost_share=0.1),
     _by_hand(
-        economics.lost_by_test, 0.018, "2000 mg/kg are 0.2 %, and 1.6 %", water_mg_per_kg=2000, solids_mg_per_kg=16000
+        economics.lost_by_test,
+        0.018,
+        "2000 mg/kg are 0.2 %, and 1.6 %",
+        water_mg_per_kg=2000,
+        solids_mg_per_kg=16000,
     ),
     _by_hand(
         economics.catalyst_cost_per_l,
