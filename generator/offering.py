@@ -131,7 +131,8 @@ def like_titration(log: Log, one: Judged) -> Titration | None:
 def _asked(text: str, log: Log, one: Judged) -> float:
     """A price in any unit as one in the unit of the price that is asked."""
     found, offer, units = _price(text, log), one.entry.record, one.on_offer.units
-    whole = total_of(log, found, offer.quantity, offer.material)
+    is_of_oil = found.per is None or found.per.kind in ("volume", "mass")
+    whole = total_of(log, found, offer.quantity, offer.material) if is_of_oil else None
     if whole is None or not units:
         raise NotAQuantity("price-unit", f"'{text}' is no price of oil", f"write it like {offer.asked.text}")
     if found.per == offer.asked.per:

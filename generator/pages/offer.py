@@ -105,8 +105,8 @@ def mover(moves: Moves, view: Shown) -> Mover:
             Slide("water", "Water", tuple(_steps(moves.waters, moves.start[1], "mg/kg", 0)), moves.start[1]),
         ),
         typed=(
-            Typed("asked", "Price asked", per_oil, "" if terms.asked is None else f"{terms.asked:g}"),
-            Typed("diesel", "Diesel at the pump", fuel_unit, "" if diesel is None else f"{diesel:g}"),
+            Typed("asked", "Price asked", per_oil, "" if terms.asked is None else f"{terms.asked:.10g}"),
+            Typed("diesel", "Diesel at the pump", fuel_unit, "" if diesel is None else f"{diesel:.10g}"),
         ),
         fuel_unit=fuel_unit,
         oil_unit=per_oil,

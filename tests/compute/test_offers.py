@@ -46,7 +46,7 @@ def offer_text(*changes: tuple[str, str]) -> str:
     return text
 
 
-def offer(parent: Path, *changes: tuple[str, str], **more: tuple[str, str]) -> dict[str, Any]:
+def offer(parent: Path, *changes: tuple[str, str], **more: tuple[str, str] | str) -> dict[str, Any]:
     """The row of the only offer, its file changed."""
     text = offer_text(*changes)
     files = {key.replace("__", "/").replace("_", "-") + ".yaml": value for key, value in more.items()}
