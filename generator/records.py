@@ -208,6 +208,14 @@ class Thresholds(Record):
     acid_value: AcidValue | None = Field(None, alias="acid value")
 
 
+class Costing(Record):
+    """What is drawn of a material costs, from a day on: what its lot did, what the oldest did, or what all there do in the mean."""
+
+    material: Id
+    since: Date = Field(alias="from")
+    method: Annotated[str, choice("named lot", "FIFO", "moving average")]
+
+
 class Workshop(Record):
     """`logbook.yaml`: what holds for the whole logbook."""
 
@@ -230,6 +238,7 @@ class Workshop(Record):
     target_cost: AnyPrice | None = None
     ffa_as: Annotated[str, choice(*FREE_ACID_G_PER_MOL)] = "oleic"
     stock_tolerance: Share = quantity("2 %", ("share",))
+    costing: Annotated[tuple[Costing, ...], ListOf] = ()
     public: Annotated[tuple[Text, ...], ListOf] = ()
 
 

@@ -1601,10 +1601,41 @@ STOCK = Table(
         Column("oldest_days", "d", "how long it has stood"),
     ),
 )
+INVENTORY = Table(
+    "inventory",
+    "all lots of one material kept in one unit",
+    (
+        Column("material", "", "id of the material"),
+        Column("kind", "", "oil, alcohol, catalyst, acid or medium"),
+        Column("unit", "", "L at the reference temperature, or kg"),
+        Column(
+            "method", "", "how what is drawn is costed: named lot, FIFO or moving average", method="costing"
+        ),
+        Column("since", "", "first day of that method; empty for the whole log"),
+        Column("came", "L or kg", "bought or recovered, less what was lost in preparation", method="costing"),
+        Column("came_cost", CURRENCY, "what that cost with freight", needs=("came",), method="costing"),
+        Column("used", "L or kg", "drawn by batches and columns", method="costing"),
+        Column("used_cost", CURRENCY, "what that cost", needs=("came_cost",), method="costing"),
+        Column(
+            "lost", "L or kg", "found missing by counts; below zero where more was found", method="costing"
+        ),
+        Column("lost_cost", CURRENCY, "what that cost", needs=("came_cost",), method="costing"),
+        Column("left", "L or kg", "what the book says is left", method="costing"),
+        Column("left_cost", CURRENCY, "what that cost", needs=("came_cost",), method="costing"),
+        Column(
+            "unit_cost",
+            "currency per L or kg",
+            "cost of a unit of what is left",
+            needs=("left_cost",),
+            method="costing",
+        ),
+    ),
+)
 ALL = (
     BATCHES,
     LOTS,
     STOCK,
+    INVENTORY,
     CHARGES,
     WHAT_IF,
     COMING,

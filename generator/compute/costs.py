@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -13,10 +13,10 @@ from generator.formulas.constants import net_heat_mj_per_l
 from generator.formulas.economics import cost_per_l, diesel_equivalent_l, saving_per_l
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Charge
+from generator.ledger.costing import Inventory
 from generator.ledger.media import Booking, Spread
-from generator.ledger.money import price_on, taken_cost
+from generator.ledger.money import price_on
 from generator.ledger.passes import Columns
-from generator.ledger.stock import Account
 from generator.log import Entry, Log
 from generator.records import Batch, Use
 from generator.tables import COSTS
@@ -31,23 +31,22 @@ class Costing:
     def __init__(
         self,
         log: Log,
-        accounts: Mapping[str, Account],
-        unit_costs: Mapping[str, Decimal | None],
+        inventory: Inventory,
         columns: Columns,
         media: Mapping[str, Spread],
     ) -> None:
         """Keep the ledgers, and find for each batch the charges it ran through."""
-        self.log, self.accounts, self.unit_costs = log, accounts, unit_costs
+        self.log, self.inventory = log, inventory
         self.charges: dict[str, list[tuple[Charge, Booking]]] = {}
         for charge in columns.charges:
             for run, booking in zip(charge.runs, media[charge.id].bookings, strict=True):
                 self.charges.setdefault(run.batch, []).append((charge, booking))
 
-    def drawn(self, uses: tuple[Use, ...] | list[Use]) -> float | None:
+    def drawn(self, entry: Entry[Batch], uses: Sequence[Use]) -> float | None:
         """Cost of what was taken from lots; None where one has no price; zero only for an empty list."""
         total = Decimal(0)
         for use in uses:
-            cost = taken_cost(self.log, self.accounts, self.unit_costs, use)
+            cost = self.inventory.cost_of(use, entry.record.date, entry.id)
             if cost is None:
                 return None
             total += cost
@@ -69,7 +68,7 @@ class Costing:
         unpriced = [
             lot
             for lot in dict.fromkeys([*(use.lot for use in batch.oil), *lots])
-            if self.unit_costs.get(lot) is None
+            if self.inventory.unit_cost(lot, batch.date, entry.id) is None
         ]
         yield from (f"price of {lot}" for lot in unpriced)
         if not batch.reaction:
@@ -100,9 +99,9 @@ class Costing:
             "batch": entry.id,
             "date": batch.date.isoformat(),
             "fuel_l": facts.fuel_l,
-            "oil": self.drawn(batch.oil),
-            "methanol": self.drawn(methanol_of(batch)) if stages else None,
-            "catalyst": self.drawn(bases_of(batch)) if stages else None,
+            "oil": self.drawn(entry, batch.oil),
+            "methanol": self.drawn(entry, methanol_of(batch)) if stages else None,
+            "catalyst": self.drawn(entry, bases_of(batch)) if stages else None,
             "energy": float(electricity * batch.energy.exact)
             if electricity is not None and batch.energy is not None
             else None,

@@ -10,6 +10,7 @@ from generator.compute import (
     columns,
     columns_ahead,
     costs,
+    inventory,
     lots,
     offers,
     quality,
@@ -42,9 +43,10 @@ def tally(ledgers: Ledgers) -> Results:
     frames["events"] = columns.events(ledgers)
     frames["runs"] = columns.runs(ledgers)
     frames["tests"] = quality.tests(log)
-    frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines, ledgers.media))
+    frames["costs"] = costs.costs(log, facts, costs.Costing(log, ledgers.inventory, lines, ledgers.media))
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
     frames["stock"] = stock_of.stock(log, stock)
+    frames["inventory"] = inventory.inventory(log, ledgers.inventory)
     frames["trends"] = trends.trends(frames["costs"])
     frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
     judged = list(offers.judged(log, frames["batches"], frames["costs"], frames["lots"]))

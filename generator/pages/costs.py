@@ -10,6 +10,7 @@ from generator.compute.results import Results
 from generator.pages.batches import CHARTED
 from generator.pages.bridges import chart as bridge_chart
 from generator.pages.bridges import moved
+from generator.pages.inventory import inventory_table
 from generator.pages.parts import (
     Row,
     Show,
@@ -49,8 +50,12 @@ def page(results: Results) -> Page:
                 )
             },
             "charts": [parts_chart(rows, view, results), *(chart for chart in bridges if chart is not None)],
-            "tables": [_table(rows, view), *_corrections(results, view)],
-            "intro": f"Per {view.volume_word} of finished fuel {view.basis}, from the lots each batch names. Glycerol is credited with nothing.",
+            "tables": [
+                _table(rows, view),
+                inventory_table(results.rows("inventory"), view),
+                *_corrections(results, view),
+            ],
+            "intro": f"Per {view.volume_word} of finished fuel {view.basis}, from the lots each batch names or by the method chosen for their material. Glycerol is credited with nothing.",
             "cautions": [],
         },
     )

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem, did_you_mean
 from generator.specifications import specifications
 from generator.tables import widenable
 from generator.validate.checks.figures import LEAST_MOLES
+from generator.validate.checks.references import unknown
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -41,6 +43,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                 f"'{name}' is not a field that can be made public",
                 did_you_mean(name, widenable()),
             )
+    yield from _costing(ledgers)
     for key, kind, unit in (
         ("labour_rate", "duration", "h"),
         ("collection_rate", "distance", "km"),
@@ -53,4 +56,23 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                 log.workshop.at(key),
                 f"'{key}' is a price per {unit}, and '{rate.text}' is not",
                 f"write it like 0.50 {rate.currency}/{unit}",
+            )
+
+
+def _costing(ledgers: Ledgers) -> Iterator[Problem]:
+    """A method of costing names a material that is there, and one method a day."""
+    log = ledgers.log
+    seen: dict[tuple[str, date], int] = {}
+    for number, chosen in enumerate(log.settings.costing):
+        place = log.workshop.at("costing", number, "material")
+        if chosen.material not in log.materials:
+            yield unknown("material", chosen.material, place, log.materials)
+        first = seen.setdefault((chosen.material, chosen.since), number)
+        if first != number:
+            yield Problem(
+                "costing-twice",
+                place,
+                f"{chosen.material} has two methods of costing from {chosen.since}",
+                "keep the one that holds",
+                (log.workshop.at("costing", first, "material"),),
             )
