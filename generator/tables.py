@@ -1156,6 +1156,37 @@ COMING = Table(
         Column("cost", CURRENCY, "medium for it, at what a litre costs in this charge", method="media-cost"),
     ),
 )
+OFFER_BEDS = Table(
+    "offer_beds",
+    "one open offer through one bed in service",
+    (
+        Column("offer", "", "id of the offer"),
+        Column("charge", "", "charge in service"),
+        Column("vessel", "", "vessel"),
+        Column("position", "", "lead, lag, or the place in the line"),
+        Column("fuel_l", "L", "fuel to expect of the offer", method="offer"),
+        *(
+            Column(f"{name}_{end}", unit, f"{meaning}: {end}", needs=("fuel_l",), method="bed-forecast")
+            for name, unit, meaning in (
+                ("litres_left", "L", "fuel that the bed can still treat, by its last batches"),
+                (
+                    "share_pct",
+                    "%",
+                    "the offer's part of that; above 100 the bed is spent before its fuel is through",
+                ),
+            )
+            for end in ("low", "middle", "high")
+        ),
+        Column(
+            "charge_share_pct",
+            "%",
+            "the offer's part of all the fuel that the charge is spread over",
+            needs=("fuel_l",),
+            method="media-cost",
+        ),
+        Column("cost", CURRENCY, "medium for it, at what a litre costs in this charge", method="media-cost"),
+    ),
+)
 EVENTS = Table(
     "events",
     "one thing done to a purifier",
@@ -1396,6 +1427,13 @@ COSTS = Table(
             needs=("with_media_per_l",),
             method="diesel-equivalent",
         ),
+        Column(
+            "per_mj",
+            "currency of the logbook per MJ",
+            "cash and media, per megajoule of net heat",
+            needs=("with_media_per_l",),
+            method="diesel-equivalent",
+        ),
         Column("hours", "h", "hours worked"),
         Column(
             "saving_per_l",
@@ -1452,6 +1490,20 @@ OFFERS = Table(
             method="offer",
         ),
         Column(
+            "per_usable_kg",
+            "currency per kg",
+            "price asked and haulage, for a kilogram that can be used",
+            needs=("asked_per_l",),
+            method="offer",
+        ),
+        Column(
+            "soap_kg",
+            "kg",
+            "soap that neutralising its acid makes, in all layers",
+            needs=("titration", "dose_rule"),
+            method="soap-from-acid",
+        ),
+        Column(
             "dose_g_per_l",
             "g/L",
             "catalyst per litre of oil by the maker's rule, as pure base",
@@ -1489,6 +1541,20 @@ OFFERS = Table(
             "cost of a litre of fuel with media, high",
             needs=("fuel_low_l", "other_cost_per_l"),
             method="offer",
+        ),
+        Column(
+            "cost_per_mj",
+            "currency per MJ",
+            "cost of a megajoule of net heat, with media",
+            needs=("cost_per_l",),
+            method="diesel-equivalent",
+        ),
+        Column(
+            "cost_per_diesel_l",
+            PER_L,
+            "cost of as much fuel as has the net heat of a litre of diesel, with media",
+            needs=("cost_per_l",),
+            method="diesel-equivalent",
         ),
         Column("target_per_l", PER_L, "the workshop's target for a litre of fuel"),
         Column(
@@ -1639,6 +1705,7 @@ ALL = (
     CHARGES,
     WHAT_IF,
     COMING,
+    OFFER_BEDS,
     EVENTS,
     RUNS,
     TESTS,

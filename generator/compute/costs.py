@@ -10,7 +10,13 @@ import pandas as pd
 
 from generator.compute.results import frame
 from generator.formulas.constants import net_heat_mj_per_l
-from generator.formulas.economics import cost_per_l, diesel_equivalent_l, saving_per_l
+from generator.formulas.economics import (
+    cost_per_diesel_l,
+    cost_per_l,
+    cost_per_mj,
+    diesel_equivalent_l,
+    saving_per_l,
+)
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Charge
 from generator.ledger.costing import Inventory
@@ -146,7 +152,8 @@ def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFram
     data["with_labour_per_l"] = data["with_media_per_l"] + data["labour_per_l"]
     data["known_per_l"] = data[[f"{part}_per_l" for part in (*CASH, "media")]].sum(axis=1, min_count=1)
     diesel_l = diesel_equivalent_l(1.0, net_heat_mj_per_l("fuel"), net_heat_mj_per_l("diesel"))
-    data["per_diesel_l"] = data["with_media_per_l"] / diesel_l
+    data["per_diesel_l"] = cost_per_diesel_l(data["with_media_per_l"], diesel_l)  # type: ignore[arg-type]
+    data["per_mj"] = cost_per_mj(data["with_media_per_l"], net_heat_mj_per_l("fuel"))  # type: ignore[arg-type]
     saved = saving_per_l(data["diesel_per_l"], diesel_l, data["with_media_per_l"])  # type: ignore[arg-type]
     data["saving_per_l"] = saved
     data["saving_per_h"] = saved * litres / data["hours"].where(data["hours"] > 0)

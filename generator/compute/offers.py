@@ -12,9 +12,10 @@ from typing import Any
 
 import pandas as pd
 
+from generator.compute.on_offer import on_offer
 from generator.compute.own_record import own_record
 from generator.compute.results import frame
-from generator.compute.worth import OnOffer, Worth, on_offer
+from generator.compute.worth import OnOffer, Worth
 from generator.ledger.batch_facts import known
 from generator.ledger.money import price_on
 from generator.log import Entry, Log
@@ -47,6 +48,8 @@ class Judged:
             "ffa_pct": worth.ffa_pct,
             "water_mg_per_kg": terms.water_mg_per_kg,
             "usable_l": worth.usable_l,
+            "per_usable_kg": worth.per_usable_kg,
+            "soap_kg": worth.soap_kg,
             "dose_g_per_l": worth.dose_g_per_l,
             "fuel_low_l": worth.fuel_l[0],
             "fuel_l": worth.fuel_l[1],
@@ -56,6 +59,8 @@ class Judged:
             "cost_low_per_l": worth.cost_per_l[0],
             "cost_per_l": worth.cost_per_l[1],
             "cost_high_per_l": worth.cost_per_l[2],
+            "cost_per_mj": worth.cost_per_mj,
+            "cost_per_diesel_l": worth.cost_per_diesel_l,
             "target_per_l": held.target_per_l,
             "highest_price_per_l": worth.highest_per_l,
             "diesel_per_l": terms.diesel_per_l,

@@ -51,6 +51,7 @@ def tally(ledgers: Ledgers) -> Results:
     frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
     judged = list(offers.judged(log, frames["batches"], frames["costs"], frames["lots"]))
     frames["offers"] = offers.offers(judged, frames["lots"])
+    frames["offer_beds"] = columns_ahead.offered(ledgers, frames["offers"])
     results.moves = {one.entry.id: moves_of(one) for one in judged if one.state == "open"}
     frames["tanks"] = tanks.tanks(ledgers.tanks)
     results.written = {name: written(entry.record) for name, entry in log.batches.items()}

@@ -5,43 +5,42 @@ The table of offers, the steps that a page moves through and the command all ask
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from decimal import Decimal
-
-import pandas as pd
+from dataclasses import dataclass
 
 from generator.compute.lots import acidity_of, result_of
 from generator.compute.own_record import OwnRecord, Quartiles, Yields
 from generator.formulas.acidity import base_demand_from_acid_value_mol_per_kg, ffa_pct
 from generator.formulas.constants import (
     FREE_ACID_G_PER_MOL,
+    SOAP_G_PER_MOL,
     DensityLine,
     molar_mass,
     net_heat_mj_per_l,
+    soap_base,
 )
 from generator.formulas.dose import base_rate_g, dose_g, neutralising_g
 from generator.formulas.economics import (
     catalyst_cost_per_l,
+    cost_per_diesel_l,
+    cost_per_mj,
     diesel_equivalent_l,
     expected_fuel_l,
-    haulage_cost,
     lost_by_test,
     offer_cost_per_l,
     price_after_haulage,
     price_at_target,
+    price_per_usable_kg,
     pump_worth_per_l,
     saving_per_l,
     usable_l,
 )
-from generator.formulas.stoichiometry import ester_ceiling_kg
-from generator.ledger.basis import FUEL, amount, density_line, material_density_line
+from generator.formulas.stoichiometry import ester_ceiling_kg, soap_from_ffa_kg
+from generator.ledger.basis import FUEL, density_line
 from generator.ledger.batch_facts import known
-from generator.ledger.bench import purity_pct
 from generator.ledger.dose import lies_above
 from generator.ledger.facts import profile_g_per_mol
-from generator.ledger.money import total_of
 from generator.log import Log
-from generator.records import Catalyst, Offer, Oil
+from generator.records import Offer, Oil
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,11 +60,15 @@ class Worth:
     terms: Terms
     ffa_pct: float | None
     usable_l: float
+    per_usable_kg: float | None
+    soap_kg: float | None
     dose_g_per_l: float | None
     fuel_l: tuple[float | None, float | None, float | None]
     yield_basis: str
     other_per_l: float | None
     cost_per_l: tuple[float | None, float | None, float | None]
+    cost_per_mj: float | None
+    cost_per_diesel_l: float | None
     asked_per_l: float | None
     highest_per_l: float | None
     highest_at_pump_per_l: float | None
@@ -106,6 +109,7 @@ class OnOffer:
         """What it is worth on these terms."""
         own = self.own.yields_of(terms.acid_value_mg_koh_per_g)
         usable = self.usable_l(terms.water_mg_per_kg)
+        usable_kg = usable * self.line.at(self.log.reference_c) / 1000
         demand = known(base_demand_from_acid_value_mol_per_kg, terms.acid_value_mg_koh_per_g)
         acid_pct = known(ffa_pct, demand)
         dose = self._dose(demand)
@@ -119,11 +123,15 @@ class OnOffer:
             terms=terms,
             ffa_pct=known(lambda mol: ffa_pct(mol, FREE_ACID_G_PER_MOL[self.log.settings.ffa_as]), demand),
             usable_l=usable,
+            per_usable_kg=known(price_per_usable_kg, oil_cost, usable_kg or None),
+            soap_kg=self._soap_kg(acid_pct, usable_kg),
             dose_g_per_l=dose,
             fuel_l=fuel,
             yield_basis=own.basis,
             other_per_l=other[1],
             cost_per_l=(cost[2], cost[1], cost[0]),
+            cost_per_mj=known(lambda each: cost_per_mj(each, net_heat_mj_per_l("fuel")), cost[1]),
+            cost_per_diesel_l=known(lambda each: cost_per_diesel_l(each, diesel_l), cost[1]),
             asked_per_l=known(lambda price, units: price * units / self.litres, terms.asked, self.units),
             highest_per_l=self._highest(self.target_per_l, other[1], fuel[1]),
             highest_at_pump_per_l=self._highest(at_pump, other[1], fuel[1]),
@@ -202,6 +210,14 @@ class OnOffer:
         need = neutralising_g(demand, oil_kg_per_l, molar, 100.0)
         return dose_g(need, base_rate_g(rule.base.value, molar, 1.0, molar, 100.0))
 
+    def _soap_kg(self, acid_pct: float | None, usable_kg: float) -> float | None:
+        """Soap of the rule's base that neutralising the free acid makes; most of it leaves with the glycerol."""
+        rule = self.log.settings.dose
+        if rule is None:
+            return None
+        molar = SOAP_G_PER_MOL[soap_base(rule.of)]
+        return known(lambda pct: soap_from_ffa_kg(usable_kg, pct, molar), acid_pct)
+
     def _advice(self, terms: Terms) -> str | None:
         lines = self.log.settings.thresholds
         advice = []
@@ -213,57 +229,6 @@ class OnOffer:
                 f"pre-treat or blend it: acid value {found:.1f}, above the workshop's line of {lines.acid_value.text}"
             )
         return "; ".join(advice) or None
-
-
-def on_offer(
-    log: Log, offer: Offer, own: OwnRecord, lots: pd.DataFrame, diesel_per_l: Decimal | None
-) -> OnOffer:
-    """Gather all that does not move; `lots` are those that were there on its day."""
-    line = material_density_line(log, "oil", offer.material)
-    one = replace(offer.asked, amount=Decimal(1))
-    units = total_of(log, one, offer.quantity, offer.material)
-    target = log.settings.target_cost
-    return OnOffer(
-        log=log,
-        offer=offer,
-        own=own,
-        litres=amount(log, offer.quantity, line).litres,
-        units=float(units) if units is not None else None,
-        haulage=_haulage(log, offer),
-        line=line,
-        base_per_kg=_base_per_kg(log, lots),
-        target_per_l=float(target.amount / target.per.factor)
-        if target is not None and target.per is not None
-        else None,
-        diesel_per_l=float(diesel_per_l) if diesel_per_l is not None else None,
-    )
-
-
-def _haulage(log: Log, offer: Offer) -> float | None:
-    rate = log.settings.collection_rate
-    if offer.distance is None or rate is None or rate.per is None:
-        return None
-    return float(haulage_cost(rate.amount / rate.per.factor, offer.distance.exact))
-
-
-def _base_per_kg(log: Log, lots: pd.DataFrame) -> float | None:
-    """What a kilogram of pure base of the rule costs, by the last lot of it that was bought by mass and has a price."""
-    rule = log.settings.dose
-    bought = lots[(lots["kind"] == "catalyst") & (lots["unit"] == "kg")].dropna(subset=["unit_cost"])
-    for lot, cost in zip(
-        reversed(bought["lot"].tolist()), reversed(bought["unit_cost"].tolist()), strict=True
-    ):
-        entry, purity = log.material_of(lot), purity_pct(log, lot)
-        if (
-            rule is not None
-            and purity is not None
-            and entry is not None
-            and isinstance(entry.record, Catalyst)
-            and entry.record.of == rule.of
-            and entry.record.solvent is None
-        ):
-            return float(cost) / (purity / 100)
-    return None
 
 
 def _down(quartiles: Quartiles | None) -> tuple[float | None, float | None, float | None]:

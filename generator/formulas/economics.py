@@ -156,6 +156,48 @@ def catalyst_cost_per_l(dose_g_per_l: float, usable_l: float, fuel_l: float, bas
     return dose_g_per_l / 1000 * usable_l * base_per_kg / fuel_l
 
 
+def price_per_usable_kg(oil_cost: float, usable_kg: float) -> float:
+    """Price of a kilogram of oil that can be used: all that is paid for an offer over what is left of it.
+
+    Formula: p = K / m
+    Where:
+        p: price of a usable kilogram, currency/kg
+        K (oil_cost): price asked and haulage, currency
+        m (usable_kg): usable oil, kg
+    Range: usable oil above 0.
+    Source: a ratio; derived.
+    """
+    return oil_cost / usable_kg
+
+
+def cost_per_mj(cost_per_l: float, net_heat_mj_per_l: float) -> float:
+    """Cost of a megajoule of net heat.
+
+    Formula: k_E = k / H
+    Where:
+        k_E: cost of heat, currency/MJ
+        k (cost_per_l): cost of a litre of fuel, currency/L
+        H (net_heat_mj_per_l): net heat of the fuel, MJ/L
+    Range: heat above 0; net with net, never with gross.
+    Source: a ratio; derived.
+    """
+    return cost_per_l / net_heat_mj_per_l
+
+
+def cost_per_diesel_l(cost_per_l: float, diesel_l_per_fuel_l: float) -> float:
+    """Cost of as much fuel as has the net heat of a litre of diesel.
+
+    Formula: k_D = k / d
+    Where:
+        k_D: cost of a litre of diesel equivalent, currency/L
+        k (cost_per_l): cost of a litre of fuel, currency/L
+        d (diesel_l_per_fuel_l): diesel with the same net heat as a litre of the fuel, L/L
+    Range: litres of diesel above 0; sources span 0.917 to 0.930.
+    Source: a ratio; derived.
+    """
+    return cost_per_l / diesel_l_per_fuel_l
+
+
 def pump_worth_per_l(diesel_per_l: float, diesel_l_per_fuel_l: float) -> float:
     """What the diesel that a litre of fuel stands in for costs at the pump.
 

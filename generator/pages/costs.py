@@ -143,6 +143,14 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
             "diesel-equivalent",
         )
     )
+    out.append(
+        Figure(
+            "Per MJ of net heat",
+            view.money(_per_l(recent, "per_mj"), 4),
+            "with media, net and never gross",
+            "diesel-equivalent",
+        )
+    )
     pump = recent[-1]["diesel_per_l"]
     out.append(
         Figure(

@@ -8,11 +8,23 @@ from typing import Any
 
 from generator.compute.moves import Moves, Plane, Step, planes
 from generator.compute.results import Results
+from generator.pages.bed_figures import ranged
 from generator.pages.offer_figures import offer_figures, oil_unit
-from generator.pages.parts import Row, Show, figures, offer_link, plain, prices, table_view, volumes
+from generator.pages.parts import (
+    Row,
+    Show,
+    charge_link,
+    figures,
+    grouped,
+    offer_link,
+    plain,
+    prices,
+    table_view,
+    volumes,
+)
 from generator.pages.view import Figure, Page, TableView
 from generator.pages.words import UNKNOWN, Shown, number, shown, with_unit
-from generator.tables import OFFERS
+from generator.tables import OFFER_BEDS, OFFERS
 from generator.units import convert
 
 DIGITS = 3
@@ -55,7 +67,7 @@ class Mover:
 
 def pages(results: Results) -> Iterator[Page]:
     """The page of every offer; one that is settled has nothing to move."""
-    view = shown(results)
+    view, beds = shown(results), grouped(results.rows("offer_beds"), "offer")
     for row in results.rows("offers"):
         moves = results.moves.get(row["offer"])
         yield Page(
@@ -70,7 +82,10 @@ def pages(results: Results) -> Iterator[Page]:
                     "What came of it": _came(row, view),
                 },
                 "mover": mover(moves, view) if moves is not None else None,
-                "tables": [*_tables(moves, view)] if moves is not None else [],
+                "tables": [
+                    *_beds(beds.get(row["offer"], []), view),
+                    *(_tables(moves, view) if moves is not None else ()),
+                ],
                 "command": f"esterday offer {row['offer']}",
                 "cautions": [],
             },
@@ -168,6 +183,31 @@ def _tables(moves: Moves, view: Shown) -> Iterator[TableView]:
     )
     yield table_view(
         OFFERS, "by-water", "By water, all else as it is offered", moves.by_water, [water, *_shows(view)]
+    )
+
+
+def _beds(rows: Sequence[Row], view: Shown) -> Iterator[TableView]:
+    """The part of every bed that the fuel of the offer would take."""
+    if not rows:
+        return
+    yield table_view(
+        OFFER_BEDS,
+        "beds",
+        "What the columns would take of it, by their last batches and its volume, not its acidity",
+        rows,
+        [
+            Show("vessel", "Vessel", lambda row: f"{row['vessel']}, {row['position']}"),
+            Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"], "../")),
+            Show(
+                "litres_left_middle",
+                "Can still treat",
+                volumes(view, "litres_left_middle"),
+                view.display["volume"],
+            ),
+            Show("share_pct_middle", "Part of that", lambda row: ranged(row, "share_pct"), "%"),
+            Show("charge_share_pct", "Of a whole charge", figures("charge_share_pct"), "%"),
+            Show("cost", "Medium for it", lambda row: number(row["cost"], 2), view.currency),
+        ],
     )
 
 

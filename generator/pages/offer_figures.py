@@ -55,6 +55,27 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
             _lack(row["cost_per_l"], _wanting(row)),
         ),
         Figure(
+            "Diesel equivalent",
+            view.per_volume(row["cost_per_diesel_l"], digits),
+            f"with the net heat of a {view.volume_word} of diesel; {view.money(row['cost_per_mj'], 4)} per MJ",
+            "diesel-equivalent",
+            _lack(row["cost_per_diesel_l"], _wanting(row)),
+        ),
+        Figure(
+            "Usable oil",
+            _per_mass(row["per_usable_kg"], view, digits),
+            f"for {view.volume(row['usable_l'])}, {'with' if row['haulage'] is not None else 'without'} haulage",
+            "offer",
+            _lack(row["per_usable_kg"], "a price"),
+        ),
+        Figure(
+            "Soap to come",
+            view.mass(row["soap_kg"]),
+            "from its free acid, in all layers",
+            "soap-from-acid",
+            _lack(row["soap_kg"], "a titration"),
+        ),
+        Figure(
             "Dose",
             with_unit(row["dose_g_per_l"], "g/L of pure base", 1),
             "the maker's own rule",
@@ -79,6 +100,13 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
 def oil_unit(per: Unit | None, view: Shown) -> str:
     """The unit of the price that is asked."""
     return f"{view.currency}/{per.symbol}" if per is not None else f"{view.currency} for all of it"
+
+
+def _per_mass(per_kg: float | None, view: Shown, digits: int) -> str:
+    """Money per kilogram as money per display unit of mass."""
+    each = view.mass_number(1.0)
+    found = per_kg / each if per_kg is not None and each is not None else None
+    return with_unit(found, f"{view.currency}/{view.display['mass']}", digits)
 
 
 def _haulage(row: Row) -> str:

@@ -51,6 +51,7 @@ CASES = [
         fuel_l=171,
         base_per_kg=4,
     ),
+    _by_hand(economics.price_per_usable_kg, 0.65, "104 for 160 kg", oil_cost=104, usable_kg=160),
     _by_hand(
         economics.pump_worth_per_l, 1.6, "0.8 L of diesel at 2.00", diesel_per_l=2, diesel_l_per_fuel_l=0.8
     ),
