@@ -1434,6 +1434,12 @@ COSTS = Table(
             needs=("with_media_per_l",),
             method="diesel-equivalent",
         ),
+        Column(
+            "odd_parts",
+            "",
+            "parts that are under 0.5 % or over 80 % of the cost with media, with their share; none of nothing",
+            needs=("with_media_per_l",),
+        ),
         Column("hours", "h", "hours worked"),
         Column(
             "saving_per_l",

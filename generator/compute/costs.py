@@ -8,7 +8,8 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.results import frame
+from generator.compute.results import frame, plain_rows
+from generator.formulas.columns import share_pct
 from generator.formulas.constants import net_heat_mj_per_l
 from generator.formulas.economics import (
     cost_per_diesel_l,
@@ -29,6 +30,7 @@ from generator.tables import COSTS
 
 PARTS = ("oil", "methanol", "catalyst", "energy", "other", "media", "labour")
 CASH = ("oil", "methanol", "catalyst", "energy", "other")
+LITTLE_PCT, MUCH_PCT = 0.5, 80.0  # of the cost with media; common practice, no source
 
 
 class Costing:
@@ -142,7 +144,11 @@ def bases_of(batch: Batch) -> list[Use]:
 def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFrame:
     """All batches by date; one row each. Unknown parts leave the tiers they belong to unknown (NaN)."""
     data = frame(COSTS, [costing.row(entry, facts[entry.id]) for entry in log.batches_in_time()])
-    numbers = [name for name in COSTS.names if name not in ("batch", "date", "missing", "media_estimated")]
+    numbers = [
+        name
+        for name in COSTS.names
+        if name not in ("batch", "date", "missing", "media_estimated", "odd_parts")
+    ]
     data[numbers] = data[numbers].apply(pd.to_numeric)
     litres = data["fuel_l"].where(data["fuel_l"] > 0)
     for part in PARTS:
@@ -157,4 +163,15 @@ def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFram
     saved = saving_per_l(data["diesel_per_l"], diesel_l, data["with_media_per_l"])  # type: ignore[arg-type]
     data["saving_per_l"] = saved
     data["saving_per_h"] = saved * litres / data["hours"].where(data["hours"] > 0)
+    data["odd_parts"] = [_odd_parts(row) for row in plain_rows(data)]
     return data
+
+
+def _odd_parts(row: Mapping[str, Any]) -> str | None:
+    """The part that is nearly all of the cost with media, or those that are hardly any of it: a unit or an amount may be wrong."""
+    if not row["with_media_per_l"]:
+        return None
+    shares = {part: share_pct(row[f"{part}_per_l"], row["with_media_per_l"]) for part in (*CASH, "media")}
+    much = [f"{part} {share:.0f} %" for part, share in shares.items() if share > MUCH_PCT]
+    little = [f"{part} {share:.2g} %" for part, share in shares.items() if 0 < share < LITTLE_PCT]
+    return ", ".join(much or little) or None

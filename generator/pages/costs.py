@@ -284,6 +284,7 @@ def _table(rows: Sequence[Row], view: Shown) -> Any:
                 f"{view.currency}/L",
             ),
             Show("media_estimated", "Media estimated", plain("media_estimated")),
+            Show("odd_parts", "To look at", plain("odd_parts")),
         ],
         filterable=True,
     )
