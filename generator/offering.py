@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from generator.build import checked_folder
 from generator.ledger.bench import acidity
-from generator.ledger.money import total_of
+from generator.ledger.money import rate_on, total_of
 from generator.log import Log
 from generator.problems import Problem, did_you_mean, visible
 from generator.read.folder import Folder
@@ -150,9 +151,10 @@ def _diesel(text: str, log: Log) -> float:
 
 def _price(text: str, log: Log) -> Price:
     found, currency = price(text, log.settings.gallon), log.settings.currency
-    if found.currency != currency:
+    rate = Decimal(1) if found.currency == currency else rate_on(log.settings, found.currency, log.now())
+    if rate is None:
         told = f"'{text}' is in {found.currency}, the logbook is kept in {currency}"
         raise NotAQuantity("price-currency", told, f"convert it and write {currency}")
     if found.amount < 0:
         raise NotAQuantity("out-of-range", f"'{text}' is below zero", "write what would be paid")
-    return found
+    return replace(found, amount=found.amount * rate, currency=currency)

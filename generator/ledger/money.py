@@ -9,7 +9,7 @@ from generator.formulas import economics
 from generator.ledger.basis import material_density_line, substance_of
 from generator.ledger.stock import ZERO, Account
 from generator.log import Entry, Log
-from generator.records import Lot
+from generator.records import Lot, Workshop
 from generator.units import Price, Quantity, to_exact
 
 
@@ -50,6 +50,12 @@ def unit_cost(log: Log, entry: Entry[Lot], account: Account) -> Decimal | None:
     if paid is None or account.usable <= 0:
         return None
     return economics.unit_cost(paid, lot.freight.amount if lot.freight is not None else ZERO, account.usable)
+
+
+def rate_on(settings: Workshop, currency: str, day: date) -> Decimal | None:
+    """What a unit of a currency was worth: the last rate dated on or before the day; None where none is."""
+    before = [rate for rate in settings.rates if rate.currency == currency and rate.since <= day]
+    return max(before, key=lambda rate: rate.since).value.amount if before else None
 
 
 def price_on(log: Log, series: str, day: date) -> Decimal | None:
