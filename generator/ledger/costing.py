@@ -8,6 +8,7 @@ used, what was lost and what is left, to the last digit.
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -52,14 +53,15 @@ class Moved:
 class Pool:
     """All lots of one material kept in one unit, and what moved in and out of it; `since` is when its method began.
 
-    `layers` are what is there, in the order in which it came, each of one lot; `owed` is what was drawn beyond the book.
+    What is there lies in `lots`, each for itself, or in `queue`, the oldest first; `owed` is what was drawn beyond the book.
     """
 
     material: str
     unit: str
     method: str = NAMED
     since: date | None = None
-    layers: list[tuple[str, Moved]] = field(default_factory=list)
+    lots: dict[str, Moved] = field(default_factory=dict)
+    queue: deque[Moved] = field(default_factory=deque)
     owed: dict[str, Moved] = field(default_factory=dict)
     each: dict[str, Decimal | None] = field(default_factory=dict)
     there: dict[str, Decimal] = field(default_factory=dict)
@@ -72,7 +74,7 @@ class Pool:
     def left(self) -> Moved:
         """What is left, and what it cost."""
         found = Moved()
-        for _, layer in self.layers:
+        for layer in (*self.lots.values(), *self.queue):
             found.add(layer.amount, layer.cost)
         for owed in self.owed.values():
             found.add(-owed.amount, -owed.cost if owed.cost is not None else None)
@@ -93,28 +95,39 @@ class Pool:
                 del self.owed[self._name(lot)]
         if not amount:
             self.lost.add(ZERO, cost)  # it was drawn at another price than it came in at
-        elif self.method == AVERAGE and self.layers:
-            self.layers[0][1].add(amount, cost)
+        elif self.method == NAMED:
+            self.lots.setdefault(lot, Moved()).add(amount, cost)
+        elif self.method == AVERAGE and self.queue:
+            self.queue[0].add(amount, cost)
         else:
-            self.layers.append((lot, Moved(amount, cost)))
+            self.queue.append(Moved(amount, cost))
 
     def take(self, lot: str, amount: Decimal) -> Decimal | None:
         """Take something out, and tell what it cost; beyond the book at the cost of the lot that was named."""
         self.there[lot] = self.there.get(lot, ZERO) - amount
         cost: Decimal | None = ZERO
-        for name, layer in self.layers:
-            if name == lot or self.method != NAMED:
-                part = min(amount, layer.amount)
-                cost = _sum(cost, layer.split(part))
-                amount -= part
-            if not amount:
-                break
-        self.layers = [(name, layer) for name, layer in self.layers if layer.amount]
+        while amount and (layer := self._next(lot)) is not None:
+            part = min(amount, layer.amount)
+            cost = _sum(cost, layer.split(part))
+            amount -= part
+            if not layer.amount:
+                self._drop(lot)
         if amount:
             short = _times(self.each.get(lot), amount)
             self.owed.setdefault(self._name(lot), Moved()).add(amount, short)
             cost = _sum(cost, short)
         return cost
+
+    def _next(self, lot: str) -> Moved | None:
+        if self.method == NAMED:
+            return self.lots.get(lot)
+        return self.queue[0] if self.queue else None
+
+    def _drop(self, lot: str) -> None:
+        if self.method == NAMED:
+            del self.lots[lot]
+        else:
+            self.queue.popleft()
 
     def _name(self, lot: str) -> str:
         """Who owes what was drawn beyond the book: the lot, or all lots together."""
@@ -125,11 +138,12 @@ class Pool:
 
         A lot that is named from now on costs what the pool did in the middle.
         """
-        left, layers, owed = self.left, self.layers, self.owed
+        left, owed = self.left, self.owed
+        layers = [*self.lots.items(), *(("", layer) for layer in self.queue)]
         was, self.method, self.since = self.method, method, since
         if method == was:
             return
-        self.layers, self.owed = [], {}
+        self.lots, self.queue, self.owed = {}, deque(), {}
         if method == NAMED:
             self._lay_by_lot(left)
             return
@@ -149,7 +163,7 @@ class Pool:
             rest = _sum(rest, -cost if cost is not None else None)
             self.each[lot] = each
             if amount > 0:
-                self.layers.append((lot, Moved(amount, cost)))
+                self.lots[lot] = Moved(amount, cost)
             else:
                 self.owed[lot] = Moved(-amount, -cost if cost is not None else None)
         if not there:
