@@ -1701,6 +1701,20 @@ INVENTORY = Table(
             needs=("left_cost",),
             method="costing",
         ),
+        Column(
+            "acid_value_mg_koh_per_g",
+            "mg KOH/g",
+            "of oils, mean of what is left by mass, by the tests of its lots",
+            needs=("titration",),
+            method="costing",
+        ),
+        Column(
+            "water_mg_per_kg",
+            "mg/kg",
+            "of oils, mean of what is left by mass, by the tests of its lots",
+            needs=("water",),
+            method="costing",
+        ),
     ),
 )
 ALL = (

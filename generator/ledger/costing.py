@@ -9,7 +9,7 @@ used, what was lost and what is left, to the last digit.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -170,6 +170,14 @@ class Pool:
             self.lost.add(ZERO, rest)
 
 
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """What a unit of a lot is worth, and all of it as it came in: its cost, or something else that mixes by amount."""
+
+    each: Mapping[str, Decimal | None]
+    whole: Callable[[str, Decimal], Decimal | None]
+
+
 class Inventory:
     """What every draw cost; a pool is folded when it is first asked for."""
 
@@ -202,18 +210,34 @@ class Inventory:
     @cached_property
     def pools(self) -> dict[tuple[str, str], Pool]:
         """All pools by material and unit, folded to the end of the log."""
+        return self._all(Worth(self.unit_costs, self._paid))
+
+    def carried(self, each: Mapping[str, Decimal | None]) -> dict[tuple[str, str], Decimal | None]:
+        """The mean of what is left in every pool of something that its lots bring with them, weighted by amount.
+
+        Lots of one material have one density, so that litres weigh as kilograms do. None where some of what is left brings
+        an unknown, or where nothing is left.
+        """
+        found = self._all(Worth(each, lambda lot, amount: _times(each.get(lot), amount)))
+        left = {key: pool.left for key, pool in found.items()}
+        return {
+            key: moved.cost / moved.amount if moved.cost is not None and moved.amount > 0 else None
+            for key, moved in left.items()
+        }
+
+    def _all(self, worth: Worth) -> dict[tuple[str, str], Pool]:
         lots: dict[tuple[str, str], list[str]] = {}
         for lot, account in sorted(self.accounts.items()):
             lots.setdefault((self.log.lots[lot].record.material, account.unit), []).append(lot)
-        return {key: self._folded(*key, found) for key, found in sorted(lots.items())}
+        return {key: self._folded(*key, found, worth) for key, found in sorted(lots.items())}
 
-    def _folded(self, material: str, unit: str, lots: list[str]) -> Pool:
-        pool = Pool(material, unit, each={lot: self.unit_costs[lot] for lot in lots})
+    def _folded(self, material: str, unit: str, lots: list[str], worth: Worth) -> Pool:
+        pool = Pool(material, unit, each={lot: worth.each.get(lot) for lot in lots})
         changes = sorted(self.methods.get(material, []), key=lambda one: one.since)
         for line, lot in sorted(self._lines(lots), key=lambda each: _when(*each)):
             while changes and changes[0].since <= line.day:
                 pool.change(changes[0].method, changes.pop(0).since)
-            self._move(pool, lot, line)
+            self._move(pool, lot, line, worth)
         for change in changes:  # of which nothing has moved since
             pool.change(change.method, change.since)
         return pool
@@ -221,11 +245,11 @@ class Inventory:
     def _lines(self, lots: list[str]) -> Iterator[tuple[Line, str]]:
         return ((line, lot) for lot in lots for line in self.accounts[lot].lines)
 
-    def _move(self, pool: Pool, lot: str, line: Line) -> None:
+    def _move(self, pool: Pool, lot: str, line: Line, worth: Worth) -> None:
         account = self.accounts[lot]
         if line.what == "received":
             if account.usable > 0:
-                self._come(pool, lot, account.usable, self._paid(lot))
+                self._come(pool, lot, account.usable, worth.whole(lot, account.usable))
         elif line.what == "recovered":
             self._come(pool, lot, line.amount, _times(pool.each.get(lot), line.amount))
         elif line.what == "drawn":
@@ -244,7 +268,7 @@ class Inventory:
         pool.came.add(amount, cost)
         pool.put(lot, amount, cost)
 
-    def _paid(self, lot: str) -> Decimal | None:
+    def _paid(self, lot: str, _: Decimal) -> Decimal | None:
         entry = self.log.lots[lot]
         freight = entry.record.freight
         return _sum(paid_total(self.log, entry), freight.amount if freight is not None else ZERO)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from generator.pages.parts import Row, Show, plain, table_view
+from generator.pages.parts import Row, Show, figures, plain, table_view
 from generator.pages.view import TableView
 from generator.pages.words import UNKNOWN, Shown, number, with_unit
 from generator.tables import INVENTORY
@@ -36,6 +36,13 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
             Show("left", "Left", size("left")),
             Show("left_cost", "for", money("left_cost"), view.currency),
             Show("unit_cost", "a unit", lambda row: _each(row, view)),
+            Show(
+                "acid_value_mg_koh_per_g",
+                "Acid value",
+                figures("acid_value_mg_koh_per_g", 1),
+                "mg KOH/g",
+            ),
+            Show("water_mg_per_kg", "Water", figures("water_mg_per_kg"), "mg/kg"),
         ],
     )
 

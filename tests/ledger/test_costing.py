@@ -181,3 +181,42 @@ def test_the_table_tells_what_is_left_by_the_method(tmp_path: Path) -> None:
 def test_a_method_of_no_material_is_told(tmp_path: Path) -> None:
     text = chosen(("2026-01-01", FIFO)).replace("frying-oil", "fryin-oil")
     assert [problem.code for problem in told(tmp_path, {"logbook.yaml": text})] == ["unknown-id"]
+
+
+def analysed(name: str, day: str, litres: int, reading: str, water: int) -> str:
+    titration = f"{{titration: {{titrant: {{strength: 1.00 g/L, of: KOH, pure: true}}, sample: 1.0 mL, blank: 0 mL, readings: [{reading} mL]}}}}"
+    tests = f"tests: [{titration}, {{property: water, value: {water} mg/kg}}]\n"
+    return lot(name, day, litres, 1, tests)
+
+
+VAT = {
+    "lots/oil-1.yaml": analysed("oil-1", "2026-01-01", 100, "2.0", 400),
+    "lots/oil-2.yaml": analysed("oil-2", "2026-02-01", 50, "4.0", 1000),
+    "batches/x1.yaml": batch("x1", "2026-01-10", ("oil-1", 50)),
+    "batches/x2.yaml": batch("x2", "2026-02-10", ("oil-1", 40)),
+}
+
+
+@pytest.mark.parametrize(
+    ("method", "reading", "water"),
+    [(AVERAGE, "3.0", 700), (FIFO, "3.666666667", 900), (NAMED, "3.666666667", 900)],
+)
+def test_a_vat_carries_the_acidity_and_the_water_of_what_went_in(
+    tmp_path: Path, method: str, reading: str, water: int
+) -> None:
+    """50 L of 2.0 mL and 50 L of 4.0 mL make 3.0 mL, whatever is drawn after; apart, 10 L of the first and 50 L are left."""
+    log = log_of(tmp_path, {"logbook.yaml": chosen(("2026-01-01", method)), **LIFTED, **VAT})
+    rows = tally(Ledgers(log)).rows("inventory")
+    row = next(row for row in rows if row["material"] == "frying-oil")
+    one = next(row for row in tally(Ledgers(log)).rows("lots") if row["lot"] == "oil-1")
+    per_ml = one["acid_value_mg_koh_per_g"] / 2
+    assert row["acid_value_mg_koh_per_g"] == pytest.approx(per_ml * float(reading), rel=1e-8)
+    assert row["water_mg_per_kg"] == pytest.approx(water, rel=1e-9)
+
+
+def test_a_lot_that_was_not_tested_leaves_the_vat_unknown(tmp_path: Path) -> None:
+    files = {**VAT, "lots/oil-2.yaml": lot("oil-2", "2026-02-01", 50, 1)}
+    log = log_of(tmp_path, {"logbook.yaml": chosen(("2026-01-01", AVERAGE)), **LIFTED, **files})
+    row = next(row for row in tally(Ledgers(log)).rows("inventory") if row["material"] == "frying-oil")
+    assert (row["acid_value_mg_koh_per_g"], row["water_mg_per_kg"]) == (None, None)
+    assert row["left_cost"] == pytest.approx(60)

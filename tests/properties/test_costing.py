@@ -118,3 +118,26 @@ def test_while_prices_rise_fifo_leaves_no_less_than_the_average(
         assert fifo is not None and average is not None
         slack = Decimal("1e-11")
         assert fifo >= average - slack if rising else fifo <= average + slack
+
+
+@MANY
+@given(
+    lots=st.lists(st.tuples(DAYS, TENTHS, PRICES), min_size=1, max_size=5),
+    draws=DRAWS,
+    method=METHODS,
+)
+def test_a_mean_lies_between_what_was_mixed(
+    lots: list[tuple[date, Decimal, Decimal]], draws: list[tuple[date, int, Decimal]], method: str
+) -> None:
+    """Of acid, water or price: no method makes more or less of it than the lots brought, while no more is drawn than is there."""
+    left = [litres for _, litres, _ in lots]
+    fitting = []
+    for _, which, litres in draws:
+        if litres < left[which % len(lots)]:
+            left[which % len(lots)] -= litres
+            fitting.append((FIRST + timedelta(90), which, litres))
+    found = pool(files_of([(*each, []) for each in lots], fitting), [(FIRST, method)]).left
+    assert found.cost is not None and found.amount == sum(left, Decimal(0))
+    prices = [price for _, _, price in lots]
+    slack = Decimal("1e-9")
+    assert min(prices) - slack <= found.cost / found.amount <= max(prices) + slack
