@@ -200,7 +200,8 @@ class Inventory:
     def unit_cost(self, lot: str, day: date, by: str) -> Decimal | None:
         """What a unit cost of all that someone took from a lot that day."""
         entry = self.log.lots.get(lot)
-        if entry is None or entry.record.material not in self.methods:
+        methods = self.methods.get(entry.record.material, []) if entry is not None else []
+        if entry is None or all(day < method.since for method in methods):
             return self.unit_costs.get(lot)
         drawn = self.pools[entry.record.material, self.accounts[lot].unit].draws.get((lot, day, by))
         if drawn is None or drawn.cost is None:

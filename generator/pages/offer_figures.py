@@ -63,7 +63,7 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
         ),
         Figure(
             "Usable oil",
-            _per_mass(row["per_usable_kg"], view, digits),
+            view.per_mass(row["per_usable_kg"], digits),
             f"for {view.volume(row['usable_l'])}, {'with' if row['haulage'] is not None else 'without'} haulage",
             "offer",
             _lack(row["per_usable_kg"], "a price"),
@@ -100,13 +100,6 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
 def oil_unit(per: Unit | None, view: Shown) -> str:
     """The unit of the price that is asked."""
     return f"{view.currency}/{per.symbol}" if per is not None else f"{view.currency} for all of it"
-
-
-def _per_mass(per_kg: float | None, view: Shown, digits: int) -> str:
-    """Money per kilogram as money per display unit of mass."""
-    each = view.mass_number(1.0)
-    found = per_kg / each if per_kg is not None and each is not None else None
-    return with_unit(found, f"{view.currency}/{view.display['mass']}", digits)
 
 
 def _haulage(row: Row) -> str:

@@ -47,6 +47,18 @@ def prices(view: Shown, column: str, digits: int) -> Callable[[Row], str]:
     return lambda row: number(view.per_volume_number(row[column]), digits)
 
 
+def sizes(view: Shown, column: str) -> Callable[[Row], str]:
+    """An amount in the unit its lot is kept in, with the display unit."""
+    return lambda row: view.volume(row[column]) if row["unit"] == "L" else view.mass(row[column])
+
+
+def unit_costs(view: Shown, column: str) -> Callable[[Row], str]:
+    """Money per unit a lot is kept in, as money per display unit."""
+    return lambda row: (
+        view.per_volume(row[column], 2) if row["unit"] == "L" else view.per_mass(row[column], 2)
+    )
+
+
 def run_shows(view: Shown) -> list[Show]:
     """How a run through one vessel went: flow, contact, pressure, soap; for tables of runs."""
     return [

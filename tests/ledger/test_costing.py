@@ -105,6 +105,18 @@ def test_a_method_holds_from_its_day_and_leaves_what_was_before() -> None:
     assert next(moved for key, moved in before.draws.items() if key[2] == "x3").cost == 57 * D(27)
 
 
+def test_what_was_drawn_before_the_first_day_costs_what_it_did_to_the_last_digit() -> None:
+    """70 L for 99.995 EUR and one of freight: no finite number a litre."""
+    files = {
+        "lots/oil-1.yaml": lot("oil-1", "2026-01-01", 70, D("1.4285"), "freight: 1.00 EUR\n"),
+        "batches/x1.yaml": batch("x1", "2026-01-10", ("oil-1", 13)),
+    }
+    none, later = ledgers(files), ledgers(files, ("2026-02-01", AVERAGE))
+    entry = none.log.batches["x1"]
+    asked = (entry.record.oil[0], entry.record.date, "x1")
+    assert none.inventory.cost_of(*asked) == later.inventory.cost_of(*asked) == D("100.995") / 70 * 13
+
+
 def test_back_to_the_named_lot_all_lots_go_on_at_the_mean_of_the_pool() -> None:
     """285 L are left for 8,955 by FIFO; by the book 10 L are of the first lot, 65 of the second, 210 of the third."""
     later = {"batches/x3.yaml": batch("x3", "2026-03-02", ("oil-1", 10))}
