@@ -41,6 +41,7 @@ def test_the_text_tells_terms_and_worth(folder: Path) -> None:
     assert (done.exit_code, done.stderr) == (0, "")
     assert "Price asked           0.300 EUR/L               written: 0.500 EUR/L\n" in done.stdout
     assert "Cost of the fuel" in done.stdout and "Highest, as asked" in done.stdout
+    assert "Hot wet oil erupts" in done.stdout and "methoxide burns skin" in done.stdout
     assert max(len(line) for line in done.stdout.splitlines()) <= 80
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from generator.compute.moves import Moves, Plane, Step, planes
 from generator.compute.results import Results
 from generator.pages.bed_figures import ranged
-from generator.pages.offer_figures import offer_figures, oil_unit
+from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_unit
 from generator.pages.parts import (
     Row,
     Show,
@@ -87,7 +87,7 @@ def pages(results: Results) -> Iterator[Page]:
                     *(_tables(moves, view) if moves is not None else ()),
                 ],
                 "command": f"esterday offer {row['offer']}",
-                "cautions": [],
+                "cautions": list(CAUTIONS),
             },
         )
 

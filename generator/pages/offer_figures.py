@@ -7,6 +7,12 @@ from generator.pages.view import Figure
 from generator.pages.words import UNKNOWN, Shown, listed, with_unit
 from generator.units import Unit
 
+# What is done to the oil before a batch, and what a dose is weighed out of.
+CAUTIONS = (
+    "Hot wet oil erupts: settle and dry it slowly, and watch it.",
+    "Alkali in methanol runs hot, and methoxide burns skin; the dose here is arithmetic on the workshop's own rule.",
+)
+
 
 def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
     """What an offer is worth; an unknown figure says what it lacks."""

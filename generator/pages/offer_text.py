@@ -8,7 +8,7 @@ from typing import Any
 
 from generator.compute.offers import Judged
 from generator.compute.worth import Terms
-from generator.pages.offer_figures import offer_figures, oil_unit
+from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_unit
 from generator.pages.words import NARROW, UNKNOWN, Shown, with_unit
 
 WIDTH, LABEL, AMOUNT = 80, 22, 24
@@ -35,6 +35,9 @@ def offer_text(one: Judged, terms: Terms, values: Mapping[str, Any], view: Shown
         view.per_volume(values["saving_per_l"], DIGITS),
         "against the pump, no labour counted",
     )
+    lines += ["", "CAUTIONS"]
+    for caution in CAUTIONS:
+        lines += textwrap.wrap(caution, WIDTH, initial_indent="  ! ", subsequent_indent="    ")
     return "\n".join(line.rstrip() for line in lines).replace(NARROW, " ") + "\n"
 
 

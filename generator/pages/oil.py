@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from generator.compute.results import Results
 from generator.pages.lots import acid_chart, lots_table, price_chart
-from generator.pages.offer_figures import offer_figures
+from generator.pages.offer_figures import CAUTIONS, offer_figures
 from generator.pages.parts import Row, Show, figures, offer_link, plain, prices, table_view, volumes
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, shown, shown_change
@@ -42,7 +42,7 @@ def page(results: Results) -> Page:
                 lots_table(lots, view, results),
             ],
             "intro": "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold.",
-            "cautions": ["Hot wet oil erupts: settle and dry it slowly, and watch it."],
+            "cautions": list(CAUTIONS),
         },
     )
 
