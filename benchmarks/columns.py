@@ -26,7 +26,7 @@ def measure(batches: int) -> float:
     begun = time.perf_counter()
     ledgers = Ledgers(checked.log)
     columns = ledgers.columns
-    assert ledgers.forecasts and spreads(columns, {}, lambda _: None)
+    assert ledgers.forecasts and spreads(columns, lambda *_: None, lambda *_: None)
     seconds = time.perf_counter() - begun
     runs = sum(1 for _ in columns.runs)
     print(f"{batches:6} batches  {runs:6} runs  {len(columns.charges):4} charges  {seconds:6.2f} s")

@@ -212,11 +212,11 @@ def _price(value: Any, info: ValidationInfo) -> Price:
     except NotAQuantity as error:
         raise refuse(error.code, error.message, error.hint) from None
     currency = (info.context or {}).get("currency")
-    if currency and found.currency != currency:
+    if currency and found.currency not in (currency, *(info.context or {}).get("rates", "").split()):
         raise refuse(
             "price-currency",
             f"'{found.text}' is in {found.currency}, the logbook is kept in {currency}",
-            f"convert it by hand and write {currency}",
+            f"convert it by hand and write {currency}, or write what {found.currency} was worth under 'rates' in logbook.yaml",
         )
     if found.amount < 0:
         raise refuse(

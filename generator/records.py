@@ -208,6 +208,35 @@ class Thresholds(Record):
     acid_value: AcidValue | None = Field(None, alias="acid value")
 
 
+def _whole_price(price: Price) -> Price:
+    if price.per is not None:
+        raise refuse(
+            "price-total",
+            f"the whole amount is wanted here, and '{price.text}' is per unit",
+            f"write what was paid, such as 12.00 {price.currency}",
+        )
+    return price
+
+
+WholePrice = Annotated[AnyPrice, AfterValidator(_whole_price)]
+
+
+class Costing(Record):
+    """What is drawn of a material costs, from a day on: what its lot did, what the oldest did, or what all there do in the mean."""
+
+    material: Id
+    since: Date = Field(alias="from")
+    method: Annotated[str, choice("named lot", "FIFO", "moving average")]
+
+
+class Rate(Record):
+    """What one unit of another currency was worth, from a day on."""
+
+    currency: Currency
+    since: Date = Field(alias="from")
+    value: WholePrice
+
+
 class Workshop(Record):
     """`logbook.yaml`: what holds for the whole logbook."""
 
@@ -230,6 +259,8 @@ class Workshop(Record):
     target_cost: AnyPrice | None = None
     ffa_as: Annotated[str, choice(*FREE_ACID_G_PER_MOL)] = "oleic"
     stock_tolerance: Share = quantity("2 %", ("share",))
+    costing: Annotated[tuple[Costing, ...], ListOf] = ()
+    rates: Annotated[tuple[Rate, ...], ListOf] = ()
     public: Annotated[tuple[Text, ...], ListOf] = ()
 
 
@@ -502,19 +533,6 @@ class Test(Record):
         if self.titration is not None and self.property is not None:
             raise refuse("one-of", "a test holds a property or a titration, not both", "write two tests")
         return self
-
-
-def _whole_price(price: Price) -> Price:
-    if price.per is not None:
-        raise refuse(
-            "price-total",
-            f"the whole amount is wanted here, and '{price.text}' is per unit",
-            f"write what was paid, such as 12.00 {price.currency}",
-        )
-    return price
-
-
-WholePrice = Annotated[AnyPrice, AfterValidator(_whole_price)]
 
 
 # --- lots -------------------------------------------------------------------------------------------------------------

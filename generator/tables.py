@@ -1156,6 +1156,37 @@ COMING = Table(
         Column("cost", CURRENCY, "medium for it, at what a litre costs in this charge", method="media-cost"),
     ),
 )
+OFFER_BEDS = Table(
+    "offer_beds",
+    "one open offer through one bed in service",
+    (
+        Column("offer", "", "id of the offer"),
+        Column("charge", "", "charge in service"),
+        Column("vessel", "", "vessel"),
+        Column("position", "", "lead, lag, or the place in the line"),
+        Column("fuel_l", "L", "fuel to expect of the offer", method="offer"),
+        *(
+            Column(f"{name}_{end}", unit, f"{meaning}: {end}", needs=("fuel_l",), method="bed-forecast")
+            for name, unit, meaning in (
+                ("litres_left", "L", "fuel that the bed can still treat, by its last batches"),
+                (
+                    "share_pct",
+                    "%",
+                    "the offer's part of that; above 100 the bed is spent before its fuel is through",
+                ),
+            )
+            for end in ("low", "middle", "high")
+        ),
+        Column(
+            "charge_share_pct",
+            "%",
+            "the offer's part of all the fuel that the charge is spread over",
+            needs=("fuel_l",),
+            method="media-cost",
+        ),
+        Column("cost", CURRENCY, "medium for it, at what a litre costs in this charge", method="media-cost"),
+    ),
+)
 EVENTS = Table(
     "events",
     "one thing done to a purifier",
@@ -1396,6 +1427,19 @@ COSTS = Table(
             needs=("with_media_per_l",),
             method="diesel-equivalent",
         ),
+        Column(
+            "per_mj",
+            "currency of the logbook per MJ",
+            "cash and media, per megajoule of net heat",
+            needs=("with_media_per_l",),
+            method="diesel-equivalent",
+        ),
+        Column(
+            "odd_parts",
+            "",
+            "parts that are under 0.5 % or over 80 % of the cost with media, with their share; none of nothing",
+            needs=("with_media_per_l",),
+        ),
         Column("hours", "h", "hours worked"),
         Column(
             "saving_per_l",
@@ -1447,9 +1491,23 @@ OFFERS = Table(
         Column(
             "usable_l",
             "L",
-            "oil after this workshop's median preparation loss",
+            "oil after this workshop's median preparation loss, or after the water and solids found where these are more",
             needs=("quantity_l",),
             method="offer",
+        ),
+        Column(
+            "per_usable_kg",
+            "currency per kg",
+            "price asked and haulage, for a kilogram that can be used",
+            needs=("asked_per_l",),
+            method="offer",
+        ),
+        Column(
+            "soap_kg",
+            "kg",
+            "soap that neutralising its acid makes, in all layers",
+            needs=("titration", "dose_rule"),
+            method="soap-from-acid",
         ),
         Column(
             "dose_g_per_l",
@@ -1465,7 +1523,7 @@ OFFERS = Table(
         Column(
             "other_cost_per_l",
             PER_L,
-            "what a litre of fuel costs beside the oil: median of recent batches",
+            "what a litre of fuel costs beside the oil: median of recent batches, the catalyst by this oil's dose",
             needs=("batches",),
             method="offer",
         ),
@@ -1490,6 +1548,20 @@ OFFERS = Table(
             needs=("fuel_low_l", "other_cost_per_l"),
             method="offer",
         ),
+        Column(
+            "cost_per_mj",
+            "currency per MJ",
+            "cost of a megajoule of net heat, with media",
+            needs=("cost_per_l",),
+            method="diesel-equivalent",
+        ),
+        Column(
+            "cost_per_diesel_l",
+            PER_L,
+            "cost of as much fuel as has the net heat of a litre of diesel, with media",
+            needs=("cost_per_l",),
+            method="diesel-equivalent",
+        ),
         Column("target_per_l", PER_L, "the workshop's target for a litre of fuel"),
         Column(
             "highest_price_per_l",
@@ -1497,6 +1569,21 @@ OFFERS = Table(
             "price per litre offered at which a litre of fuel costs the target",
             needs=("target_per_l", "fuel_l", "other_cost_per_l"),
             method="highest-price",
+        ),
+        Column("diesel_per_l", PER_L, "price of diesel at the pump, in force on the day it is judged by"),
+        Column(
+            "highest_at_pump_per_l",
+            PER_L,
+            "price per litre offered at which the fuel costs what diesel of the same net heat does",
+            needs=("diesel_per_l", "fuel_l", "other_cost_per_l"),
+            method="highest-price",
+        ),
+        Column(
+            "saving_per_l",
+            PER_L,
+            "what a litre of the fuel would save against the pump, no labour counted",
+            needs=("diesel_per_l", "cost_per_l"),
+            method="saving",
         ),
         Column("advice", "", "drying or pre-treatment by the workshop's own thresholds"),
         Column("unknown", "", "what was not tested"),
@@ -1586,13 +1673,59 @@ STOCK = Table(
         Column("oldest_days", "d", "how long it has stood"),
     ),
 )
+INVENTORY = Table(
+    "inventory",
+    "all lots of one material kept in one unit",
+    (
+        Column("material", "", "id of the material"),
+        Column("kind", "", "oil, alcohol, catalyst, acid or medium"),
+        Column("unit", "", "L at the reference temperature, or kg"),
+        Column(
+            "method", "", "how what is drawn is costed: named lot, FIFO or moving average", method="costing"
+        ),
+        Column("since", "", "first day of that method; empty for the whole log"),
+        Column("came", "L or kg", "bought or recovered, less what was lost in preparation", method="costing"),
+        Column("came_cost", CURRENCY, "what that cost with freight", needs=("came",), method="costing"),
+        Column("used", "L or kg", "drawn by batches and columns", method="costing"),
+        Column("used_cost", CURRENCY, "what that cost", needs=("came_cost",), method="costing"),
+        Column(
+            "lost", "L or kg", "found missing by counts; below zero where more was found", method="costing"
+        ),
+        Column("lost_cost", CURRENCY, "what that cost", needs=("came_cost",), method="costing"),
+        Column("left", "L or kg", "what the book says is left", method="costing"),
+        Column("left_cost", CURRENCY, "what that cost", needs=("came_cost",), method="costing"),
+        Column(
+            "unit_cost",
+            "currency per L or kg",
+            "cost of a unit of what is left",
+            needs=("left_cost",),
+            method="costing",
+        ),
+        Column(
+            "acid_value_mg_koh_per_g",
+            "mg KOH/g",
+            "of oils, mean of what is left by mass, by the tests of its lots",
+            needs=("titration",),
+            method="costing",
+        ),
+        Column(
+            "water_mg_per_kg",
+            "mg/kg",
+            "of oils, mean of what is left by mass, by the tests of its lots",
+            needs=("water",),
+            method="costing",
+        ),
+    ),
+)
 ALL = (
     BATCHES,
     LOTS,
     STOCK,
+    INVENTORY,
     CHARGES,
     WHAT_IF,
     COMING,
+    OFFER_BEDS,
     EVENTS,
     RUNS,
     TESTS,

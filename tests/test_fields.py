@@ -249,8 +249,10 @@ def test_a_bare_gallon_is_read_by_the_setting() -> None:
 def test_prices_are_in_the_currency_of_the_logbook() -> None:
     assert read(fields.AnyPrice, "0.38 EUR/L", currency="EUR").amount == Decimal("0.38")
     code, message, hint = refused(fields.AnyPrice, "0.38 USD/L", currency="EUR")
-    assert (code, hint) == ("price-currency", "convert it by hand and write EUR")
+    remedy = "convert it by hand and write EUR, or write what USD was worth under 'rates' in logbook.yaml"
+    assert (code, hint) == ("price-currency", remedy)
     assert "USD" in message
+    assert read(fields.AnyPrice, "0.38 USD/L", currency="EUR", rates="GBP USD").currency == "USD"
     assert read(fields.AnyPrice, "0 EUR", currency="EUR").amount == 0
 
 

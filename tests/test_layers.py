@@ -40,6 +40,7 @@ ORDER = (
     "build",
     "fixing",
     "weighing",
+    "offering",
     "previewing",
     "blank",
     "writing",

@@ -22,6 +22,7 @@ from generator.cli.export import export
 from generator.cli.fix import fix
 from generator.cli.import_ import import_
 from generator.cli.new import new
+from generator.cli.offer import offer
 from generator.cli.preview import preview
 from generator.cli.record import record
 from generator.cli.schema import schema
@@ -54,6 +55,7 @@ class _Group(click.Group):
         fix,
         import_,
         new,
+        offer,
         preview,
         record,
         schema,

@@ -16,7 +16,6 @@ from generator.compute.results import frame, plain_rows
 from generator.formulas.bridge import effect_of_three, effect_of_two
 from generator.formulas.economics import cost_per_l
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.money import taken_cost
 from generator.ledger.stock import counted
 from generator.records import Use
 from generator.tables import BRIDGE
@@ -88,7 +87,7 @@ def spent(ledgers: Ledgers, rows: Sequence[Mapping[str, Any]]) -> Spent:
         batch = ledgers.log.batches[row["batch"]].record
         found.fuel_l += row["fuel_l"]
         for use in batch.oil:
-            cost = taken_cost(ledgers.log, ledgers.accounts, ledgers.unit_costs, use)
+            cost = ledgers.inventory.cost_of(use, batch.date, batch.batch)
             assert cost is not None
             _add(
                 found.oils, ledgers.log.lots[use.lot].record.material, _taken(ledgers, use, "L"), float(cost)

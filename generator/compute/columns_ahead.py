@@ -8,7 +8,7 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.results import frame
-from generator.formulas.columns import media_kg_per_1000_l
+from generator.formulas.columns import media_kg_per_1000_l, share_pct
 from generator.formulas.economics import cost_per_l, media_cost
 from generator.ledger.batch_facts import known
 from generator.ledger.charges import Charge
@@ -16,7 +16,7 @@ from generator.ledger.forecast import Forecast, what_if
 from generator.ledger.interval import Range
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.states import passing_pct
-from generator.tables import COMING, WHAT_IF
+from generator.tables import COMING, OFFER_BEDS, WHAT_IF
 
 
 def what_ifs(ledgers: Ledgers) -> pd.DataFrame:
@@ -57,6 +57,31 @@ def coming(ledgers: Ledgers) -> pd.DataFrame:
                 }
             )
     return frame(COMING, rows)
+
+
+def offered(ledgers: Ledgers, offers: pd.DataFrame) -> pd.DataFrame:
+    """What part of what is left of every bed in service an open offer would take; one row for each offer and bed."""
+    rows = []
+    standing = offers[(offers["state"] == "open")].dropna(subset=["fuel_l"])
+    beds = sorted(ledgers.columns.in_service(), key=lambda one: (one.purifier, one.place))
+    for offer, fuel in zip(standing["offer"], standing["fuel_l"].astype(float), strict=True):
+        for charge in beds:
+            left = ledgers.forecasts[charge.id].litres
+            share = Range(fuel, fuel, fuel).over(left) if left is not None else None
+            rows.append(
+                {
+                    "offer": offer,
+                    "charge": charge.id,
+                    "vessel": charge.vessel.vessel,
+                    "position": charge.position,
+                    "fuel_l": fuel,
+                    **_ends_of("litres_left", left),
+                    **_ends_of("share_pct", share.times(100.0) if share is not None else None),
+                    "charge_share_pct": known(share_pct, fuel, ledgers.media[charge.id].expected_l or None),
+                    "cost": known(media_cost, ledgers.media[charge.id].per_l, fuel),
+                }
+            )
+    return frame(OFFER_BEDS, rows)
 
 
 def ahead(charge: Charge, forecast: Forecast | None) -> dict[str, Any]:

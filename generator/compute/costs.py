@@ -2,27 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
 import pandas as pd
 
-from generator.compute.results import frame
+from generator.compute.results import frame, plain_rows
+from generator.formulas.columns import share_pct
 from generator.formulas.constants import net_heat_mj_per_l
-from generator.formulas.economics import cost_per_l, diesel_equivalent_l, saving_per_l
+from generator.formulas.economics import (
+    cost_per_diesel_l,
+    cost_per_l,
+    cost_per_mj,
+    diesel_equivalent_l,
+    saving_per_l,
+)
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Charge
+from generator.ledger.costing import Inventory
 from generator.ledger.media import Booking, Spread
-from generator.ledger.money import price_on, taken_cost
+from generator.ledger.money import price_on
 from generator.ledger.passes import Columns
-from generator.ledger.stock import Account
 from generator.log import Entry, Log
 from generator.records import Batch, Use
 from generator.tables import COSTS
 
 PARTS = ("oil", "methanol", "catalyst", "energy", "other", "media", "labour")
 CASH = ("oil", "methanol", "catalyst", "energy", "other")
+LITTLE_PCT, MUCH_PCT = 0.5, 80.0  # of the cost with media; common practice, no source
 
 
 class Costing:
@@ -31,23 +39,22 @@ class Costing:
     def __init__(
         self,
         log: Log,
-        accounts: Mapping[str, Account],
-        unit_costs: Mapping[str, Decimal | None],
+        inventory: Inventory,
         columns: Columns,
         media: Mapping[str, Spread],
     ) -> None:
         """Keep the ledgers, and find for each batch the charges it ran through."""
-        self.log, self.accounts, self.unit_costs = log, accounts, unit_costs
+        self.log, self.inventory = log, inventory
         self.charges: dict[str, list[tuple[Charge, Booking]]] = {}
         for charge in columns.charges:
             for run, booking in zip(charge.runs, media[charge.id].bookings, strict=True):
                 self.charges.setdefault(run.batch, []).append((charge, booking))
 
-    def drawn(self, uses: tuple[Use, ...] | list[Use]) -> float | None:
+    def drawn(self, entry: Entry[Batch], uses: Sequence[Use]) -> float | None:
         """Cost of what was taken from lots; None where one has no price; zero only for an empty list."""
         total = Decimal(0)
         for use in uses:
-            cost = taken_cost(self.log, self.accounts, self.unit_costs, use)
+            cost = self.inventory.cost_of(use, entry.record.date, entry.id)
             if cost is None:
                 return None
             total += cost
@@ -69,7 +76,7 @@ class Costing:
         unpriced = [
             lot
             for lot in dict.fromkeys([*(use.lot for use in batch.oil), *lots])
-            if self.unit_costs.get(lot) is None
+            if self.inventory.unit_cost(lot, batch.date, entry.id) is None
         ]
         yield from (f"price of {lot}" for lot in unpriced)
         if not batch.reaction:
@@ -100,9 +107,9 @@ class Costing:
             "batch": entry.id,
             "date": batch.date.isoformat(),
             "fuel_l": facts.fuel_l,
-            "oil": self.drawn(batch.oil),
-            "methanol": self.drawn(methanol_of(batch)) if stages else None,
-            "catalyst": self.drawn(bases_of(batch)) if stages else None,
+            "oil": self.drawn(entry, batch.oil),
+            "methanol": self.drawn(entry, methanol_of(batch)) if stages else None,
+            "catalyst": self.drawn(entry, bases_of(batch)) if stages else None,
             "energy": float(electricity * batch.energy.exact)
             if electricity is not None and batch.energy is not None
             else None,
@@ -137,7 +144,11 @@ def bases_of(batch: Batch) -> list[Use]:
 def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFrame:
     """All batches by date; one row each. Unknown parts leave the tiers they belong to unknown (NaN)."""
     data = frame(COSTS, [costing.row(entry, facts[entry.id]) for entry in log.batches_in_time()])
-    numbers = [name for name in COSTS.names if name not in ("batch", "date", "missing", "media_estimated")]
+    numbers = [
+        name
+        for name in COSTS.names
+        if name not in ("batch", "date", "missing", "media_estimated", "odd_parts")
+    ]
     data[numbers] = data[numbers].apply(pd.to_numeric)
     litres = data["fuel_l"].where(data["fuel_l"] > 0)
     for part in PARTS:
@@ -147,8 +158,20 @@ def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFram
     data["with_labour_per_l"] = data["with_media_per_l"] + data["labour_per_l"]
     data["known_per_l"] = data[[f"{part}_per_l" for part in (*CASH, "media")]].sum(axis=1, min_count=1)
     diesel_l = diesel_equivalent_l(1.0, net_heat_mj_per_l("fuel"), net_heat_mj_per_l("diesel"))
-    data["per_diesel_l"] = data["with_media_per_l"] / diesel_l
+    data["per_diesel_l"] = cost_per_diesel_l(data["with_media_per_l"], diesel_l)  # type: ignore[arg-type]
+    data["per_mj"] = cost_per_mj(data["with_media_per_l"], net_heat_mj_per_l("fuel"))  # type: ignore[arg-type]
     saved = saving_per_l(data["diesel_per_l"], diesel_l, data["with_media_per_l"])  # type: ignore[arg-type]
     data["saving_per_l"] = saved
     data["saving_per_h"] = saved * litres / data["hours"].where(data["hours"] > 0)
+    data["odd_parts"] = [_odd_parts(row) for row in plain_rows(data)]
     return data
+
+
+def _odd_parts(row: Mapping[str, Any]) -> str | None:
+    """The part that is nearly all of the cost with media, or those that are hardly any of it: a unit or an amount may be wrong."""
+    if not row["with_media_per_l"]:
+        return None
+    shares = {part: share_pct(row[f"{part}_per_l"], row["with_media_per_l"]) for part in (*CASH, "media")}
+    much = [f"{part} {share:.0f} %" for part, share in shares.items() if share > MUCH_PCT]
+    little = [f"{part} {share:.2g} %" for part, share in shares.items() if 0 < share < LITTLE_PCT]
+    return ", ".join(much or little) or None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
@@ -14,6 +14,9 @@ from generator.ledger.sheet import ToWeigh
 from generator.ledger.uncertain import Part
 from generator.records import Page
 from generator.tables import Table
+
+if TYPE_CHECKING:
+    from generator.compute.moves import Moves
 
 Row = Mapping[str, Any]
 
@@ -54,6 +57,7 @@ class Results:
     explained: dict[str, tuple[str, ...]] = field(default_factory=dict)
     planned: list[ToWeigh] = field(default_factory=list)
     pages: dict[str, Page] = field(default_factory=dict)
+    moves: dict[str, Moves] = field(default_factory=dict)
     _rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict, init=False, repr=False)
 
     def rows(self, name: str) -> list[dict[str, Any]]:

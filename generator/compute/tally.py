@@ -10,6 +10,7 @@ from generator.compute import (
     columns,
     columns_ahead,
     costs,
+    inventory,
     lots,
     offers,
     quality,
@@ -17,6 +18,7 @@ from generator.compute import (
     trends,
 )
 from generator.compute import stock as stock_of
+from generator.compute.moves import moves_of
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
@@ -41,12 +43,16 @@ def tally(ledgers: Ledgers) -> Results:
     frames["events"] = columns.events(ledgers)
     frames["runs"] = columns.runs(ledgers)
     frames["tests"] = quality.tests(log)
-    frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines, ledgers.media))
+    frames["costs"] = costs.costs(log, facts, costs.Costing(log, ledgers.inventory, lines, ledgers.media))
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
     frames["stock"] = stock_of.stock(log, stock)
+    frames["inventory"] = inventory.inventory(log, ledgers.inventory)
     frames["trends"] = trends.trends(frames["costs"])
     frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
-    frames["offers"] = offers.offers(log, frames["batches"], frames["costs"], frames["lots"])
+    judged = list(offers.judged(log, frames["batches"], frames["costs"], frames["lots"]))
+    frames["offers"] = offers.offers(judged, frames["lots"])
+    frames["offer_beds"] = columns_ahead.offered(ledgers, frames["offers"])
+    results.moves = {one.entry.id: moves_of(one) for one in judged if one.state == "open"}
     frames["tanks"] = tanks.tanks(ledgers.tanks)
     results.written = {name: written(entry.record) for name, entry in log.batches.items()}
     results.worked = {name: working(log, entry.record, facts[name]) for name, entry in log.batches.items()}

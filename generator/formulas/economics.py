@@ -126,6 +126,92 @@ def usable_l(offered_l: float, lost_share: float) -> float:
     return offered_l * (1 - lost_share)
 
 
+def lost_by_test(water_mg_per_kg: float, solids_mg_per_kg: float) -> float:
+    """Share of an oil that its tests say is no oil; the water and the solids are taken to be as heavy as the oil.
+
+    Formula: s = (w + z) / 1000000
+    Where:
+        s: share that is no oil, as a fraction, L/L
+        w (water_mg_per_kg): water, mg/kg
+        z (solids_mg_per_kg): solids, mg/kg
+    Range: both 0 or above; water is some 9 % heavier than oil, so that its share by volume is overstated by as much.
+    Source: sum of the mass fractions; derived.
+    """
+    return (water_mg_per_kg + solids_mg_per_kg) / 1000000
+
+
+def catalyst_cost_per_l(dose_g_per_l: float, usable_l: float, fuel_l: float, base_per_kg: float) -> float:
+    """Cost of the catalyst of an offer, per litre of fuel.
+
+    Formula: k = beta / 1000 * V_u * P / V
+    Where:
+        k: cost of the catalyst, currency/L
+        beta (dose_g_per_l): dose as pure base per litre of oil, g/L
+        V_u (usable_l): usable oil, L
+        P (base_per_kg): price of a kilogram of pure base, currency/kg
+        V (fuel_l): fuel to expect, L
+    Range: fuel above 0.
+    Source: mass times price over the fuel; derived.
+    """
+    return dose_g_per_l / 1000 * usable_l * base_per_kg / fuel_l
+
+
+def price_per_usable_kg(oil_cost: float, usable_kg: float) -> float:
+    """Price of a kilogram of oil that can be used: all that is paid for an offer over what is left of it.
+
+    Formula: p = K / m
+    Where:
+        p: price of a usable kilogram, currency/kg
+        K (oil_cost): price asked and haulage, currency
+        m (usable_kg): usable oil, kg
+    Range: usable oil above 0.
+    Source: a ratio; derived.
+    """
+    return oil_cost / usable_kg
+
+
+def cost_per_mj(cost_per_l: float, net_heat_mj_per_l: float) -> float:
+    """Cost of a megajoule of net heat.
+
+    Formula: k_E = k / H
+    Where:
+        k_E: cost of heat, currency/MJ
+        k (cost_per_l): cost of a litre of fuel, currency/L
+        H (net_heat_mj_per_l): net heat of the fuel, MJ/L
+    Range: heat above 0; net with net, never with gross.
+    Source: a ratio; derived.
+    """
+    return cost_per_l / net_heat_mj_per_l
+
+
+def cost_per_diesel_l(cost_per_l: float, diesel_l_per_fuel_l: float) -> float:
+    """Cost of as much fuel as has the net heat of a litre of diesel.
+
+    Formula: k_D = k / d
+    Where:
+        k_D: cost of a litre of diesel equivalent, currency/L
+        k (cost_per_l): cost of a litre of fuel, currency/L
+        d (diesel_l_per_fuel_l): diesel with the same net heat as a litre of the fuel, L/L
+    Range: litres of diesel above 0; sources span 0.917 to 0.930.
+    Source: a ratio; derived.
+    """
+    return cost_per_l / diesel_l_per_fuel_l
+
+
+def pump_worth_per_l(diesel_per_l: float, diesel_l_per_fuel_l: float) -> float:
+    """What the diesel that a litre of fuel stands in for costs at the pump.
+
+    Formula: w = P * d
+    Where:
+        w: worth of a litre of fuel, currency/L
+        P (diesel_per_l): price of diesel, currency/L
+        d (diesel_l_per_fuel_l): diesel with the same net heat as a litre of the fuel, L/L
+    Range: price 0 or above.
+    Source: the price of the same net heat; derived.
+    """
+    return diesel_per_l * diesel_l_per_fuel_l
+
+
 def expected_fuel_l(fuel_l_per_oil_l: float, usable_l: float) -> float:
     """Fuel to expect of usable oil.
 

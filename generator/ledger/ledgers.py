@@ -8,11 +8,12 @@ from functools import cached_property
 from generator.ledger import columns, stock, tanks
 from generator.ledger.batch_facts import Facts
 from generator.ledger.capacity import Capacity, capacities
+from generator.ledger.costing import Inventory
 from generator.ledger.dose import Dose, dose_of
 from generator.ledger.facts import facts_of
 from generator.ledger.forecast import Forecast, forecasts
 from generator.ledger.media import Spread, spreads
-from generator.ledger.money import taken_cost, unit_cost
+from generator.ledger.money import unit_cost
 from generator.ledger.passes import Columns
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
@@ -63,6 +64,11 @@ class Ledgers:
         }
 
     @cached_property
+    def inventory(self) -> Inventory:
+        """What every draw cost, by the method chosen for its material."""
+        return Inventory(self.log, self.accounts, self.unit_costs)
+
+    @cached_property
     def columns(self) -> Columns:
         """The charges and runs of every purifier."""
         return columns.fold(self.log)
@@ -80,11 +86,7 @@ class Ledgers:
     @cached_property
     def media(self) -> dict[str, Spread]:
         """What every charge cost, over its runs, by id."""
-        return spreads(
-            self.columns,
-            self.unit_costs,
-            lambda use: taken_cost(self.log, self.accounts, self.unit_costs, use),
-        )
+        return spreads(self.columns, self.inventory.unit_cost, self.inventory.cost_of)
 
     @cached_property
     def tanks(self) -> dict[str, TankBook]:

@@ -8,9 +8,9 @@ expected, the difference is a correction of its own, dated by the unloading.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from statistics import median
 
@@ -19,7 +19,7 @@ from generator.formulas.economics import cost_per_l, media_cost
 from generator.ledger.batch_facts import known
 from generator.ledger.charges import Charge, Run
 from generator.ledger.passes import Columns
-from generator.records import Use
+from generator.records import Use, day_of
 
 LEAST_SHARE_PCT = 10.0
 FINISHED, SAID, BY_SOAP, TREATED = (
@@ -64,19 +64,23 @@ class Spread:
         )
 
 
-def cost_of(charge: Charge, unit_costs: Mapping[str, Decimal | None]) -> Decimal | None:
+# What a unit of a lot cost, or an amount that was used of one: on a day, by whom it was drawn; None where it is unknown.
+Unit = Callable[[str, date, str], Decimal | None]
+Paid = Callable[[Use, date, str], Decimal | None]
+
+
+def cost_of(charge: Charge, unit_cost: Unit) -> Decimal | None:
     """What the medium of a charge cost; None where its lot or the lot's price is not written."""
-    unit = unit_costs.get(charge.pack.lot) if charge.pack.lot is not None else None
+    lot, who = charge.pack.lot, f"{charge.purifier} {charge.pack.event}"
+    unit = unit_cost(lot, day_of(charge.packed), who) if lot is not None else None
     return unit * charge.pack.mass.exact if unit is not None else None
 
 
-def spreads(
-    columns: Columns, unit_costs: Mapping[str, Decimal | None], taken_cost: Callable[[Use], Decimal | None]
-) -> dict[str, Spread]:
-    """The cost of every charge over its runs, by id; `taken_cost` says what was paid for what an event used."""
+def spreads(columns: Columns, unit_cost: Unit, taken_cost: Paid) -> dict[str, Spread]:
+    """The cost of every charge over its runs, by id: its medium by the unit, and what its events used."""
     lives = _Lives(columns)
     return {
-        charge.id: _spread(charge, cost_of(charge, unit_costs), taken_cost, lives)
+        charge.id: _spread(charge, cost_of(charge, unit_cost), taken_cost, lives)
         for charge in columns.charges
     }
 
@@ -104,9 +108,7 @@ class _Lives:
         )
 
 
-def _spread(
-    charge: Charge, cost: Decimal | None, taken_cost: Callable[[Use], Decimal | None], lives: _Lives
-) -> Spread:
+def _spread(charge: Charge, cost: Decimal | None, taken_cost: Paid, lives: _Lives) -> Spread:
     whole = float(cost) if cost is not None else None
     lives_l = _expected_at_runs(charge, lives)
     supplies = list(_supplies(charge, taken_cost))
@@ -139,7 +141,7 @@ class _Supplies:
     shares: list[float | None]
 
 
-def _supplies(charge: Charge, taken_cost: Callable[[Use], Decimal | None]) -> Iterator[_Supplies]:
+def _supplies(charge: Charge, taken_cost: Paid) -> Iterator[_Supplies]:
     """For every event that used something, over as much fuel as ran since the one before."""
     since = 0
     for reset in charge.resets:
@@ -147,7 +149,7 @@ def _supplies(charge: Charge, taken_cost: Callable[[Use], Decimal | None]) -> It
         since = reset.runs
         if reset.used is None:
             continue
-        paid = taken_cost(reset.used)
+        paid = taken_cost(reset.used, day_of(reset.at), f"{charge.purifier} {reset.by}")
         cost = float(paid) if paid is not None else None
         litres = known(_added, 0.0, *(run.fuel_l for run in before)) or (behind[0].fuel_l if behind else None)
         shares = _shared(cost, behind, [litres] * len(behind))

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 
 from generator.formulas import economics
 from generator.ledger.basis import material_density_line, substance_of
-from generator.ledger.stock import ZERO, Account, counted
+from generator.ledger.stock import ZERO, Account
 from generator.log import Entry, Log
-from generator.records import Lot, Use
+from generator.records import Lot, Workshop
 from generator.units import Price, Quantity, to_exact
 
 
@@ -53,13 +52,10 @@ def unit_cost(log: Log, entry: Entry[Lot], account: Account) -> Decimal | None:
     return economics.unit_cost(paid, lot.freight.amount if lot.freight is not None else ZERO, account.usable)
 
 
-def taken_cost(
-    log: Log, accounts: Mapping[str, Account], unit_costs: Mapping[str, Decimal | None], use: Use
-) -> Decimal | None:
-    """Cost of what was taken from a lot; None where the lot has no price or its amount cannot be counted in its unit."""
-    account, unit = accounts.get(use.lot), unit_costs.get(use.lot)
-    taken = counted(log, use.amount, use.lot, account.unit) if account is not None else None
-    return unit * taken if unit is not None and taken is not None else None
+def rate_on(settings: Workshop, currency: str, day: date) -> Decimal | None:
+    """What a unit of a currency was worth: the last rate dated on or before the day; None where none is."""
+    before = [rate for rate in settings.rates if rate.currency == currency and rate.since <= day]
+    return max(before, key=lambda rate: rate.since).value.amount if before else None
 
 
 def price_on(log: Log, series: str, day: date) -> Decimal | None:

@@ -17,7 +17,7 @@ from generator.records import Count, Loss, Lot, Pack, Regenerate, Rinse, day_of
 from generator.units import Quantity
 
 ZERO = Decimal(0)
-_ORDER = {"received": 0, "recovered": 1, "lost": 2, "drawn": 3, "counted": 4}
+ORDER = {"received": 0, "recovered": 1, "lost": 2, "drawn": 3, "counted": 4}
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +93,7 @@ def _fold(log: Log, entry: Entry[Lot], moves: list[_Move]) -> Account:
     received = entry.record.quantity
     account = Account(entry.id, "kg" if received is not None and received.kind == "mass" else "L")
     balance = ZERO
-    for move in sorted(moves, key=lambda move: (move.day, _ORDER[move.what], move.by, move.place)):
+    for move in sorted(moves, key=lambda move: (move.day, ORDER[move.what], move.by, move.place)):
         amount = counted(log, move.quantity, entry.id, account.unit)
         if amount is None:
             account.unfit.append((move.quantity, move.place))

@@ -16,6 +16,7 @@ from generator.pages import (
     explain,
     home,
     methods,
+    offer,
     oil,
     plan,
     problems,
@@ -57,6 +58,7 @@ def assemble(
     if workshop:
         yield costs.page(results)
         yield oil.page(results)
+        yield from offer.pages(results)
     yield columns.page(results)
     if workshop:
         yield tanks.page(results)

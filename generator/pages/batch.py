@@ -10,7 +10,6 @@ from generator.compute.results import Results, Written
 from generator.pages.batch_figures import (
     acid_figures,
     cost_bars,
-    cost_figures,
     dose_figures,
     soap_bars,
     soap_figures,
@@ -18,6 +17,7 @@ from generator.pages.batch_figures import (
     yield_figures,
 )
 from generator.pages.batch_working import budget_table, workings
+from generator.pages.cost_figures import cost_figures
 from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, run_shows, table_view
 from generator.pages.view import Entry, Page, TableView
 from generator.pages.words import UNKNOWN, Shown, shown, soap_text, whole_text, with_unit

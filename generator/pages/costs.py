@@ -10,6 +10,7 @@ from generator.compute.results import Results
 from generator.pages.batches import CHARTED
 from generator.pages.bridges import chart as bridge_chart
 from generator.pages.bridges import moved
+from generator.pages.inventory import inventory_table
 from generator.pages.parts import (
     Row,
     Show,
@@ -49,8 +50,12 @@ def page(results: Results) -> Page:
                 )
             },
             "charts": [parts_chart(rows, view, results), *(chart for chart in bridges if chart is not None)],
-            "tables": [_table(rows, view), *_corrections(results, view)],
-            "intro": f"Per {view.volume_word} of finished fuel {view.basis}, from the lots each batch names. Glycerol is credited with nothing.",
+            "tables": [
+                _table(rows, view),
+                inventory_table(results.rows("inventory"), view),
+                *_corrections(results, view),
+            ],
+            "intro": f"Per {view.volume_word} of finished fuel {view.basis}, from the lots each batch names or by the method chosen for their material. Glycerol is credited with nothing.",
             "cautions": [],
         },
     )
@@ -135,6 +140,14 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
             f"Per {view.volume_word} of diesel equivalent",
             view.per_volume(_per_l(recent, "per_diesel_l")),
             "with media, by net heat",
+            "diesel-equivalent",
+        )
+    )
+    out.append(
+        Figure(
+            "Per MJ of net heat",
+            view.money(_per_l(recent, "per_mj"), 4),
+            "with media, net and never gross",
             "diesel-equivalent",
         )
     )
@@ -271,6 +284,7 @@ def _table(rows: Sequence[Row], view: Shown) -> Any:
                 f"{view.currency}/L",
             ),
             Show("media_estimated", "Media estimated", plain("media_estimated")),
+            Show("odd_parts", "To look at", plain("odd_parts")),
         ],
         filterable=True,
     )

@@ -11,9 +11,9 @@ from generator.pages import batches as batches_page
 from generator.pages import costs as costs_page
 from generator.pages import oil as oil_page
 from generator.pages import plan as plan_page
-from generator.pages.batch_figures import cost_figure, media_basis
 from generator.pages.bed_figures import batches_text, glycerol_leads, share_text
 from generator.pages.columns import in_line, refills
+from generator.pages.cost_figures import cost_figure, media_basis
 from generator.pages.parts import Row, batch_link, charge_link, figure, measured
 from generator.pages.view import Figure, Page
 from generator.pages.words import UNKNOWN, Shown, count, shown, significant, soap_text, whole_text

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from generator.compute.results import Results
-from generator.pages.parts import Row, Show, figures, plain, prices, table_view
+from generator.pages.parts import Row, Show, figures, plain, prices, sizes, table_view, unit_costs
 from generator.pages.view import Chart, TableView
-from generator.pages.words import Shown, count, with_unit
+from generator.pages.words import Shown, count
 from generator.tables import BATCHES, LOTS
 
 CHARTED = 60
@@ -87,19 +87,6 @@ def lots_table(
 ) -> TableView:
     """All lots first."""
 
-    def size(column: str) -> Any:
-        return lambda row: view.volume(row[column]) if row["unit"] == "L" else view.mass(row[column])
-
-    def cost(row: Row) -> str:
-        if row["unit"] == "L":
-            return view.per_volume(row["unit_cost"], 2)
-        per_mass = view.mass_number(1.0)
-        return with_unit(
-            None if row["unit_cost"] is None or per_mass is None else row["unit_cost"] / per_mass,
-            f"{view.currency}/{view.display['mass']}",
-            2,
-        )
-
     anchored = id_ == "lots-table"
     return table_view(
         LOTS,
@@ -110,10 +97,10 @@ def lots_table(
             Show("lot", "Lot", plain("lot"), anchor=(lambda row: f"lot-{row['lot']}") if anchored else None),
             Show("material", "Material", plain("material")),
             Show("received", "Received", plain("received")),
-            Show("quantity", "Came in", size("quantity")),
-            Show("lost", "Lost", size("lost")),
-            Show("left", "Left", size("left")),
-            Show("unit_cost", "Cost with freight", cost),
+            Show("quantity", "Came in", sizes(view, "quantity")),
+            Show("lost", "Lost", sizes(view, "lost")),
+            Show("left", "Left", sizes(view, "left")),
+            Show("unit_cost", "Cost with freight", unit_costs(view, "unit_cost")),
             Show(
                 "acid_value_mg_koh_per_g",
                 "Acid value",

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from generator.compute.results import Results
 from generator.pages.lots import acid_chart, lots_table, price_chart
-from generator.pages.parts import Row, Show, figures, plain, prices, table_view, volumes
+from generator.pages.offer_figures import CAUTIONS, offer_figures
+from generator.pages.parts import Row, Show, figures, offer_link, plain, prices, table_view, volumes
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import UNKNOWN, Shown, count, listed, shown, shown_change, with_unit
+from generator.pages.words import Shown, count, shown, shown_change
 from generator.tables import OFFERS
 
 
@@ -23,7 +24,11 @@ def page(results: Results) -> Page:
         finding=finding(offers, view),
         content={
             "figures": {
-                **{f"Offer {row['offer']}": _offer(row, view) for row in offers if row["state"] == "open"},
+                **{
+                    f"Offer {row['offer']}": offer_figures(row, view)
+                    for row in offers
+                    if row["state"] == "open"
+                },
                 "In stock": _stock(results.rows("stock"), view),
             },
             "charts": [
@@ -37,7 +42,7 @@ def page(results: Results) -> Page:
                 lots_table(lots, view, results),
             ],
             "intro": "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold.",
-            "cautions": ["Hot wet oil erupts: settle and dry it slowly, and watch it."],
+            "cautions": list(CAUTIONS),
         },
     )
 
@@ -56,7 +61,7 @@ def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
         caption,
         sorted(rows, key=lambda row: row["offered"], reverse=True),
         [
-            Show("offer", "Offer", plain("offer")),
+            Show("offer", "Offer", plain("offer"), href=lambda row: offer_link(row["offer"])),
             Show("lot", "Lot", plain("lot")),
             Show("cost_low_per_l", "Told, from", prices(view, "cost_low_per_l", 2), view.per_unit),
             Show("cost_per_l", "To expect", prices(view, "cost_per_l", 2), view.per_unit),
@@ -95,93 +100,6 @@ def finding(offers: Sequence[Row], view: Shown) -> str:
         f"{count(len(standing), 'offer')} open, {len(below) or 'none'} asked at or below the highest price at the target; "
         f"of those that want no drying or pre-treatment {best['offer']} stands best, {view.per_volume(abs(gap), 2)} {side} it."
     )
-
-
-def _offer(row: Row, view: Shown) -> list[Figure]:
-    low, high = view.per_volume(row["cost_low_per_l"], 2), view.per_volume(row["cost_high_per_l"], 2)
-    spread = f"{low} to {high}" if UNKNOWN not in (low, high) else ""
-    fuel = (
-        f"{view.volume(row['fuel_low_l'])} to {view.volume(row['fuel_high_l'])}"
-        if row["fuel_low_l"] is not None
-        else f"at most {view.volume(row['fuel_high_l'])}"
-    )
-    return [
-        Figure(
-            "Asked",
-            view.per_volume(row["asked_per_l"], 2),
-            f"{view.volume(row['quantity_l'])}, until {row['valid_until'] or 'not said'}",
-        ),
-        Figure(
-            "Highest price",
-            view.per_volume(row["highest_price_per_l"], 2),
-            f"at the target, {_haulage(row)}",
-            "highest-price",
-            _lack(row["highest_price_per_l"], _wanting(row, "target_per_l")),
-        ),
-        Figure(
-            "Fuel to expect",
-            fuel if row["fuel_high_l"] is not None else UNKNOWN,
-            row["yield_basis"],
-            "offer",
-            _lack(row["fuel_high_l"], "five finished batches, or a titration and a fatty-acid profile"),
-        ),
-        Figure(
-            "Cost of the fuel",
-            view.per_volume(row["cost_per_l"], 2),
-            spread,
-            "offer",
-            _lack(row["cost_per_l"], _wanting(row)),
-        ),
-        Figure(
-            "Dose",
-            with_unit(row["dose_g_per_l"], "g/L of pure base", 1),
-            "the maker's own rule",
-            "dose",
-            _lack(row["dose_g_per_l"], "a titration"),
-        ),
-        *([Figure("Before it is used", row["advice"])] if row["advice"] else []),
-        *(
-            [
-                Figure(
-                    "Not tested",
-                    row["unknown"],
-                    "a titration finds batches of like oil; water decides about drying",
-                )
-            ]
-            if row["unknown"]
-            else []
-        ),
-    ]
-
-
-def _haulage(row: Row) -> str:
-    """Whether the way to fetch it is in the price."""
-    return (
-        "after haulage"
-        if row["haulage"] is not None
-        else "haulage not counted: needs a distance and collection_rate"
-    )
-
-
-def _wanting(row: Row, *more: str) -> str:
-    """What an offer's cost or price cannot be computed without, and is not there."""
-    names = {
-        "fuel_l": "five finished batches with oil like this",
-        "other_cost_per_l": "five batches whose cost with media is known",
-        "target_per_l": "target_cost in logbook.yaml",
-        "asked_per_l": "a price",
-    }
-    return listed(
-        [
-            text
-            for name, text in names.items()
-            if (name in more or name != "target_per_l") and row[name] is None
-        ]
-    )
-
-
-def _lack(value: object, need: str) -> str:
-    return f"needs {need}" if value is None else ""
 
 
 KINDS = {"oil": "Oil", "alcohol": "Methanol", "catalyst": "Catalyst", "acid": "Acid", "medium": "Media"}
@@ -243,6 +161,7 @@ def offers_table(offers: Sequence[Row], view: Shown, id_: str = "offers-table") 
                 "offer",
                 "Offer",
                 plain("offer"),
+                href=lambda row: offer_link(row["offer"]),
                 anchor=(lambda row: f"offer-{row['offer']}") if id_ == "offers-table" else None,
             ),
             Show(

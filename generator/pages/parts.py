@@ -47,6 +47,18 @@ def prices(view: Shown, column: str, digits: int) -> Callable[[Row], str]:
     return lambda row: number(view.per_volume_number(row[column]), digits)
 
 
+def sizes(view: Shown, column: str) -> Callable[[Row], str]:
+    """An amount in the unit its lot is kept in, with the display unit."""
+    return lambda row: view.volume(row[column]) if row["unit"] == "L" else view.mass(row[column])
+
+
+def unit_costs(view: Shown, column: str) -> Callable[[Row], str]:
+    """Money per unit a lot is kept in, as money per display unit."""
+    return lambda row: (
+        view.per_volume(row[column], 2) if row["unit"] == "L" else view.per_mass(row[column], 2)
+    )
+
+
 def run_shows(view: Shown) -> list[Show]:
     """How a run through one vessel went: flow, contact, pressure, soap; for tables of runs."""
     return [
@@ -139,6 +151,11 @@ def _plain_name(table: Table, column: str) -> str:
 def batch_link(batch: object, root: str = "") -> str:
     """The page of a batch."""
     return f"{root}batches/{batch}.html"
+
+
+def offer_link(offer: object, root: str = "") -> str:
+    """The page of an offer."""
+    return f"{root}offers/{offer}.html"
 
 
 def charge_link(charge: object, root: str = "") -> str:

@@ -166,6 +166,12 @@ class Shown:
         """Money per litre as money per display unit of volume, with currency and unit."""
         return with_unit(self.per_volume_number(per_l), f"{self.currency}/{self.display['volume']}", digits)
 
+    def per_mass(self, per_kg: float | None, digits: int = 2) -> str:
+        """Money per kilogram as money per display unit of mass, with currency and unit."""
+        each = self.mass_number(1.0)
+        found = per_kg / each if per_kg is not None and each is not None else None
+        return with_unit(found, f"{self.currency}/{self.display['mass']}", digits)
+
     def money(self, amount: float | None, digits: int = 2) -> str:
         """An amount of money with its currency."""
         return with_unit(amount, self.currency, digits)

@@ -10,8 +10,8 @@ from generator.render.scripts import script_text
 from generator.render.site import template_dir
 
 # Order matters: later sheets may set aside what earlier ones say.
-SHEETS = ("colours", "page", "tables", "figures", "charts", "batch", "methods", "print", "weigh")
-SCRIPTS = ("charts", "filter", "print", "sort")
+SHEETS = ("colours", "page", "tables", "figures", "charts", "batch", "methods", "offer", "print", "weigh")
+SCRIPTS = ("charts", "filter", "offer", "print", "sort")
 VENDORED = ("vega.js", "LICENCES.txt")
 
 

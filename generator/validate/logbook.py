@@ -28,6 +28,7 @@ from generator.records import (
     Workshop,
 )
 from generator.validate.checks import BALANCE_CHECKS, RECORD_CHECKS, Check
+from generator.validate.currencies import converted
 from generator.validate.grammar import record_of
 from generator.validate.unread import Unread, called, unread
 
@@ -108,7 +109,12 @@ def context_of(workshop: Document) -> dict[str, str]:
     data = workshop.data if isinstance(workshop.data, dict) else {}
     gallon = data.get("gallon")
     currency = data.get("currency")
+    rates = data.get("rates")
+    others = (
+        [each.get("currency") for each in rates if isinstance(each, dict)] if isinstance(rates, list) else []
+    )
     return {
+        "rates": " ".join(other for other in others if isinstance(other, str)),
         "gallon": gallon if gallon in ("US", "imperial") else "none",
         "currency": currency if isinstance(currency, str) and re.fullmatch("[A-Z]{3}", currency) else "",
     }
@@ -130,6 +136,8 @@ def _read_records(
                 _not_read(document, name, key, broken)
                 continue
             entry = Entry(str(getattr(record, key)), record, document)
+            entry, found = converted(entry, log.settings)
+            problems += found
             planned = isinstance(record, Batch) and record.is_planned
             _add(log.planned if planned else table, seen, entry, key, problems, broken)
         _sort(table)

@@ -77,6 +77,24 @@ def test_saving_against_the_pump(whole: dict[str, Any]) -> None:
     assert whole["saving_per_h"] == pytest.approx(saved * 97 / 2, rel=1e-12)
 
 
+def test_a_megajoule_is_of_net_heat(whole: dict[str, Any]) -> None:
+    """32.638 MJ/L: 117,100 Btu/gal, California Energy Commission."""
+    assert whole["per_mj"] == pytest.approx(whole["with_media_per_l"] / 32.638, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("paid", "told"),
+    [("5.00 EUR", None), ("0.30 EUR", "other 0.41 %"), ("0 EUR", None), ("900.00 EUR", "other 93 %"),
+     ("30000.00 EUR", "other 100 %")],
+)  # fmt: skip
+def test_a_part_that_is_hardly_any_or_nearly_all_of_a_cost_is_pointed_at(
+    tmp_path: Path, paid: str, told: str | None
+) -> None:
+    """Beside 40 for oil, 18, 3, 2.5 and 8.526 for the rest; nothing paid is nothing odd."""
+    changes: Changes = {**WHOLE, B1: (EFFORT[0], EFFORT[1].replace("5.00 EUR", paid))}
+    assert cost(tmp_path, changes)["odd_parts"] == told
+
+
 def test_hours_that_are_not_written_leave_the_saving_by_the_hour_unknown(tmp_path: Path) -> None:
     found = cost(tmp_path, {**WHOLE, B1: ("tests:", "energy: 10 kWh\ntests:")})
     assert found["saving_per_l"] is not None

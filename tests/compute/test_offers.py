@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from generator.compute.tally import tally
+from generator.formulas.constants import default_density
 from generator.ledger.ledgers import Ledgers
 from tests.logbook_files import BASE, Changes, log_of
 
@@ -46,7 +47,7 @@ def offer_text(*changes: tuple[str, str]) -> str:
     return text
 
 
-def offer(parent: Path, *changes: tuple[str, str], **more: tuple[str, str]) -> dict[str, Any]:
+def offer(parent: Path, *changes: tuple[str, str], **more: tuple[str, str] | str) -> dict[str, Any]:
     """The row of the only offer, its file changed."""
     text = offer_text(*changes)
     files = {key.replace("__", "/").replace("_", "-") + ".yaml": value for key, value in more.items()}
@@ -175,3 +176,38 @@ def test_a_bought_offer_keeps_its_forecast_and_is_held_against_what_came(tmp_pat
 def test_an_open_offer_has_no_score(tmp_path: Path) -> None:
     found = offer(tmp_path)
     assert (found["came_cost_per_l"], found["missed_by_per_l"], found["within"]) == (None, None, None)
+
+
+def test_a_usable_kilogram_and_the_heat_of_a_litre(tmp_path: Path) -> None:
+    """100 EUR and 12 of haulage for 200 L; net heats of 32.638 and 35.536 MJ/L (California Energy Commission)."""
+    found = offer(tmp_path, FAR)
+    usable_kg = 200 * default_density("oil").at(15.0) / 1000
+    assert found["per_usable_kg"] == pytest.approx(112 / usable_kg, rel=1e-12)
+    assert found["cost_per_mj"] == pytest.approx(found["cost_per_l"] / 32.638, rel=1e-4)
+    assert found["cost_per_diesel_l"] == pytest.approx(found["cost_per_l"] * 35.536 / 32.638, rel=1e-4)
+    assert found["soap_kg"] is None
+
+
+def test_soap_to_come_is_a_mole_for_a_mole_of_acid(tmp_path: Path) -> None:
+    """2 mL of 1 g/L on 1 mL are 2 / 56.1056 mol/L of acid: on 200 L 7.13 mol, of 320.56 g each: 2.285 kg."""
+    tested = (
+        "asked:",
+        "tests: [{titration: {titrant: {strength: 1.00 g/L, of: KOH, pure: true}, sample: 1.0 mL, blank: 0.1 mL, readings: [2.1 mL]}}]\nasked:",
+    )
+    assert offer(tmp_path, tested)["soap_kg"] == pytest.approx(2 / 56.1056 * 200 * 0.32056, rel=2e-3)
+
+
+def test_what_an_open_offer_would_take_of_the_beds(tmp_path: Path) -> None:
+    """190 L of 1000 L that each bed is spread over: 19 %, and as much of 7 and of 80 EUR; what is left gives the other part."""
+    results = tally(Ledgers(log_of(tmp_path, LOG)))
+    lead, lag = results.rows("offer_beds")
+    for row, whole in ((lead, 7.0), (lag, 80.0)):
+        assert (row["offer"], row["fuel_l"]) == ("school", pytest.approx(190))
+        assert row["charge_share_pct"] == pytest.approx(19.0)
+        assert row["cost"] == pytest.approx(whole * 0.19)
+        assert row["share_pct_middle"] == pytest.approx(100 * 190 / row["litres_left_middle"])
+
+
+def test_a_settled_offer_takes_nothing_of_the_beds(tmp_path: Path) -> None:
+    changes = {**LOG, OFFER: ("quantity:", "declined: 2026-01-22\nquantity:")}
+    assert tally(Ledgers(log_of(tmp_path, changes))).rows("offer_beds") == []

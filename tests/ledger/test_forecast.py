@@ -210,11 +210,15 @@ def test_quartiles_from_five_on_and_the_ends_before() -> None:
     assert spread_of([1.0, 2.0, 3.0, 4.0, 5.0]) == Range(1.5, 3.0, 4.5)
 
 
-def nothing(_: object) -> Decimal | None:
+def nothing(*_: object) -> Decimal | None:
     return None
 
 
 UNIT = {"chips-1": Decimal("1.00"), "beads-1": Decimal("1.00")}
+
+
+def unit(lot: str, *_: object) -> Decimal:
+    return UNIT[lot]
 
 
 def priced(parent: Path, history: str, batches: dict[str, str]) -> Columns:
@@ -229,7 +233,7 @@ def test_a_finished_life_restates_nothing_and_is_trued_up_at_its_end(tmp_path: P
     days = (4, 5, 9, 10)
     batches = {f"b{n}": batch(f"b{n}", day, FEED, BETWEEN, PRODUCT) for n, day in enumerate(days)}
     columns = priced(tmp_path, history, batches)
-    found = spreads(columns, UNIT, nothing)
+    found = spreads(columns, unit, nothing)
     first, second = found["shed-A-1"], found["shed-A-2"]
     assert [booking.amount for booking in first.bookings] == [near(0.5), near(0.5)]
     assert (first.correction, first.expected_l, first.basis) == (near(1.0), near(200), TREATED)
@@ -241,7 +245,7 @@ def test_a_charge_that_outlives_what_was_expected_is_not_paid_twice(tmp_path: Pa
     history = PACK_A.format(day="2026-01-03", medium="chips").replace("bed:", "expected: 150 L, bed:")
     history += PACK_B.format(day="2026-01-03", medium="beads")
     batches = {f"b{n}": batch(f"b{n}", 4 + n, FEED, BETWEEN, PRODUCT) for n in range(3)}
-    found = spreads(priced(tmp_path, history, batches), UNIT, nothing)["shed-A-1"]
+    found = spreads(priced(tmp_path, history, batches), unit, nothing)["shed-A-1"]
     assert [booking.amount for booking in found.bookings] == [near(2 * 100 / 150), near(2 * 50 / 150), 0.0]
     assert (found.expected_l, found.basis) == (near(300), SAID)
 
@@ -252,8 +256,8 @@ def test_what_was_booked_does_not_move_with_what_comes_later(tmp_path: Path) -> 
     head += PACK_B.format(day="2026-01-03", medium="beads")
     early = {f"b{n}": batch(f"b{n}", 4 + n, FEED, BETWEEN, PRODUCT) for n in range(2)}
     late = early | {f"b{n}": batch(f"b{n}", 7 + n, FEED, BETWEEN, PRODUCT) for n in range(2, 5)}
-    before = spreads(priced(tmp_path / "a", head, early), UNIT, nothing)["shed-A-1"]
-    after = spreads(priced(tmp_path / "b", head + life(1, 8) + life(2, 11), late), UNIT, nothing)["shed-A-1"]
+    before = spreads(priced(tmp_path / "a", head, early), unit, nothing)["shed-A-1"]
+    after = spreads(priced(tmp_path / "b", head + life(1, 8) + life(2, 11), late), unit, nothing)["shed-A-1"]
     assert after.bookings[:2] == before.bookings
 
 
@@ -321,13 +325,13 @@ def test_a_rinse_is_charged_over_as_much_fuel_as_ran_before_it(tmp_path: Path) -
     some = {f"b{n}": batch(f"b{n}", 5 + n, FEED, BETWEEN, PRODUCT) for n in range(5)}
     columns = fold(log_of(tmp_path, changes(history, some)))
     beads = next(charge for charge in columns.charges if charge.vessel.vessel == "B")
-    found = spreads(columns, UNIT, lambda use: Decimal(12) if use.lot == "meoh-1" else None)[beads.id]
+    found = spreads(columns, unit, lambda use, *_: Decimal(12) if use.lot == "meoh-1" else None)[beads.id]
     medium = found.cost / 10 if found.cost is not None else 0.0
     assert [booking.amount for booking in found.bookings] == [
         near(medium + share) for share in (0, 0, 6, 6, 0)
     ]
     assert found.supplies == 12
-    unknown = spreads(columns, UNIT, nothing)[beads.id]
+    unknown = spreads(columns, unit, nothing)[beads.id]
     assert [booking.amount is None for booking in unknown.bookings] == [False, False, True, True, False]
 
 

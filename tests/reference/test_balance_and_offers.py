@@ -35,6 +35,26 @@ CASES = [
         economics.haulage_cost, 12.0, "0.30 per km, 20 km there and back", rate_per_km=0.3, distance_km=20
     ),
     _by_hand(economics.usable_l, 180.0, "a tenth of 200 L lost", offered_l=200, lost_share=0.1),
+    _by_hand(
+        economics.lost_by_test,
+        0.018,
+        "2000 mg/kg are 0.2 %, and 1.6 %",
+        water_mg_per_kg=2000,
+        solids_mg_per_kg=16000,
+    ),
+    _by_hand(
+        economics.catalyst_cost_per_l,
+        0.04,
+        "9.5 g on 180 L are 1.71 kg; at 4 they cost 6.84, on 171 L",
+        dose_g_per_l=9.5,
+        usable_l=180,
+        fuel_l=171,
+        base_per_kg=4,
+    ),
+    _by_hand(economics.price_per_usable_kg, 0.65, "104 for 160 kg", oil_cost=104, usable_kg=160),
+    _by_hand(
+        economics.pump_worth_per_l, 1.6, "0.8 L of diesel at 2.00", diesel_per_l=2, diesel_l_per_fuel_l=0.8
+    ),
     _by_hand(economics.expected_fuel_l, 171.0, "0.95 of 180 L", fuel_l_per_oil_l=0.95, usable_l=180),
     _by_hand(
         economics.offer_cost_per_l, 0.9, "72 over 180 L, and 0.50", oil_cost=72, fuel_l=180, other_per_l=0.5

@@ -6,7 +6,14 @@ import pytest
 
 from generator.data import rows
 from generator.formulas.constants import net_heat_mj_per_l
-from generator.formulas.economics import cost_per_l, diesel_equivalent_l, price_at_target, saving_per_l
+from generator.formulas.economics import (
+    cost_per_diesel_l,
+    cost_per_l,
+    cost_per_mj,
+    diesel_equivalent_l,
+    price_at_target,
+    saving_per_l,
+)
 from generator.formulas.statistics import D2_OF_TWO, individuals_limits
 
 from .case import Case, each
@@ -87,6 +94,27 @@ CASES = [
     ),
     Case(
         "E9 E4/E2", per_diesel_litre, {"fuel": 119550, "diesel": 128488}, 1.0748, 1e-4, "R", *CEC, "derived"
+    ),
+    Case(
+        "E9 E6 a litre",
+        cost_per_diesel_l,
+        {"cost_per_l": 1.00, "diesel_l_per_fuel_l": 117100 / 127500},
+        1.0888,
+        1e-4,
+        "R",
+        *CEC,
+        "derived",
+    ),
+    Case(
+        "E12",
+        cost_per_mj,
+        {"cost_per_l": 0.99, "net_heat_mj_per_l": 33.0},
+        0.03,
+        1e-9,
+        "F",
+        "IAM Consortium units",
+        "33.0 MJ/L of biodiesel, at 0.99 a litre",
+        "derived",
     ),
     Case("E9 36/33", per_diesel_litre, {"fuel": 33, "diesel": 36}, 1.0909, 1e-4, "R", *CEC, "derived"),
     Case("E9 E6", per_diesel_litre, {"fuel": 117100, "diesel": 127500}, 1.0888, 1e-4, "R", *CEC, "derived"),

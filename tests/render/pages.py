@@ -8,6 +8,7 @@ from typing import Any
 from generator.explaining import Explained
 from generator.methods import Check, Described, Method, Symbol
 from generator.pages.batch_working import Working
+from generator.pages.offer import Mover, Slide, Typed
 from generator.pages.view import Cell, Chart, Entry, Figure, Head, Page, TableView
 from generator.pages.weigh_words import Row, Section
 from generator.problems import Rule
@@ -62,6 +63,13 @@ def _section(text: str) -> Section:
     return Section(
         text, (Row(text, text, text, tick=True), Row(text, text, text, "dose", strong=True)), (text,)
     )
+
+
+def _mover(text: str) -> Mover:
+    slides = (Slide("acid", text, (text, text), 1), Slide("water", text, (text,), 0))
+    typed = (Typed("asked", text, text, "0.44"), Typed("diesel", text, text, ""))
+    data = {"waters": 1, "at": [0, 0], "steps": [{"texts": {"dose": text}, "planes": {"cost": None}}]}
+    return Mover(slides, typed, text, text, text, 3, data)
 
 
 def content(text: str) -> Mapping[str, Mapping[str, Any]]:
@@ -127,6 +135,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "problems": [text],
         },
         "charge": {**sheet, "action": text, "previous": (text, "a-1.html"), "next": None},
+        "offer": {**sheet, "command": text, "mover": _mover(text)},
         **dict.fromkeys(("quality", "costs", "oil", "columns", "tanks"), sheet),
         "methods": {
             "methods": [Method("yield", text, text, (described(text),))],
@@ -149,8 +158,11 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
 
 
 def page(name: str, text: str = "plain") -> Page:
-    path = {"batch": "batches/b1.html", "plan": "batches/b3.html", "charge": "charges/a-2.html"}.get(
-        name, f"{name}.html"
-    )
-    section = {"batch": "batches", "plan": "batches", "charge": "columns"}.get(name, name)
+    path = {
+        "batch": "batches/b1.html",
+        "plan": "batches/b3.html",
+        "charge": "charges/a-2.html",
+        "offer": "offers/o-1.html",
+    }.get(name, f"{name}.html")
+    section = {"batch": "batches", "plan": "batches", "charge": "columns", "offer": "oil"}.get(name, name)
     return Page(path, text, f"{name}.html", text, section, content(text)[name])

@@ -1,0 +1,244 @@
+"""What an offer is worth on stated terms: acid value, water, price and the price at the pump; the one place where it is judged.
+
+The table of offers, the steps that a page moves through and the command all ask here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.compute.lots import acidity_of, result_of
+from generator.compute.own_record import OwnRecord, Quartiles, Yields
+from generator.formulas.acidity import base_demand_from_acid_value_mol_per_kg, ffa_pct
+from generator.formulas.constants import (
+    FREE_ACID_G_PER_MOL,
+    SOAP_G_PER_MOL,
+    DensityLine,
+    molar_mass,
+    net_heat_mj_per_l,
+    soap_base,
+)
+from generator.formulas.dose import base_rate_g, dose_g, neutralising_g
+from generator.formulas.economics import (
+    catalyst_cost_per_l,
+    cost_per_diesel_l,
+    cost_per_mj,
+    diesel_equivalent_l,
+    expected_fuel_l,
+    lost_by_test,
+    offer_cost_per_l,
+    price_after_haulage,
+    price_at_target,
+    price_per_usable_kg,
+    pump_worth_per_l,
+    saving_per_l,
+    usable_l,
+)
+from generator.formulas.stoichiometry import ester_ceiling_kg, soap_from_ffa_kg
+from generator.ledger.basis import FUEL, density_line
+from generator.ledger.batch_facts import known
+from generator.ledger.dose import lies_above
+from generator.ledger.facts import profile_g_per_mol
+from generator.log import Log
+from generator.records import Offer, Oil
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What can be moved. `asked` is per unit as the offer is asked (or for the whole); None is not tested or not known."""
+
+    acid_value_mg_koh_per_g: float | None
+    water_mg_per_kg: float | None
+    asked: float | None
+    diesel_per_l: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """What an offer is worth on its terms; money per litre at the reference temperature, ends from low to high."""
+
+    terms: Terms
+    ffa_pct: float | None
+    usable_l: float
+    per_usable_kg: float | None
+    soap_kg: float | None
+    dose_g_per_l: float | None
+    fuel_l: tuple[float | None, float | None, float | None]
+    yield_basis: str
+    other_per_l: float | None
+    cost_per_l: tuple[float | None, float | None, float | None]
+    cost_per_mj: float | None
+    cost_per_diesel_l: float | None
+    asked_per_l: float | None
+    highest_per_l: float | None
+    highest_at_pump_per_l: float | None
+    saving_per_l: float | None
+    advice: str | None
+    unknown: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class OnOffer:
+    """An offer with all that does not move: its amount, the way to it, the record it is judged by.
+
+    `units` is the amount in the unit that the price is per; `base_per_kg` what a kilogram of pure base costs.
+    """
+
+    log: Log
+    offer: Offer
+    own: OwnRecord
+    litres: float
+    units: float | None
+    haulage: float | None
+    line: DensityLine
+    base_per_kg: float | None
+    target_per_l: float | None
+    diesel_per_l: float | None
+
+    def terms(self) -> Terms:
+        """The terms as they are written in its file, and the price at the pump of its day."""
+        acid = acidity_of(self.log, self.offer.tests, self.line)
+        return Terms(
+            acid.acid_value_mg_koh_per_g if acid is not None else None,
+            result_of(self.offer.tests, "water"),
+            float(self.offer.asked.amount),
+            self.diesel_per_l,
+        )
+
+    def worth(self, terms: Terms) -> Worth:
+        """What it is worth on these terms."""
+        own = self.own.yields_of(terms.acid_value_mg_koh_per_g)
+        usable = self.usable_l(terms.water_mg_per_kg)
+        usable_kg = usable * self.line.at(self.log.reference_c) / 1000
+        demand = known(base_demand_from_acid_value_mol_per_kg, terms.acid_value_mg_koh_per_g)
+        acid_pct = known(ffa_pct, demand)
+        dose = self._dose(demand)
+        fuel = self._fuel(own, acid_pct, usable)
+        other = self._other(dose, usable, fuel)
+        oil_cost = known(lambda price, units: price * units + (self.haulage or 0.0), terms.asked, self.units)
+        cost = [known(offer_cost_per_l, oil_cost, made, rest) for made, rest in zip(fuel, other, strict=True)]
+        diesel_l = diesel_equivalent_l(1.0, net_heat_mj_per_l("fuel"), net_heat_mj_per_l("diesel"))
+        at_pump = known(lambda price: pump_worth_per_l(price, diesel_l), terms.diesel_per_l)
+        return Worth(
+            terms=terms,
+            ffa_pct=known(lambda mol: ffa_pct(mol, FREE_ACID_G_PER_MOL[self.log.settings.ffa_as]), demand),
+            usable_l=usable,
+            per_usable_kg=known(price_per_usable_kg, oil_cost, usable_kg or None),
+            soap_kg=self._soap_kg(acid_pct, usable_kg),
+            dose_g_per_l=dose,
+            fuel_l=fuel,
+            yield_basis=own.basis,
+            other_per_l=other[1],
+            cost_per_l=(cost[2], cost[1], cost[0]),
+            cost_per_mj=known(lambda each: cost_per_mj(each, net_heat_mj_per_l("fuel")), cost[1]),
+            cost_per_diesel_l=known(lambda each: cost_per_diesel_l(each, diesel_l), cost[1]),
+            asked_per_l=known(lambda price, units: price * units / self.litres, terms.asked, self.units),
+            highest_per_l=self._highest(self.target_per_l, other[1], fuel[1]),
+            highest_at_pump_per_l=self._highest(at_pump, other[1], fuel[1]),
+            saving_per_l=known(
+                lambda price, each: saving_per_l(price, diesel_l, each), terms.diesel_per_l, cost[1]
+            ),
+            advice=self._advice(terms),
+            unknown=_unknown(terms),
+        )
+
+    def usable_l(self, water_mg_per_kg: float | None) -> float:
+        """Oil left after the usual loss, or after the water and the solids that were found where these are more."""
+        tested = lost_by_test(water_mg_per_kg or 0.0, result_of(self.offer.tests, "solids") or 0.0)
+        return usable_l(self.litres, min(max(self.own.loss_share, tested), 1.0))
+
+    def is_wet(self, water_mg_per_kg: float | None) -> bool | None:
+        """Whether it lies above the workshop's line; with `usable_l` all that water decides. None for not tested, or no line."""
+        return lies_above(water_mg_per_kg, self.log.settings.thresholds.water)
+
+    def as_asked(self, per_l: float | None) -> float | None:
+        """A price per litre at the reference temperature as one per unit of the price that is asked."""
+        return known(lambda price, units: price * self.litres / units, per_l, self.units)
+
+    def _fuel(
+        self, own: Yields, acid_pct: float | None, usable: float
+    ) -> tuple[float | None, float | None, float | None]:
+        high = own.high if own.high is not None else self._ceiling(acid_pct)
+        made = [known(expected_fuel_l, share, usable) for share in (own.low, own.middle, high)]
+        low, middle, most = (None if litres is None or litres <= 0 else litres for litres in made)
+        return low, middle, most
+
+    def _other(
+        self, dose: float | None, usable: float, fuel: tuple[float | None, float | None, float | None]
+    ) -> tuple[float | None, float | None, float | None]:
+        """All but the oil, for little, middling and much fuel: high, middling and low; the catalyst by this oil's dose.
+
+        Where dose, fuel or the price of the base is unknown it is that of the record.
+        """
+        if dose is None or self.base_per_kg is None or self.own.beside_catalyst is None:
+            return _down(self.own.beside_oil)
+        high, middle, low = (
+            of_record if made is None else rest + catalyst_cost_per_l(dose, usable, made, self.base_per_kg)
+            for made, rest, of_record in zip(
+                fuel, reversed(self.own.beside_catalyst), _down(self.own.beside_oil), strict=True
+            )
+        )
+        return high, middle, low
+
+    def _highest(self, target: float | None, other: float | None, fuel: float | None) -> float | None:
+        return known(
+            lambda goal, rest, made: price_after_haulage(
+                price_at_target(goal, rest, made / self.litres), self.haulage or 0.0, self.litres
+            ),
+            target,
+            other,
+            fuel,
+        )
+
+    def _ceiling(self, acid_pct: float | None) -> float | None:
+        """Litres of ester per litre of oil at full conversion, both at the reference temperature."""
+        entry = self.log.materials.get(self.offer.material)
+        if entry is None or not isinstance(entry.record, Oil) or entry.record.profile is None:
+            return None
+        at_c = self.log.reference_c
+        oil, fuel = self.line.at(at_c) / 1000, density_line(self.log, FUEL).at(at_c) / 1000
+        molar = profile_g_per_mol(entry.record.profile)
+        return known(lambda pct: ester_ceiling_kg(oil, pct, molar) / fuel, acid_pct)
+
+    def _dose(self, demand: float | None) -> float | None:
+        """Pure base per litre of oil by the maker's rule, g/L."""
+        rule = self.log.settings.dose
+        if rule is None or demand is None:
+            return None
+        molar = molar_mass(rule.of)
+        oil_kg_per_l = self.line.at(self.log.reference_c) / 1000
+        need = neutralising_g(demand, oil_kg_per_l, molar, 100.0)
+        return dose_g(need, base_rate_g(rule.base.value, molar, 1.0, molar, 100.0))
+
+    def _soap_kg(self, acid_pct: float | None, usable_kg: float) -> float | None:
+        """Soap of the rule's base that neutralising the free acid makes; most of it leaves with the glycerol."""
+        rule = self.log.settings.dose
+        if rule is None:
+            return None
+        molar = SOAP_G_PER_MOL[soap_base(rule.of)]
+        return known(lambda pct: soap_from_ffa_kg(usable_kg, pct, molar), acid_pct)
+
+    def _advice(self, terms: Terms) -> str | None:
+        lines = self.log.settings.thresholds
+        advice = []
+        if self.is_wet(terms.water_mg_per_kg) and lines.water is not None:
+            advice.append(f"dry it first: above the workshop's line of {lines.water.text} water")
+        found = terms.acid_value_mg_koh_per_g
+        if lies_above(found, lines.acid_value) and lines.acid_value is not None:
+            advice.append(
+                f"pre-treat or blend it: acid value {found:.1f}, above the workshop's line of {lines.acid_value.text}"
+            )
+        return "; ".join(advice) or None
+
+
+def _down(quartiles: Quartiles | None) -> tuple[float | None, float | None, float | None]:
+    """From high to low: much is spent beside the oil where little fuel comes."""
+    if quartiles is None:
+        return None, None, None
+    low, middle, high = quartiles
+    return high, middle, low
+
+
+def _unknown(terms: Terms) -> str | None:
+    tested = (("titration", terms.acid_value_mg_koh_per_g), ("water", terms.water_mg_per_kg))
+    return ", ".join(name for name, value in tested if value is None) or None

@@ -1,0 +1,56 @@
+"""The cost of one batch, tier by tier; an unknown tier says what it lacks."""
+
+from __future__ import annotations
+
+from generator.pages.parts import Row
+from generator.pages.view import Figure
+from generator.pages.words import Shown
+from generator.tables import COSTS
+
+
+def cost_figures(cost: Row, view: Shown) -> list[Figure]:
+    """Cost per litre by tier."""
+    return [
+        cost_figure(cost, "cash_per_l", "Cash", view, "oil, methanol, catalyst, energy, other"),
+        cost_figure(cost, "with_media_per_l", "With media", view, media_basis(cost)),
+        cost_figure(cost, "with_labour_per_l", "With labour", view),
+        cost_figure(
+            cost,
+            "per_diesel_l",
+            f"Per {view.volume_word} of diesel equivalent",
+            view,
+            "with media, by net heat",
+        ),
+        *(
+            [Figure("To look at", cost["odd_parts"], "of the cost with media: check unit, amount and price")]
+            if cost["odd_parts"]
+            else []
+        ),
+    ]
+
+
+def media_basis(cost: Row) -> str:
+    """Whether the share of media is final."""
+    return "an estimate while a bed is in service" if cost["media_estimated"] == "yes" else ""
+
+
+def cost_figure(cost: Row, column: str, label: str, view: Shown, basis: str = "", digits: int = 3) -> Figure:
+    """One tier of the cost of a batch; an unknown one says what it lacks, not what it is made of."""
+    value = cost[column]
+    text = view.per_volume(value, digits)
+    lacks = [
+        item
+        for item in (cost["missing"] or "").split(", ")
+        if item and not item.startswith(_BEYOND.get(column, ()))
+    ]
+    missing = f"needs {', '.join(lacks)}" if value is None else ""
+    return Figure(label, text, basis, COSTS.column(column).method, missing)
+
+
+# what a tier does not need, by how its words begin
+_LABOUR = ("hours worked", "labour rate")
+_BEYOND = {
+    "cash_per_l": (*_LABOUR, "cost and expected life", "volume fed"),
+    "with_media_per_l": _LABOUR,
+    "per_diesel_l": _LABOUR,
+}

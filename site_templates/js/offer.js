@@ -1,0 +1,65 @@
+/* An offer on other terms: looks up the step, adds up its three numbers; all else was reckoned when the site was made. */
+(function () {
+  "use strict";
+  var part = document.getElementById("mover");
+  if (!part) {
+    return;
+  }
+  var told = JSON.parse(document.getElementById("mover-data").textContent);
+  var digits = Number(part.dataset.digits);
+  var inputs = {};
+  ["acid", "water", "asked", "diesel"].forEach(function (name) {
+    inputs[name] = document.getElementById("move-" + name);
+  });
+
+  // At zero, and so much for each unit of the price asked and of the price of diesel.
+  function amount(plane) {
+    if (!plane) {
+      return NaN;
+    }
+    return ["asked", "diesel"].reduce(function (sum, name, place) {
+      return plane[place + 1] ? sum + plane[place + 1] * inputs[name].valueAsNumber : sum;
+    }, plane[0]);
+  }
+
+  function written(value, unit) {
+    if (isNaN(value)) {
+      return "unknown";
+    }
+    var text = Math.abs(value).toFixed(digits);
+    var sign = value < 0 && Number(text) ? "\u2212" : "";
+    var parts = text.split(".");
+    parts[0] = parts[0].replace(/\B(?=(\d{3})+$)/g, "\u202f");
+    return sign + parts.join(".") + (unit ? "\u202f" + unit : "");
+  }
+
+  function show() {
+    var step = told.data.steps[told.data.at[Number(inputs.acid.value) * told.data.waters + Number(inputs.water.value)]];
+    ["acid", "water"].forEach(function (name) {
+      var text = told.slides[name][Number(inputs[name].value)];
+      inputs[name].setAttribute("aria-valuetext", text);
+      document.getElementById("at-" + name).textContent = text;
+    });
+    ["asked", "diesel"].forEach(function (name) {
+      inputs[name].setAttribute("aria-invalid", String(!(inputs[name].valueAsNumber >= 0)));
+    });
+    part.querySelectorAll("[data-plane]").forEach(function (place) {
+      place.textContent = written(amount(step.planes[place.dataset.plane]), place.dataset.unit);
+    });
+    part.querySelectorAll("[data-text]").forEach(function (place) {
+      place.textContent = step.texts[place.dataset.text];
+    });
+  }
+
+  Object.keys(inputs).forEach(function (name) {
+    inputs[name].addEventListener("input", show);
+  });
+  document.getElementById("move-back").addEventListener("click", function () {
+    Object.keys(inputs).forEach(function (name) {
+      inputs[name].value = inputs[name].defaultValue;
+    });
+    show();
+  });
+  show();
+  part.hidden = false;
+})();

@@ -1,0 +1,130 @@
+"""`esterday offer`: what it prints, what it refuses, and that a titration stands for an acid value."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from generator.cli import main
+from tests.compute.test_offers import LOG
+from tests.logbook_files import logbook
+
+TESTED = (
+    "asked:",
+    "tests: [{titration: {titrant: {strength: 1.00 g/L, of: KOH, pure: true}, sample: 1.0 mL, blank: 0.1 mL, readings: [2.1 mL]}}]\nasked:",
+)
+DIESEL = "price: diesel\nseries: [{date: 2026-01-01, value: 1.60 EUR/L}]\n"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    return logbook(tmp_path, {**LOG, "offers/school.yaml": TESTED, "prices/diesel.yaml": DIESEL})
+
+
+def run(folder: Path, *options: str, offer: str = "school") -> Result:
+    return CliRunner().invoke(main, ["offer", offer, str(folder), *options])
+
+
+def values(folder: Path, *options: str) -> dict[str, Any]:
+    done = run(folder, *options, "--json")
+    assert (done.exit_code, done.stderr) == (0, "")
+    found: dict[str, Any] = json.loads(done.stdout)
+    return found
+
+
+def test_the_text_tells_terms_and_worth(folder: Path) -> None:
+    done = run(folder, "--price", "0.30 EUR/L")
+    assert (done.exit_code, done.stderr) == (0, "")
+    assert "Price asked           0.300 EUR/L               written: 0.500 EUR/L\n" in done.stdout
+    assert "Cost of the fuel" in done.stdout and "Highest, as asked" in done.stdout
+    assert "Hot wet oil erupts" in done.stdout and "methoxide burns skin" in done.stdout
+    assert max(len(line) for line in done.stdout.splitlines()) <= 80
+
+
+def test_no_file_is_changed(folder: Path) -> None:
+    before = {path: path.read_bytes() for path in folder.rglob("*.yaml")}
+    run(folder, "--price", "0.30 EUR/L", "--water", "900 mg/kg")
+    assert {path: path.read_bytes() for path in folder.rglob("*.yaml")} == before
+
+
+def test_a_reading_stands_for_its_acid_value(folder: Path) -> None:
+    """The offer's own reading gives its own acid value; half of what was used beyond the blank gives half of it."""
+    own, same, half = (
+        values(folder, *said) for said in ((), ("--titration=2.1 mL",), ("--titration=1.1 mL",))
+    )
+    assert same == own
+    assert half["acid_value_mg_koh_per_g"] == pytest.approx(own["acid_value_mg_koh_per_g"] / 2, rel=1e-12)
+    assert half["dose_g_per_l"] == pytest.approx(8.0, rel=1e-3)
+
+
+def test_a_price_in_another_unit_is_the_same_price(folder: Path) -> None:
+    """0.30 EUR/L on 200 L are 60 EUR."""
+    by_litre, by_whole, by_gallon = (
+        values(folder, f"--price={price}") for price in ("0.30 EUR/L", "60 EUR", "1.135623535 EUR/US gal")
+    )
+    assert by_whole["cost_per_l"] == pytest.approx(by_litre["cost_per_l"], rel=1e-12)
+    assert by_gallon["cost_per_l"] == pytest.approx(
+        by_litre["cost_per_l"], rel=1e-9
+    )  # 3.785411784 L, rounded
+
+
+def test_the_highest_price_put_back_gives_the_target(folder: Path) -> None:
+    highest = values(folder)["highest_price_as_asked"]
+    assert values(folder, f"--price={highest:.12f} EUR/L")["cost_per_l"] == pytest.approx(1.20, abs=1e-9)
+
+
+def test_the_highest_price_at_the_pump_put_back_saves_nothing(folder: Path) -> None:
+    highest = values(folder, "--diesel=1.85 EUR/L")["highest_at_pump_as_asked"]
+    told = values(folder, f"--price={highest:.12f} EUR/L", "--diesel=1.85 EUR/L")
+    assert told["saving_per_l"] == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("--water=900", "--water: '900' has no unit"),
+        ("--water=900 mL", "--water: '900 mL' is a volume, and a content is wanted here"),
+        ("--water=< 50 mg/kg", "--water: '< 50 mg/kg' cannot be reckoned with"),
+        ("--acid-value=-1 mg KOH/g", "--acid-value: '-1 mg KOH/g' cannot be reckoned with"),
+        ("--acid-value=900 mg KOH/g", "--acid-value: '900 mg KOH/g' gives an acid value of 900.0 mg KOH/g"),
+        ("--titration=0.0 mL", "--titration: '0.0 mL' gives an acid value of -0.1 mg KOH/g"),
+        ("--price=0.30", "--price: '0.30' names no currency by its three letters"),
+        ("--price=0.30 USD/L", "--price: '0.30 USD/L' is in USD, the logbook is kept in EUR"),
+        ("--price=0.30 EUR/gal", "--price: '0.30 EUR/gal' does not say which gallon"),
+        ("--price=0.30 EUR/kWh", "--price: '0.30 EUR/kWh' is no price of oil"),
+        ("--price=-1 EUR/L", "--price: '-1 EUR/L' is below zero"),
+        ("--diesel=1.60 EUR", "--diesel: '1.60 EUR' is no price of diesel"),
+    ],
+)
+def test_what_cannot_be_read_is_refused_with_a_remedy(folder: Path, said: str, told: str) -> None:
+    done = run(folder, said)
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert f"error: {told}\n" in done.stderr and "    hint: " in done.stderr
+
+
+def test_all_that_is_wrong_is_told_at_once(folder: Path) -> None:
+    done = run(folder, "--water=900", "--price=3", "--diesel=2")
+    assert done.stderr.count("error: ") == 3
+
+
+def test_an_unknown_offer_is_refused(folder: Path) -> None:
+    done = run(folder, offer="shcool")
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert "there is no offer 'shcool'" in done.stderr and "did you mean 'school'?" in done.stderr
+
+
+def test_acid_value_and_titration_are_not_both_given(folder: Path) -> None:
+    done = run(folder, "--acid-value=2 mg KOH/g", "--titration=2 mL")
+    assert done.exit_code == 2 and "not both" in done.stderr
+
+
+def test_a_mistake_in_the_logbook_keeps_it_back(folder: Path) -> None:
+    path = folder / "lots" / "oil-1.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("300 L", "300"), encoding="utf-8")
+    done = run(folder)
+    assert (done.exit_code, done.stdout) == (1, "")
+    assert "'300 at 15 °C' has no unit" in done.stderr and "mend these first" in done.stderr
