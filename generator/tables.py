@@ -1272,6 +1272,8 @@ RUNS = Table(
     ),
 )
 
+# Results are public: an honest record of what was measured, by what method, is what the shared site is for. So are the
+# limits they are held to, the workshop's own among them: without them a reader could not judge the comparison.
 TESTS = Table(
     "tests",
     "one result",
@@ -1286,6 +1288,10 @@ TESTS = Table(
         Column("word", "", "result in words", public=True),
         Column("written", "", "result as it was written", public=True),
         Column("unit", "", "unit of value and limits", public=True),
+        Column(
+            "u", "", "standard uncertainty of the value, in `unit`", public=True, method="result-uncertainty"
+        ),
+        Column("u_from", "", "what the uncertainty was taken from", public=True),
         Column("method", "", "method written", public=True),
         Column(
             "laboratory",
@@ -1293,11 +1299,107 @@ TESTS = Table(
             "yes for a laboratory's result; a bench test is not a standard's method",
             public=True,
         ),
+        Column("by_method", "", "yes where the method is one that the limit names", public=True),
         Column("repeat", "", "1 for the first result of this property, 2 for the retest ...", public=True),
+        Column("repeats", "", "the results before it that it repeats, as they were written", public=True),
+        Column("edition", "", "standard, edition and grade in force on the day of the batch", public=True),
         Column("limit", "", "limit of the specification, in its own unit", public=True),
         Column("limit_low", "", "lowest value allowed by the specification", public=True),
         Column("limit_high", "", "highest value allowed by the specification", public=True),
         Column("verdict", "", "within, outside, cannot tell, or no limit", public=True, method="verdict"),
+        Column("own_edition", "", "the workshop's own limits in force on the day of the batch", public=True),
+        Column("own_limit", "", "the workshop's own limit", public=True),
+        Column("own_low", "", "lowest value it allows", public=True),
+        Column("own_high", "", "highest value it allows", public=True),
+        Column("own_verdict", "", "the same against the workshop's own limit", public=True, method="verdict"),
+    ),
+)
+
+# Public for the same reason; made of the tests, the limits and the public batches alone, and of nothing private.
+STANDING = Table(
+    "standing",
+    "one property of one batch",
+    (
+        Column("batch", "", "id of the batch", public=True),
+        Column("date", "", "day of the batch", public=True),
+        Column("property", "", "property", public=True),
+        Column("edition", "", "standard, edition and grade in force on that day", public=True),
+        Column("limit", "", "limit of the specification, in its own unit", public=True),
+        Column("results", "", "how many results are written", public=True),
+        Column("written", "", "all of them, in the order written", public=True),
+        Column(
+            "laboratory",
+            "",
+            "the laboratory's results against the limit, each in its order; not tested; or no limit",
+            public=True,
+            method="verdict",
+        ),
+        Column(
+            "bench",
+            "",
+            "the bench readings beside the limit, which are no standard's method; not tested; or no limit",
+            public=True,
+            method="verdict",
+        ),
+        Column("own_limit", "", "the workshop's own limit", public=True),
+        Column(
+            "own",
+            "",
+            "all results against the workshop's own limit, each in its order",
+            public=True,
+            method="verdict",
+        ),
+        Column(
+            "state",
+            "",
+            "in one word, the worst of its results: outside, cannot tell, within, bench only, not tested, not asked",
+            public=True,
+            method="verdict",
+        ),
+    ),
+)
+
+# Public: a share of what is public, and above all what was not tested.
+COVERAGE = Table(
+    "coverage",
+    "one property",
+    (
+        Column("property", "", "property", public=True),
+        Column("limit", "", "limit of the edition in force for the newest batch", public=True),
+        Column("results", "", "how many results are written", public=True),
+        Column("batches", "", "batches that are written", public=True),
+        Column("bench", "", "batches with a bench reading of it", public=True),
+        Column("bench_pct", "%", "their share", public=True),
+        Column("laboratory", "", "batches with a laboratory's result of it", public=True),
+        Column("laboratory_pct", "%", "their share", public=True),
+        Column("last_bench", "", "day of the last bench reading", public=True),
+        Column("last_laboratory", "", "day of the last laboratory's result", public=True),
+        Column(
+            "since_laboratory", "", "batches since the last one that a laboratory tested for it", public=True
+        ),
+    ),
+)
+
+# Public: facts of published standards with how sure they are, and the workshop's own lines that results are held to.
+LIMITS = Table(
+    "limits",
+    "one limit of an edition that the logbook chooses",
+    (
+        Column("edition", "", "standard, edition and grade, or the workshop's own edition", public=True),
+        Column("own", "", "yes for the workshop's own limits", public=True),
+        Column("from", "", "day from which batches are held to it; empty from the beginning", public=True),
+        Column("until", "", "the last day on which it holds; empty for the one in force", public=True),
+        Column("property", "", "property", public=True),
+        Column("limit", "", "the limit, in its own unit", public=True),
+        Column("low", "", "lowest value allowed, in `unit`", public=True),
+        Column("high", "", "highest value allowed, in `unit`", public=True),
+        Column("unit", "", "unit of low and high", public=True),
+        Column("methods", "", "methods that the standard names", public=True),
+        Column("condition", "", "condition it holds at", public=True),
+        Column("instead", "", "what stands in for a result of this property", public=True),
+        Column("confidence", "", "how sure the figure is", public=True),
+        Column("source", "", "where it was read", public=True),
+        Column("note", "", "what else is to be known of it", public=True),
     ),
 )
 
@@ -1596,6 +1698,9 @@ ALL = (
     EVENTS,
     RUNS,
     TESTS,
+    STANDING,
+    COVERAGE,
+    LIMITS,
     COSTS,
     BRIDGE,
     TRENDS,

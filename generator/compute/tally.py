@@ -10,6 +10,7 @@ from generator.compute import (
     columns,
     columns_ahead,
     costs,
+    coverage,
     lots,
     offers,
     quality,
@@ -20,10 +21,10 @@ from generator.compute import stock as stock_of
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
+from generator.ledger.editions import in_force, standards
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.sheet import to_weigh
 from generator.log import Log
-from generator.specifications import specifications
 
 
 def tally(ledgers: Ledgers) -> Results:
@@ -40,7 +41,12 @@ def tally(ledgers: Ledgers) -> Results:
     frames["coming"] = columns_ahead.coming(ledgers)
     frames["events"] = columns.events(ledgers)
     frames["runs"] = columns.runs(ledgers)
-    frames["tests"] = quality.tests(log)
+    frames["tests"] = quality.tests(log, frames["batches"])
+    frames["standing"] = quality.standing(log, frames["tests"])
+    frames["coverage"] = coverage.coverage(
+        frames["tests"], frames["standing"], [entry.id for entry in log.batches_in_time()]
+    )
+    frames["limits"] = quality.limits(log)
     frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines, ledgers.media))
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
     frames["stock"] = stock_of.stock(log, stock)
@@ -57,7 +63,8 @@ def tally(ledgers: Ledgers) -> Results:
 
 def _settings(log: Log) -> Results:
     settings = log.settings
-    chosen = settings.specification
+    editions, days = standards(log), [entry.record.date for entry in log.batches.values()]
+    chosen = in_force(editions, max(days, default=log.now()))  # of the newest batch: no private day moves it
     target = settings.target_cost
     lines = settings.thresholds
     return Results(
@@ -68,10 +75,8 @@ def _settings(log: Log) -> Results:
         currency=settings.currency,
         display=settings.display.model_dump(),
         reference_c=log.reference_c,
-        specification=f"{chosen.standard}, edition {chosen.edition}" if chosen is not None else "",
-        specification_source=specifications()[(chosen.standard, chosen.edition)].source
-        if chosen is not None
-        else "",
+        specification=chosen.name if chosen is not None else "",
+        specification_source=chosen.source if chosen is not None else "",
         instruments={name: value.text for name, value in settings.instruments},
         target_per_l=float(target.amount / target.per.factor)
         if target is not None and target.per is not None
