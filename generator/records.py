@@ -154,9 +154,11 @@ class SpecificationChoice(Record):
     def _edition(self) -> SpecificationChoice:
         if self.edition is None:
             known = sorted(edition for standard, edition in specifications() if standard == self.standard)
-            named = f"write one of: {'; '.join(known)}" if known else "write which one"
+            named = f"with one of: {'; '.join(known)}" if known else "and say which one"
             raise refuse(
-                "no-edition", f"'{self.standard}' without its edition says no limits", f"edition: {named}"
+                "no-edition",
+                f"'{self.standard}' without its edition says no limits",
+                f"add 'edition:' {named}",
             )
         return self
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date, timedelta
+from datetime import timedelta
 from typing import Any
 
 import pandas as pd
@@ -205,8 +205,8 @@ def limits(log: Log) -> pd.DataFrame:
 
 
 def _limit_rows(editions: Sequence[Edition]) -> Iterator[dict[str, Any]]:
-    ends: list[date | None] = [each.begins for each in editions[1:]]
-    for edition, end in zip(editions, [*ends, None], strict=True):
+    for place, edition in enumerate(editions, 1):
+        end = editions[place].begins if place < len(editions) else None
         for limit in edition.limits.values():
             yield {
                 "edition": edition.name,

@@ -15,7 +15,7 @@ def precision_limit(result: float, constant: float, factor: float, power: float)
     Where:
         r: repeatability or reproducibility limit, in the unit of the result
         a (constant): its constant part, in the unit of the result
-        b (factor): its part that grows with the result, in a unit that fits
+        b (factor): its part that grows with the result, in the unit of the result over that of its power
         x (result): the level, any one unit
         p (power): power of the level, a pure number
     Range: result above 0; the level is a result of the method, or the mean of both.

@@ -84,7 +84,7 @@ def _twice(log: Log, number: int, group: OwnLimits) -> Iterator[Problem]:
             yield Problem(
                 "limit-odd",
                 log.workshop.at("own_limits", number, "limits", place),
-                f"{limit.property} has two limits in edition {group.edition}",
+                f"{limit.property} has two limits in edition '{group.edition}'",
                 "write min and max in one entry, or keep one of the two",
             )
         seen.add(limit.property)

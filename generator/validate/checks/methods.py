@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import chain
+from typing import Any
 
 from generator.ledger.ledgers import Ledgers
-from generator.log import Log
+from generator.log import Entry, Log
 from generator.problems import Place, Problem
 from generator.properties import method_named, properties, properties_of
 
@@ -16,18 +17,19 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     for place, name, method in _named(ledgers.log):
         gives = properties_of(method_named(method))
         if gives and name not in gives:
-            own = ", ".join(properties()[name].methods)
+            own = ", ".join(properties()[name].methods) or "none of a standard"
             yield Problem(
                 "method-unfit",
                 place,
-                f"'{method}' is no method for {name}: it gives {' and '.join(gives)}",
-                f"correct the property or the method; for {name} there are {own}",
+                f"'{method}' is no method for {name}: it gives {', '.join(gives)}",
+                f"correct the property or the method; those for {name}: {own}",
             )
 
 
 def _named(log: Log) -> Iterator[tuple[Place, str, str]]:
     """Every method that stands beside a property, with its place."""
-    for entry in chain(log.written_batches(), log.lots.values(), log.offers.values()):
+    tested: Iterator[Entry[Any]] = chain(log.written_batches(), log.lots.values(), log.offers.values())
+    for entry in tested:
         for number, test in enumerate(entry.record.tests):
             if test.property is not None and test.method is not None:
                 yield entry.at("tests", number, "method"), test.property, test.method
