@@ -177,6 +177,7 @@ Specifications = Annotated[
 
 
 STAGES_SLACK_PCT = 0.1
+LEAST_BASELINE, MOST_BASELINE = 12, 100
 
 
 def _stages(shares: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
@@ -367,6 +368,28 @@ class OwnLimits(Record):
         return self
 
 
+class Drift(Record):
+    """How control charts are made: the points that limits are frozen from, the changes after which a row begins anew."""
+
+    baseline: Number = Decimal(12)
+    broken_by: Annotated[tuple[Annotated[str, choice("oil", "media", "last bed")], ...], ListOf] = (
+        "oil",
+        "media",
+        "last bed",
+    )
+
+    @field_validator("baseline", mode="after")
+    @classmethod
+    def _enough(cls, baseline: Decimal) -> Decimal:
+        if baseline != int(baseline) or not LEAST_BASELINE <= baseline <= MOST_BASELINE:
+            raise refuse(
+                "out-of-range",
+                f"{baseline} points cannot make limits",
+                f"write a whole number from {LEAST_BASELINE} to {MOST_BASELINE}; fewer are swayed by every one of them",
+            )
+        return baseline
+
+
 class Workshop(Record):
     """`logbook.yaml`: what holds for the whole logbook."""
 
@@ -385,6 +408,7 @@ class Workshop(Record):
     dose: DoseRule | None = None
     instruments: Instruments = Instruments()
     thresholds: Thresholds = Thresholds()
+    drift: Drift = Drift()
     labour_rate: AnyPrice | None = None
     collection_rate: AnyPrice | None = None
     target_cost: AnyPrice | None = None

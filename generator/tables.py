@@ -1403,6 +1403,75 @@ LIMITS = Table(
     ),
 )
 
+# Private: rows begin anew where the oil or a bed changed, which tells of lots, and values of private oil stand behind them.
+DRIFT = Table(
+    "drift",
+    "one point of a control chart",
+    (
+        Column("series", "", "figure that is followed"),
+        Column("purifier", "", "purifier of the batch; empty for none"),
+        Column("method", "", "method of the values"),
+        Column("piece", "", "number of the piece between two changes"),
+        Column("begins", "", "change after which the piece begins, at its first point"),
+        Column("batch", "", "id of the batch"),
+        Column("date", "", "day of the batch"),
+        Column("value", "", "value, or its bound"),
+        Column("qualifier", "", "< or > for a bound"),
+        Column("unit", "", "unit of the value and its limits"),
+        Column("first", "", "yes for a point that the limits were frozen from"),
+        Column("centre", "", "centre line", method="control-chart"),
+        Column(
+            "lower", "", "lower control limit, which is no limit of a specification", method="control-chart"
+        ),
+        Column(
+            "upper", "", "upper control limit, which is no limit of a specification", method="control-chart"
+        ),
+        Column(
+            "moving_range",
+            "",
+            "difference to the point before, of natural logarithms where the series has them",
+            method="control-chart",
+        ),
+        Column("range_upper", "", "upper control limit of the difference", method="control-chart"),
+        Column("average", "", "weighted mean so far", method="weighted-mean"),
+        Column("average_lower", "", "lower limit of the weighted mean", method="weighted-mean"),
+        Column("average_upper", "", "upper limit of the weighted mean", method="weighted-mean"),
+        Column(
+            "sum_high", "", "cumulative sum above the centre, in standard deviations", method="cumulative-sum"
+        ),
+        Column(
+            "sum_low", "", "cumulative sum below the centre, in standard deviations", method="cumulative-sum"
+        ),
+        Column("signals", "", "what calls at this point", method="run-rules"),
+    ),
+)
+
+PIECES = Table(
+    "pieces",
+    "one piece of a control chart, between two changes",
+    (
+        Column("series", "", "figure that is followed"),
+        Column("purifier", "", "purifier of the batches; empty for none"),
+        Column("method", "", "method of the values"),
+        Column("piece", "", "number of the piece"),
+        Column("begins", "", "change after which it begins"),
+        Column("from", "", "first batch"),
+        Column("until", "", "last batch"),
+        Column("points", "", "points"),
+        Column("bounds", "", "points that are only a bound"),
+        Column("unit", "", "unit of centre, limits and mean"),
+        Column("centre", "", "centre line", method="control-chart"),
+        Column("lower", "", "lower control limit", method="control-chart"),
+        Column("upper", "", "upper control limit", method="control-chart"),
+        Column("basis", "", "how centre and limits were found, or why there are none"),
+        Column(
+            "mean", "", "mean of all its points, bounds counted by Kaplan and Meier", method="not-detected"
+        ),
+        Column("called", "", "points at which something calls"),
+        Column("first_call", "", "batch of the first of them"),
+    ),
+)
+
 COSTS = Table(
     "costs",
     "one batch",
@@ -1701,6 +1770,8 @@ ALL = (
     STANDING,
     COVERAGE,
     LIMITS,
+    DRIFT,
+    PIECES,
     COSTS,
     BRIDGE,
     TRENDS,

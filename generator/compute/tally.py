@@ -11,6 +11,7 @@ from generator.compute import (
     columns_ahead,
     costs,
     coverage,
+    drift,
     lots,
     offers,
     quality,
@@ -47,6 +48,8 @@ def tally(ledgers: Ledgers) -> Results:
         frames["tests"], frames["standing"], [entry.id for entry in log.batches_in_time()]
     )
     frames["limits"] = quality.limits(log)
+    followed = drift.drift(ledgers)
+    frames["drift"], frames["pieces"] = followed.points, followed.pieces
     frames["costs"] = costs.costs(log, facts, costs.Costing(log, stock, unit_costs, lines, ledgers.media))
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
     frames["stock"] = stock_of.stock(log, stock)
