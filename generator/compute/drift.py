@@ -12,12 +12,10 @@ import pandas as pd
 from generator.compute.results import frame
 from generator.formulas.censored import kaplan_meier_mean
 from generator.formulas.control import moving_range_limit
-from generator.ledger.drift import Charted, Piece, pieces
+from generator.ledger.drift import REACH, Charted, Piece, pieces
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.series import Line, lines
 from generator.tables import DRIFT, PIECES
-
-REACH = 3  # standard deviations from the centre to a control limit
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from itertools import pairwise
 from typing import Final
 
 from generator.formulas.statistics import D2_OF_TWO
@@ -13,22 +11,6 @@ D3_OF_TWO: Final = (2 - 4 / math.pi) ** 0.5
 """Standard deviation of the range of two normal values, in standard deviations (derived)."""
 D4_OF_TWO: Final = 1 + 3 * D3_OF_TWO / D2_OF_TWO
 """Upper limit of a range of two over its mean; tabled as 3.267 (derived)."""
-
-
-def individuals_sigma(values: Sequence[float]) -> float:
-    """Standard deviation of single values, from the mean difference of neighbours: a slow drift does not widen it.
-
-    Formula: s = R / d_2
-    Where:
-        s: standard deviation, in the unit of the values
-        R (sum(abs(b - a) for a, b in pairwise(values)) / (len(values) - 1)): mean difference of neighbours without sign, in the unit of the values
-        d_2 (D2_OF_TWO): mean range of two normal values in standard deviations, 1.128, a pure number
-    Range: two values or more, in time order; fewer raise ValueError.
-    Source: NIST/SEMATECH e-Handbook 6.3.2.2; published formula.
-    """
-    if len(values) < 2:
-        raise ValueError("a difference needs two values or more")
-    return math.fsum(abs(b - a) for a, b in pairwise(values)) / (len(values) - 1) / D2_OF_TWO
 
 
 def moving_range_limit(sigma: float) -> float:

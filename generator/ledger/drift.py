@@ -11,10 +11,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.formulas.censored import ros
-from generator.formulas.control import cusum_high, cusum_low, ewma, ewma_reach, individuals_sigma
+from generator.formulas.control import cusum_high, cusum_low, ewma, ewma_reach
+from generator.formulas.statistics import individuals_limits
 from generator.ledger.run_rules import Spot, calls
 from generator.ledger.series import Line, Point
 
+REACH = 3  # standard deviations from the centre to a control limit
 WEIGHT, WIDTH = 0.2, 3.0  # of the weighted mean, as the e-Handbook recommends
 SLACK, DECISION = 0.5, 5.0  # of the cumulative sum, standard deviations: finds a shift of one
 MOST_BOUNDS = (
@@ -102,8 +104,8 @@ def _centre(first: Sequence[tuple[Point, float]], baseline: int) -> tuple[Centre
         fitted = ros(found, below)
         basis = f"regression on order statistics, {len(below)} of {len(first)} not detected"
         return Centre(fitted.mean, fitted.sigma, basis), ""
-    mean = math.fsum(found) / len(found)
-    return Centre(mean, individuals_sigma(found), "mean and moving range"), ""
+    limits = individuals_limits(found)
+    return Centre(limits.centre, (limits.upper - limits.centre) / REACH, "mean and moving range"), ""
 
 
 def _against(

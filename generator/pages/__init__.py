@@ -13,6 +13,7 @@ from generator.pages import (
     columns,
     costs,
     downloads,
+    drift,
     explain,
     home,
     methods,
@@ -52,6 +53,7 @@ def assemble(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator
     yield batches.page(results)
     yield quality.page(results)
     if workshop:
+        yield drift.page(results)
         yield costs.page(results)
         yield oil.page(results)
     yield columns.page(results)

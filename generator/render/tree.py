@@ -20,6 +20,7 @@ NAVIGATION = (
     "home",
     "batches",
     "quality",
+    "drift",
     "costs",
     "oil",
     "columns",

@@ -127,7 +127,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "problems": [text],
         },
         "charge": {**sheet, "action": text, "previous": (text, "a-1.html"), "next": None},
-        **dict.fromkeys(("quality", "costs", "oil", "columns", "tanks"), sheet),
+        **dict.fromkeys(("quality", "drift", "costs", "oil", "columns", "tanks"), sheet),
         "methods": {
             "methods": [Method("yield", text, text, (described(text),))],
             "held": {"m.f": text},
