@@ -55,6 +55,7 @@ from generator.fields import (
     Saponification,
     Share,
     SomeAmount,
+    SomeDuration,
     SomeLength,
     SomeMass,
     SomeShare,
@@ -368,6 +369,66 @@ class OwnLimits(Record):
         return self
 
 
+class Rhythm(Record):
+    """When properties are to be tested: every so many batches and within so long, after something new, or while stored.
+
+    `laboratory` says that only a laboratory's result will do.
+    """
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "oneOf": [
+                {"anyOf": [{"required": ["every"]}, {"required": ["within"]}]},
+                {"required": ["after"]},
+                {"required": ["stored"]},
+            ]
+        }
+    )
+
+    properties: Annotated[tuple[PropertyName, ...], ListOf] = Field(json_schema_extra={"minItems": 1})
+    every: Number | None = None
+    within: SomeDuration | None = None
+    after: Annotated[str, choice("new oil", "new charge")] | None = None
+    stored: SomeDuration | None = None
+    laboratory: Yes = False
+
+    @field_validator("properties", mode="after")
+    @classmethod
+    def _some(cls, names: tuple[str, ...]) -> tuple[str, ...]:
+        if not names:
+            raise refuse("empty-value", "no property is written", "write at least one, such as [acid value]")
+        return names
+
+    @field_validator("every", mode="after")
+    @classmethod
+    def _whole(cls, every: Decimal | None) -> Decimal | None:
+        if every is not None and (every != int(every) or every < 1):
+            raise refuse(
+                "out-of-range", f"every {every} batches cannot be", "write a whole number, 1 or more"
+            )
+        return every
+
+    @model_validator(mode="after")
+    def _kind(self) -> Rhythm:
+        given = [
+            name
+            for name, value in (
+                ("every", self.every or self.within),
+                ("after", self.after),
+                ("stored", self.stored),
+            )
+            if value is not None
+        ]
+        if len(given) != 1:
+            found = f"{' and '.join(given)} are written" if given else "none is written"
+            raise refuse(
+                "one-of",
+                f"one of every (or within), after, stored is wanted, and {found}",
+                "write an entry for each of them",
+            )
+        return self
+
+
 class Drift(Record):
     """How control charts are made: the points that limits are frozen from, the changes after which a row begins anew."""
 
@@ -408,6 +469,7 @@ class Workshop(Record):
     dose: DoseRule | None = None
     instruments: Instruments = Instruments()
     thresholds: Thresholds = Thresholds()
+    testing: Annotated[tuple[Rhythm, ...], ListOf] = ()
     drift: Drift = Drift()
     labour_rate: AnyPrice | None = None
     collection_rate: AnyPrice | None = None

@@ -1380,6 +1380,70 @@ COVERAGE = Table(
     ),
 )
 
+# Public: made of results that are public.
+AGREEMENT = Table(
+    "agreement",
+    "one property that was measured on the bench and by a laboratory on the same batch",
+    (
+        Column("property", "", "property", public=True),
+        Column("unit", "", "unit of the differences", public=True),
+        Column("pairs", "", "batches with both, each the first result that is a number", public=True),
+        Column("median", "", "median of bench less laboratory", public=True, method="agreement"),
+        Column(
+            "low", "", "lower end of the median, 95 %; empty under six pairs", public=True, method="agreement"
+        ),
+        Column(
+            "high",
+            "",
+            "upper end of the median, 95 %; empty under six pairs",
+            public=True,
+            method="agreement",
+        ),
+        Column("least", "", "smallest difference", public=True),
+        Column("most", "", "largest difference", public=True),
+        Column("above", "", "pairs in which the bench is above", public=True),
+        Column("below", "", "pairs in which the bench is below", public=True),
+        Column("by_chance", "", "how likely chance makes it so one-sided", public=True, method="agreement"),
+        Column("bounds", "", "pairs of which one is only a bound", public=True),
+        Column("contradicted", "", "of these, pairs that cannot both be right", public=True),
+    ),
+)
+
+# Private: they count from the latest day of the whole logbook, and from lots, charges and tanks.
+DUE = Table(
+    "due",
+    "one property of a rule for testing",
+    (
+        Column("property", "", "property"),
+        Column("rule", "", "rule of the logbook"),
+        Column(
+            "asked", "", "how often the rule asked: whole rows of batches, first batches, or parts of tanks"
+        ),
+        Column("done", "", "of these, how often it was tested"),
+        Column("last", "", "last batch that was tested"),
+        Column("last_day", "", "day of the last result"),
+        Column("batches_since", "", "batches since then"),
+        Column("days_since", "d", "days since then"),
+        Column("due", "", "why it is due; empty where it is not"),
+    ),
+)
+
+STORED = Table(
+    "stored",
+    "one batch in one tank, first in, first out",
+    (
+        Column("tank", "", "tank"),
+        Column("batch", "", "id of the batch"),
+        Column("filled", "", "day it was filled in"),
+        Column("volume_l", "L", "what is left of it, at the reference temperature"),
+        Column("age_days", "d", "days since it was filled in"),
+        Column("acid_value", "", "last acid value, as written"),
+        Column("acid_day", "", "its day"),
+        Column("stability", "", "last oxidation stability, as written"),
+        Column("retests", "", "results of this batch from after it was filled in"),
+    ),
+)
+
 # Public: facts of published standards with how sure they are, and the workshop's own lines that results are held to.
 LIMITS = Table(
     "limits",
@@ -1769,6 +1833,9 @@ ALL = (
     TESTS,
     STANDING,
     COVERAGE,
+    AGREEMENT,
+    DUE,
+    STORED,
     LIMITS,
     DRIFT,
     PIECES,

@@ -47,6 +47,9 @@ def tally(ledgers: Ledgers) -> Results:
     frames["coverage"] = coverage.coverage(
         frames["tests"], frames["standing"], [entry.id for entry in log.batches_in_time()]
     )
+    frames["agreement"] = coverage.agreement(frames["tests"])
+    frames["due"] = coverage.due(ledgers)
+    frames["stored"] = coverage.stored_fuel(ledgers, frames["tests"])
     frames["limits"] = quality.limits(log)
     followed = drift.drift(ledgers)
     frames["drift"], frames["pieces"] = followed.points, followed.pieces

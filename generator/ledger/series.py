@@ -132,7 +132,7 @@ def _values(
     if figure.source != "tests":
         soap: Soap | None = getattr(ledgers.facts[entry.id], figure.source)
         bound = _bounded(soap) if soap is not None else None
-        if bound is not None:
+        if bound is not None and bound[0] > 0:  # a logarithm takes no zero
             yield "titration", *bound, entry.record.date
         return
     seen = set()

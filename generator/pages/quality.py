@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from generator.compute.results import Results
+from generator.pages import coverage
 from generator.pages.batches import CHARTED
-from generator.pages.coverage import coverage
 from generator.pages.parts import Row, batch_link, grouped, newest
 from generator.pages.quality_charts import VERDICTS, property_chart, soap_chart
 from generator.pages.results import DIGIT_ALONE, results_table
@@ -49,7 +49,7 @@ def page(results: Results) -> Page:
                 soap_chart(rows),
                 *(chart for name in CHARTED_PROPERTIES if (chart := property_chart(name, tests)) is not None),
             ],
-            "tables": [coverage(results), _outside(tests), _all(tests)],
+            "tables": _tables(results, tests),
             "cautions": [
                 "A bench test is not a standard's method, and a result beside a limit is no statement of conformity.",
                 "Surveys of finished fuel failed on methanol and flash point, total glycerol and oxidation stability; a soap test sees none of them. What was not tested is not known.",
@@ -176,6 +176,19 @@ def _untested(rows: Sequence[Row]) -> Cell:
     asked = [row for row in rows if row["limit"]]
     missing = sum(row["state"] == "not tested" for row in asked)
     return Cell(f"{missing} of {len(asked)}", str(missing))
+
+
+def _tables(results: Results, tests: Sequence[Row]) -> list[TableView]:
+    """Coverage, for the workshop what is due and how old stored fuel is, agreement, results."""
+    workshop = results.audience == "workshop"
+    return [
+        *([coverage.due(results)] if results.rows("due") else []),
+        coverage.coverage(results),
+        *([coverage.stored(results)] if workshop and results.rows("stored") else []),
+        *([coverage.agreement(results)] if results.rows("agreement") else []),
+        _outside(tests),
+        _all(tests),
+    ]
 
 
 def _outside(tests: Sequence[Row]) -> TableView:
