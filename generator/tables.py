@@ -1300,7 +1300,12 @@ TESTS = Table(
             public=True,
         ),
         Column("by_method", "", "yes where the method is one that the limit names", public=True),
-        Column("repeat", "", "1 for the first result of this property, 2 for the retest ...", public=True),
+        Column(
+            "repeat",
+            "",
+            "1 for the first result of this property on the bench, or by a laboratory, 2 for the retest ...",
+            public=True,
+        ),
         Column("repeats", "", "the results before it that it repeats, as they were written", public=True),
         Column("edition", "", "standard, edition and grade in force on the day of the batch", public=True),
         Column("limit", "", "limit of the specification, in its own unit", public=True),

@@ -38,13 +38,13 @@ def _tests(log: Log, soap: Mapping[str, Titrated | None]) -> Iterator[dict[str, 
     editions, own = standards(log), own_editions(log)
     for entry in log.batches_in_time():
         standard, ours = in_force(editions, entry.record.date), in_force(own, entry.record.date)
-        seen: dict[str, list[str]] = {}
+        seen: dict[tuple[str, bool], list[str]] = {}
         for test in entry.record.tests:
             if test.property is not None:
-                yield _row(entry, test, seen.setdefault(test.property, []), standard, ours)
+                yield _row(entry, test, seen.setdefault((test.property, test.laboratory), []), standard, ours)
         found = soap[entry.id]
         if found is not None:
-            yield _soap_row(entry, found, seen.get("soap", []), standard, ours)
+            yield _soap_row(entry, found, seen.get(("soap", False), []), standard, ours)
 
 
 def _row(

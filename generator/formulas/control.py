@@ -53,10 +53,10 @@ def ewma_reach(sigma: float, weight: float, count: int, width: float) -> float:
         s (sigma): standard deviation of single values, any one unit
         w (weight): weight of the newest value, a pure number
         n (count): values so far, a count
-    Range: weight above 0 and up to 1, else ValueError; one value or more.
+    Range: weight above 0 and up to 1 in use, one value or more; ValueError where there is no reach at all.
     Source: NIST/SEMATECH e-Handbook 6.3.2.4, with the factor for the first values; published formula.
     """
-    if not 0 < weight <= 1 or count < 1:
+    if weight <= 0 or weight == 2 or count < 1:
         raise ValueError("the weight lies between 0 and 1, and there is one value or more")
     return float(width * sigma * (weight / (2 - weight) * (1 - (1 - weight) ** (2 * count))) ** 0.5)
 
