@@ -70,6 +70,12 @@ def results_table(
     )
 
 
+def _bench_text(row: Row) -> str:
+    """A bench reading beside the limit, in words that no laboratory's result has."""
+    told = str(row["bench"])
+    return told if told in ("not tested", "no limit") else f"reading {told}"
+
+
 def standing_table(rows: Sequence[Row]) -> TableView:
     """How every property of one batch stands: results, bench and laboratory apart, and what was not tested."""
     own = any(row["own_limit"] for row in rows)
@@ -80,7 +86,7 @@ def standing_table(rows: Sequence[Row]) -> TableView:
         Show("limit", "Limit", lambda row: row["limit"] or "none"),
         Show("written", "Results", lambda row: row["written"] or "none"),
         Show("laboratory", "Laboratory", plain("laboratory")),
-        Show("bench", "On the bench", plain("bench")),
+        Show("bench", "On the bench", _bench_text),
         *(
             [
                 Show(
