@@ -17,7 +17,7 @@ STATE = "datum.signals ? 'something calls' : datum.qualifier ? 'only a bound' : 
 
 
 def control(params: Mapping[str, Any]) -> dict[str, Any]:
-    """Values and differences of one row; rows {date, batch, value, qualifier, first, signals, piece, centre, lower, upper, average, moving_range, range_upper}; params unit, log, high, low, limit_label."""
+    """Values and differences of one row; rows {date, batch, value, qualifier, first, signals, piece, centre, lower, upper, average, moving_range, range_upper}; params unit, log, averaged, high, low, limit_label."""
     scale = (
         alt.Scale(type="log", nice=False, padding=14) if params["log"] else alt.Scale(zero=False, nice=True)
     )
@@ -25,7 +25,7 @@ def control(params: Mapping[str, Any]) -> dict[str, Any]:
     layers: list[Any] = [
         *(_held(base, key, params["unit"], scale, 1.2) for key in ("lower", "upper")),
         _held(base, "centre", params["unit"], scale, 0.6),
-        _line(base, "average", params["unit"], scale),
+        *([_line(base, "average", params["unit"], scale)] if params["averaged"] else []),
         _points(base, params, scale),
     ]
     for key, words, above in (("high", "at most", True), ("low", "at least", False)):

@@ -90,7 +90,12 @@ def _chart(key: Key, points: Sequence[Row], pieces: Sequence[Row], results: Resu
     shown = points[-CHARTED:]
     fields = ("date", "batch", "value", "qualifier", "first", "signals", "piece", "centre", "lower", "upper", "average", "moving_range", "range_upper")  # fmt: skip
     id_ = "-".join(str(part) for part in ("drift", *key)).replace(" ", "-").replace(",", "")
-    params = {"unit": points[0]["unit"], "log": key[0] in _LOG, **_limit(key, results)}
+    params = {
+        "unit": points[0]["unit"],
+        "log": key[0] in _LOG,
+        "averaged": any(row["average"] is not None for row in shown),
+        **_limit(key, results),
+    }
     return Chart(
         id_,
         _name(points[0]).capitalize(),

@@ -140,7 +140,14 @@ SAMPLES = (
     ),
     Sample(
         "control",
-        {"unit": "mg/kg", "log": True, "high": 500, "low": None, "limit_label": "limit of a standard"},
+        {
+            "unit": "mg/kg",
+            "log": True,
+            "averaged": True,
+            "high": 500,
+            "low": None,
+            "limit_label": "limit of a standard",
+        },
         _dated(
             value=[300.0, 310.0, 250.0, 420.0],
             qualifier=[None, None, "<", None],
