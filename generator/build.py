@@ -78,7 +78,6 @@ def computed(folder: Folder, checked: Checked, audience: str) -> Computed:
     """Compute a logbook that is fit, and assemble the pages of an audience."""
     # slow to import, and not needed to tell a mistake
     from generator.compute.audience import shared, without_private  # noqa: PLC0415
-    from generator.compute.quality import limits_of  # noqa: PLC0415
     from generator.compute.tally import tally  # noqa: PLC0415
     from generator.pages import Told, assemble  # noqa: PLC0415
 
@@ -92,7 +91,7 @@ def computed(folder: Folder, checked: Checked, audience: str) -> Computed:
         results = tally(checked.ledgers)
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
-    pages = list(assemble(results, limits_of(log), Told(checked.problems, lines, files), widened))
+    pages = list(assemble(results, Told(checked.problems, lines, files), widened))
     return Computed(results, pages, len(log.batches), widened)
 
 

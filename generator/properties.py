@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -44,3 +45,29 @@ def properties() -> Mapping[str, Property]:
             methods=tuple(row.get("methods", ())),
         )
     return out
+
+
+def method_named(text: str) -> str:
+    """The standard method that a text names, as the tables write it; the text itself where it names none of them.
+
+    `din en iso 12937:2000` is EN ISO 12937: a national prefix, a year and the case make no other method.
+    """
+    bare = _plain(text)
+    return _methods().get(bare, text)
+
+
+@functools.cache
+def properties_of(method: str) -> tuple[str, ...]:
+    """The properties that a standard method gives; none for a method that no table names."""
+    return tuple(name for name, row in properties().items() if method in row.methods)
+
+
+@functools.cache
+def _methods() -> Mapping[str, str]:
+    return {_plain(method): method for row in properties().values() for method in row.methods}
+
+
+def _plain(text: str) -> str:
+    bare = re.sub(r"[\s_-]+", " ", text.strip()).casefold()
+    bare = re.sub(r"^(?:din|bs|nf|une|uni|i\.s\.) (?=en )", "", bare)
+    return re.sub(r"(?<=\d):\d{4}.*$", "", bare).replace(" ", "")

@@ -55,6 +55,7 @@ from generator.fields import (
     Saponification,
     Share,
     SomeAmount,
+    SomeDuration,
     SomeLength,
     SomeMass,
     SomeShare,
@@ -77,6 +78,7 @@ from generator.formulas.constants import FREE_ACID_G_PER_MOL
 from generator.mending import same_word
 from generator.problems import did_you_mean
 from generator.properties import properties
+from generator.specifications import specifications
 from generator.units import Price, Quantity, quantity
 
 FORMAT = "1"
@@ -137,13 +139,46 @@ class Display(Record):
 
 
 class SpecificationChoice(Record):
-    """The standard and edition to which results are held; the file of limits is the tool's own."""
+    """A standard, its edition and, where it has grades, the grade: results are held to it from a day on.
+
+    The file of limits is the tool's own.
+    """
+
+    model_config = ConfigDict(json_schema_extra={"required": ["standard", "edition"]})
 
     standard: Text
-    edition: Text
+    edition: Text | None = None
+    grade: Text | None = None
+    begins: Date | None = Field(None, alias="from")
+
+    @model_validator(mode="after")
+    def _edition(self) -> SpecificationChoice:
+        if self.edition is None:
+            known = sorted(edition for standard, edition in specifications() if standard == self.standard)
+            named = f"with one of: {'; '.join(known)}" if known else "and say which one"
+            raise refuse(
+                "no-edition",
+                f"'{self.standard}' without its edition says no limits",
+                f"add 'edition:' {named}",
+            )
+        return self
+
+
+def _one_or_more(value: Any) -> Any:
+    """A single entry may be written without a list."""
+    return _listed([value] if isinstance(value, Mapping) else value)
+
+
+Specifications = Annotated[
+    tuple[SpecificationChoice, ...],
+    BeforeValidator(
+        _one_or_more, json_schema_input_type=SpecificationChoice | tuple[SpecificationChoice, ...]
+    ),
+]
 
 
 STAGES_SLACK_PCT = 0.1
+LEAST_BASELINE, MOST_BASELINE = 12, 100
 
 
 def _stages(shares: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
@@ -237,6 +272,214 @@ class Rate(Record):
     value: WholePrice
 
 
+def _known_property(value: Any) -> str:
+    name = str(value)
+    if name not in properties():
+        raise refuse(
+            "unknown-property",
+            f"'{name[:64]}' is not a property known here",
+            did_you_mean(name, properties()),
+            same_word(name, properties()),
+        )
+    return name
+
+
+PropertyName = Annotated[str, BeforeValidator(_known_property)]
+
+
+def _result(name: str, value: Any, info: ValidationInfo) -> Quantity | str:
+    """A result of a property, or a limit for it: a quantity of its kind, or one of its words."""
+    row = properties()[name]
+    if row.words:
+        if value not in row.words:
+            raise refuse(
+                "not-a-choice",
+                f"'{value[:40]}' is not a result of {name}",
+                did_you_mean(value, row.words) or f"write one of: {', '.join(row.words)}",
+                same_word(value, row.words),
+            )
+        return str(value)
+    found = quantity_of(value, row.kinds, gallon_of(info))
+    if found.value < row.lowest or found.value > row.highest:
+        raise refuse(
+            "out-of-range",
+            f"{name} cannot be {found.text}",
+            f"it lies between {plainly(row.lowest)} and {plainly(row.highest)} {row.unit}",
+        )
+    return found
+
+
+def spread_kinds(name: str) -> tuple[str, ...]:
+    """The kinds in which the spread of a property is written: its own, of a temperature the difference."""
+    return tuple(
+        "temperature difference" if kind == "temperature" else kind for kind in properties()[name].kinds
+    )
+
+
+class OwnLimit(Record):
+    """A line the workshop holds its own fuel to: the least, the most, or the words that are within."""
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "anyOf": [
+                {"required": ["min"]},
+                {"required": ["max"]},
+                {"required": ["words"], "properties": {"words": {"minItems": 1}}},
+            ],
+        }
+    )
+
+    property: PropertyName
+    low: Quantity | None = Field(None, alias="min")
+    high: Quantity | None = Field(None, alias="max")
+    words: Annotated[tuple[Text, ...], ListOf] = ()
+    method: Text | None = None
+
+    @field_validator("low", "high", mode="before", json_schema_input_type=Text)
+    @classmethod
+    def _typed(cls, value: Any, info: ValidationInfo) -> Quantity | None:
+        name = info.data.get("property")
+        if not isinstance(value, str):
+            raise refuse("not-text", "one value is wanted here", "write one value with its unit")
+        if name is None:
+            return None
+        if properties()[name].words:
+            raise refuse(
+                "limit-odd",
+                f"{name} is told in words and has no least and no most",
+                "write the words that are within, such as words: [clear and bright]",
+            )
+        found = _result(name, value, info)
+        assert isinstance(found, Quantity)
+        if found.sign:
+            raise refuse("sign-unfit", f"'{found.text}': a limit has no < or >", "write min or max instead")
+        return found
+
+    @field_validator("words", mode="after")
+    @classmethod
+    def _known(cls, words: tuple[str, ...], info: ValidationInfo) -> tuple[str, ...]:
+        name = str(info.data.get("property"))
+        for word in words if name in properties() else ():
+            if not properties()[name].words:
+                raise refuse(
+                    "limit-odd", f"{name} is a number and has no words", "write min or max with its unit"
+                )
+            _result(name, word, info)
+        return words
+
+    @model_validator(mode="after")
+    def _some(self) -> OwnLimit:
+        if self.low is None and self.high is None and not self.words:
+            raise refuse("limit-odd", "a limit needs min, max or words", "write one of them")
+        if self.low is not None and self.high is not None and self.low.value > self.high.value:
+            raise refuse(
+                "out-of-range", f"nothing lies between {self.low.text} and {self.high.text}", "swap the two"
+            )
+        return self
+
+
+class OwnLimits(Record):
+    """The workshop's own lines, with the edition they are known by and the day from which they hold."""
+
+    model_config = ConfigDict(json_schema_extra={"required": ["edition", "limits"]})
+
+    edition: Text | None = None
+    begins: Date | None = Field(None, alias="from")
+    limits: Annotated[tuple[OwnLimit, ...], ListOf]
+
+    @model_validator(mode="after")
+    def _edition(self) -> OwnLimits:
+        if self.edition is None:
+            raise refuse(
+                "no-edition",
+                "these limits have no edition",
+                "name it, such as edition: 2026; a later change is a new edition, and older batches keep theirs",
+            )
+        return self
+
+
+class Rhythm(Record):
+    """When properties are to be tested: every so many batches and within so long, after something new, or while stored.
+
+    `laboratory` says that only a laboratory's result will do.
+    """
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "oneOf": [
+                {"anyOf": [{"required": ["every"]}, {"required": ["within"]}]},
+                {"required": ["after"]},
+                {"required": ["stored"]},
+            ]
+        }
+    )
+
+    properties: Annotated[tuple[PropertyName, ...], ListOf] = Field(json_schema_extra={"minItems": 1})
+    every: Number | None = None
+    within: SomeDuration | None = None
+    after: Annotated[str, choice("new oil", "new charge")] | None = None
+    stored: SomeDuration | None = None
+    laboratory: Yes = False
+
+    @field_validator("properties", mode="after")
+    @classmethod
+    def _some(cls, names: tuple[str, ...]) -> tuple[str, ...]:
+        if not names:
+            raise refuse("empty-value", "no property is written", "write at least one, such as [acid value]")
+        return names
+
+    @field_validator("every", mode="after")
+    @classmethod
+    def _whole(cls, every: Decimal | None) -> Decimal | None:
+        if every is not None and (every != int(every) or every < 1):
+            raise refuse(
+                "out-of-range", f"every {every} batches cannot be", "write a whole number, 1 or more"
+            )
+        return every
+
+    @model_validator(mode="after")
+    def _kind(self) -> Rhythm:
+        given = [
+            name
+            for name, value in (
+                ("every", self.every or self.within),
+                ("after", self.after),
+                ("stored", self.stored),
+            )
+            if value is not None
+        ]
+        if len(given) != 1:
+            found = f"{' and '.join(given)} are written" if given else "none is written"
+            raise refuse(
+                "one-of",
+                f"one of every (or within), after, stored is wanted, and {found}",
+                "write an entry for each of them",
+            )
+        return self
+
+
+class Drift(Record):
+    """How control charts are made: the points that limits are frozen from, the changes after which a row begins anew."""
+
+    baseline: Number = Decimal(12)
+    broken_by: Annotated[tuple[Annotated[str, choice("oil", "media", "last bed")], ...], ListOf] = (
+        "oil",
+        "media",
+        "last bed",
+    )
+
+    @field_validator("baseline", mode="after")
+    @classmethod
+    def _enough(cls, baseline: Decimal) -> Decimal:
+        if baseline != int(baseline) or not LEAST_BASELINE <= baseline <= MOST_BASELINE:
+            raise refuse(
+                "out-of-range",
+                f"{baseline} points cannot make limits",
+                f"write a whole number from {LEAST_BASELINE} to {MOST_BASELINE}; fewer are swayed by every one of them",
+            )
+        return baseline
+
+
 class Workshop(Record):
     """`logbook.yaml`: what holds for the whole logbook."""
 
@@ -250,10 +493,13 @@ class Workshop(Record):
     reference_temperature: Temperature = quantity("15 °C", ("temperature",))
     assumed_temperature: Temperature = quantity("15 °C", ("temperature",))
     gallon: Annotated[str, choice("none", "US", "imperial")] = "none"
-    specification: SpecificationChoice | None = None
+    specification: Specifications = ()
+    own_limits: Annotated[tuple[OwnLimits, ...], ListOf] = ()
     dose: DoseRule | None = None
     instruments: Instruments = Instruments()
     thresholds: Thresholds = Thresholds()
+    testing: Annotated[tuple[Rhythm, ...], ListOf] = ()
+    drift: Drift = Drift()
     labour_rate: AnyPrice | None = None
     collection_rate: AnyPrice | None = None
     target_cost: AnyPrice | None = None
@@ -462,21 +708,6 @@ class Titration(Record):
         return readings
 
 
-def _known_property(value: Any) -> str:
-    name = str(value)
-    if name not in properties():
-        raise refuse(
-            "unknown-property",
-            f"'{name[:64]}' is not a property known here",
-            did_you_mean(name, properties()),
-            same_word(name, properties()),
-        )
-    return name
-
-
-PropertyName = Annotated[str, BeforeValidator(_known_property)]
-
-
 class Test(Record):
     """One result: a property with value and method, or a titration of an oil. A retest is a further entry."""
 
@@ -490,6 +721,8 @@ class Test(Record):
     date: Date | None = None
     property: PropertyName | None = None
     value: Quantity | str | None = None
+    repeatability: Quantity | None = None
+    uncertainty: Quantity | None = None
     method: Text | None = None
     laboratory: Yes = False
     titration: Titration | None = None
@@ -501,25 +734,24 @@ class Test(Record):
         name = info.data.get("property")
         if not isinstance(value, str):
             raise refuse("not-text", "one value is wanted here", "write one value with its unit")
+        return value if name is None else _result(name, value, info)
+
+    @field_validator("repeatability", "uncertainty", mode="before", json_schema_input_type=Text)
+    @classmethod
+    def _spread(cls, value: Any, info: ValidationInfo) -> Quantity | None:
+        """How far off a result can be, in the unit of its property; of a temperature, a difference."""
+        name = info.data.get("property")
+        if not isinstance(value, str):
+            raise refuse("not-text", "one value is wanted here", "write one value with its unit")
         if name is None:
-            return value
-        row = properties()[name]
-        if row.words:
-            if value not in row.words:
-                raise refuse(
-                    "not-a-choice",
-                    f"'{value[:40]}' is not a result of {name}",
-                    did_you_mean(value, row.words) or f"write one of: {', '.join(row.words)}",
-                    same_word(value, row.words),
-                )
-            return value
-        found = quantity_of(value, row.kinds, gallon_of(info))
-        if found.value < row.lowest or found.value > row.highest:
-            raise refuse(
-                "out-of-range",
-                f"{name} cannot be {found.text}",
-                f"it lies between {plainly(row.lowest)} and {plainly(row.highest)} {row.unit}",
-            )
+            return None
+        if properties()[name].words:
+            raise refuse("limit-odd", f"{name} is told in words and has no spread", "drop it")
+        found = quantity_of(value, spread_kinds(name), gallon_of(info))
+        if found.sign:
+            raise refuse("sign-unfit", f"'{found.text}': a spread has no < or >", "write the number alone")
+        if found.value <= 0:
+            raise refuse("out-of-range", f"'{found.text}' is no spread", "write a number above zero")
         return found
 
     @model_validator(mode="after")
@@ -853,11 +1085,6 @@ class Polish(Record):
     acid_value: FeedAcid | None = None
     readings: Annotated[tuple[GaugeReading, ...], ListOf] = ()
     soap: Annotated[tuple[SoapSample, ...], ListOf] = ()
-
-
-def _one_or_more(value: Any) -> Any:
-    """A single run may be written without a list."""
-    return _listed([value] if isinstance(value, Mapping) else value)
 
 
 Runs = Annotated[

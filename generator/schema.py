@@ -64,8 +64,9 @@ def schema_of(kind: str) -> dict[str, Any]:
     schema = MODELS[kind].model_json_schema(schema_generator=_FromGrammar)
     meanings = rows("keys")
     for definition in (schema, *schema.get("$defs", {}).values()):
-        if definition["title"] == "Test":
-            definition["allOf"] = _property_rules()
+        rule = _PROPERTY_RULES.get(definition["title"])
+        if rule is not None:
+            definition["allOf"] = [_when(name, rule(name)) for name in properties()]
         for key, each in definition.get("properties", {}).items():
             own = meanings["own"].get(f"{definition['title']}.{key}") or meanings["keys"][key]
             each["description"] = f"{own} {each['description']}" if "description" in each else own
@@ -229,15 +230,31 @@ class _FromGrammar(GenerateJsonSchema):
         return False
 
 
-def _property_rules() -> list[dict[str, Any]]:
-    """What a test's value looks like, by its property."""
-    out = []
-    for name, row in properties().items():
-        value = _words(tuple(row.words)) if row.words else _quantity(tuple(row.kinds), sign=True)
-        out.append(
-            {
-                "if": {"properties": {"property": {"const": name}}, "required": ["property"]},
-                "then": {"properties": {"value": value}},
-            }
-        )
-    return out
+def _result_rule(name: str) -> dict[str, Any]:
+    """What a test's value looks like, by its property, and how far off it can be."""
+    row = properties()[name]
+    value = _words(tuple(row.words)) if row.words else _quantity(tuple(row.kinds), sign=True)
+    spread = False if row.words else _quantity(records.spread_kinds(name), sign=False)
+    return {"value": value, "repeatability": spread, "uncertainty": spread}
+
+
+def _limit_rule(name: str) -> dict[str, Any]:
+    """What a limit looks like, by its property."""
+    row = properties()[name]
+    if row.words:
+        return {"min": False, "max": False, "words": {"items": _words(tuple(row.words))}}
+    line = _quantity(tuple(row.kinds), sign=False)
+    return {"min": line, "max": line, "words": {"maxItems": 0}}
+
+
+_PROPERTY_RULES: Mapping[str, Callable[[str], dict[str, Any]]] = {
+    "Test": _result_rule,
+    "OwnLimit": _limit_rule,
+}
+
+
+def _when(name: str, rule: dict[str, Any]) -> dict[str, Any]:
+    return {
+        "if": {"properties": {"property": {"const": name}}, "required": ["property"]},
+        "then": {"properties": rule},
+    }

@@ -1303,6 +1303,8 @@ RUNS = Table(
     ),
 )
 
+# Results are public: an honest record of what was measured, by what method, is what the shared site is for. So are the
+# limits they are held to, the workshop's own among them: without them a reader could not judge the comparison.
 TESTS = Table(
     "tests",
     "one result",
@@ -1317,6 +1319,10 @@ TESTS = Table(
         Column("word", "", "result in words", public=True),
         Column("written", "", "result as it was written", public=True),
         Column("unit", "", "unit of value and limits", public=True),
+        Column(
+            "u", "", "standard uncertainty of the value, in `unit`", public=True, method="result-uncertainty"
+        ),
+        Column("u_from", "", "what the uncertainty was taken from", public=True),
         Column("method", "", "method written", public=True),
         Column(
             "laboratory",
@@ -1324,11 +1330,245 @@ TESTS = Table(
             "yes for a laboratory's result; a bench test is not a standard's method",
             public=True,
         ),
-        Column("repeat", "", "1 for the first result of this property, 2 for the retest ...", public=True),
+        Column("by_method", "", "yes where the method is one that the limit names", public=True),
+        Column(
+            "repeat",
+            "",
+            "1 for the first result of this property on the bench, or by a laboratory, 2 for the retest ...",
+            public=True,
+        ),
+        Column("repeats", "", "the results before it that it repeats, as they were written", public=True),
+        Column("edition", "", "standard, edition and grade in force on the day of the batch", public=True),
         Column("limit", "", "limit of the specification, in its own unit", public=True),
         Column("limit_low", "", "lowest value allowed by the specification", public=True),
         Column("limit_high", "", "highest value allowed by the specification", public=True),
         Column("verdict", "", "within, outside, cannot tell, or no limit", public=True, method="verdict"),
+        Column("own_edition", "", "the workshop's own limits in force on the day of the batch", public=True),
+        Column("own_limit", "", "the workshop's own limit", public=True),
+        Column("own_low", "", "lowest value it allows", public=True),
+        Column("own_high", "", "highest value it allows", public=True),
+        Column("own_verdict", "", "the same against the workshop's own limit", public=True, method="verdict"),
+    ),
+)
+
+# Public for the same reason; made of the tests, the limits and the public batches alone, and of nothing private.
+STANDING = Table(
+    "standing",
+    "one property of one batch",
+    (
+        Column("batch", "", "id of the batch", public=True),
+        Column("date", "", "day of the batch", public=True),
+        Column("property", "", "property", public=True),
+        Column("edition", "", "standard, edition and grade in force on that day", public=True),
+        Column("limit", "", "limit of the specification, in its own unit", public=True),
+        Column("results", "", "how many results are written", public=True),
+        Column("written", "", "all of them, in the order written", public=True),
+        Column(
+            "laboratory",
+            "",
+            "the laboratory's results against the limit, each in its order; not tested; or no limit",
+            public=True,
+            method="verdict",
+        ),
+        Column(
+            "bench",
+            "",
+            "the bench readings beside the limit, which are no standard's method; not tested; or no limit",
+            public=True,
+            method="verdict",
+        ),
+        Column("own_limit", "", "the workshop's own limit", public=True),
+        Column(
+            "own",
+            "",
+            "all results against the workshop's own limit, each in its order",
+            public=True,
+            method="verdict",
+        ),
+        Column(
+            "state",
+            "",
+            "in one word, the worst of its results: outside, cannot tell, within, bench only, not tested, not asked",
+            public=True,
+            method="verdict",
+        ),
+    ),
+)
+
+# Public: a share of what is public, and above all what was not tested.
+COVERAGE = Table(
+    "coverage",
+    "one property",
+    (
+        Column("property", "", "property", public=True),
+        Column("limit", "", "limit of the edition in force for the newest batch", public=True),
+        Column("results", "", "how many results are written", public=True),
+        Column("batches", "", "batches that are written", public=True),
+        Column("bench", "", "batches with a bench reading of it", public=True),
+        Column("bench_pct", "%", "their share", public=True),
+        Column("laboratory", "", "batches with a laboratory's result of it", public=True),
+        Column("laboratory_pct", "%", "their share", public=True),
+        Column("last_bench", "", "day of the last bench reading", public=True),
+        Column("last_laboratory", "", "day of the last laboratory's result", public=True),
+        Column(
+            "since_laboratory", "", "batches since the last one that a laboratory tested for it", public=True
+        ),
+    ),
+)
+
+# Public: made of results that are public.
+AGREEMENT = Table(
+    "agreement",
+    "one property that was measured on the bench and by a laboratory on the same batch",
+    (
+        Column("property", "", "property", public=True),
+        Column("unit", "", "unit of the differences", public=True),
+        Column("pairs", "", "batches with both, each the first result that is a number", public=True),
+        Column("median", "", "median of bench less laboratory", public=True, method="agreement"),
+        Column(
+            "low", "", "lower end of the median, 95 %; empty under six pairs", public=True, method="agreement"
+        ),
+        Column(
+            "high",
+            "",
+            "upper end of the median, 95 %; empty under six pairs",
+            public=True,
+            method="agreement",
+        ),
+        Column("least", "", "smallest difference", public=True),
+        Column("most", "", "largest difference", public=True),
+        Column("above", "", "pairs in which the bench is above", public=True),
+        Column("below", "", "pairs in which the bench is below", public=True),
+        Column("by_chance", "", "how likely chance makes it so one-sided", public=True, method="agreement"),
+        Column("bounds", "", "pairs of which one is only a bound", public=True),
+        Column("contradicted", "", "of these, pairs that cannot both be right", public=True),
+    ),
+)
+
+# Private: they count from the latest day of the whole logbook, and from lots, charges and tanks.
+DUE = Table(
+    "due",
+    "one property of a rule for testing",
+    (
+        Column("property", "", "property"),
+        Column("rule", "", "rule of the logbook"),
+        Column(
+            "asked", "", "how often the rule asked: whole rows of batches, first batches, or parts of tanks"
+        ),
+        Column("done", "", "of these, how often it was tested"),
+        Column("last", "", "last batch that was tested"),
+        Column("last_day", "", "day of the last result"),
+        Column("batches_since", "", "batches since then"),
+        Column("days_since", "d", "days since then"),
+        Column("due", "", "why it is due; empty where it is not"),
+    ),
+)
+
+STORED = Table(
+    "stored",
+    "one batch in one tank, first in, first out",
+    (
+        Column("tank", "", "tank"),
+        Column("batch", "", "id of the batch"),
+        Column("filled", "", "day it was filled in"),
+        Column("volume_l", "L", "what is left of it, at the reference temperature"),
+        Column("age_days", "d", "days since it was filled in"),
+        Column("acid_value", "", "last acid value, as written"),
+        Column("acid_day", "", "its day"),
+        Column("stability", "", "last oxidation stability, as written"),
+        Column("retests", "", "results of this batch from after it was filled in"),
+    ),
+)
+
+# Public: facts of published standards with how sure they are, and the workshop's own lines that results are held to.
+LIMITS = Table(
+    "limits",
+    "one limit of an edition that the logbook chooses",
+    (
+        Column("edition", "", "standard, edition and grade, or the workshop's own edition", public=True),
+        Column("own", "", "yes for the workshop's own limits", public=True),
+        Column("from", "", "day from which batches are held to it; empty from the beginning", public=True),
+        Column("until", "", "the last day on which it holds; empty for the one in force", public=True),
+        Column("property", "", "property", public=True),
+        Column("limit", "", "the limit, in its own unit", public=True),
+        Column("low", "", "lowest value allowed, in `unit`", public=True),
+        Column("high", "", "highest value allowed, in `unit`", public=True),
+        Column("unit", "", "unit of low and high", public=True),
+        Column("methods", "", "methods that the standard names", public=True),
+        Column("condition", "", "condition it holds at", public=True),
+        Column("instead", "", "what stands in for a result of this property", public=True),
+        Column("confidence", "", "how sure the figure is", public=True),
+        Column("source", "", "where it was read", public=True),
+        Column("note", "", "what else is to be known of it", public=True),
+    ),
+)
+
+# Private: rows begin anew where the oil or a bed changed, which tells of lots, and values of private oil stand behind them.
+DRIFT = Table(
+    "drift",
+    "one point of a control chart",
+    (
+        Column("series", "", "figure that is followed"),
+        Column("purifier", "", "purifier of the batch; empty for none"),
+        Column("method", "", "method of the values"),
+        Column("piece", "", "number of the piece between two changes"),
+        Column("begins", "", "change after which the piece begins, at its first point"),
+        Column("batch", "", "id of the batch"),
+        Column("date", "", "day of the batch"),
+        Column("value", "", "value, or its bound"),
+        Column("qualifier", "", "< or > for a bound"),
+        Column("unit", "", "unit of the value and its limits"),
+        Column("first", "", "yes for a point that the limits were frozen from"),
+        Column("centre", "", "centre line", method="control-chart"),
+        Column(
+            "lower", "", "lower control limit, which is no limit of a specification", method="control-chart"
+        ),
+        Column(
+            "upper", "", "upper control limit, which is no limit of a specification", method="control-chart"
+        ),
+        Column(
+            "moving_range",
+            "",
+            "difference to the point before, of natural logarithms where the series has them",
+            method="control-chart",
+        ),
+        Column("range_upper", "", "upper control limit of the difference", method="control-chart"),
+        Column("average", "", "weighted mean so far", method="weighted-mean"),
+        Column("average_lower", "", "lower limit of the weighted mean", method="weighted-mean"),
+        Column("average_upper", "", "upper limit of the weighted mean", method="weighted-mean"),
+        Column(
+            "sum_high", "", "cumulative sum above the centre, in standard deviations", method="cumulative-sum"
+        ),
+        Column(
+            "sum_low", "", "cumulative sum below the centre, in standard deviations", method="cumulative-sum"
+        ),
+        Column("signals", "", "what calls at this point", method="run-rules"),
+    ),
+)
+
+PIECES = Table(
+    "pieces",
+    "one piece of a control chart, between two changes",
+    (
+        Column("series", "", "figure that is followed"),
+        Column("purifier", "", "purifier of the batches; empty for none"),
+        Column("method", "", "method of the values"),
+        Column("piece", "", "number of the piece"),
+        Column("begins", "", "change after which it begins"),
+        Column("from", "", "first batch"),
+        Column("until", "", "last batch"),
+        Column("points", "", "points"),
+        Column("bounds", "", "points that are only a bound"),
+        Column("unit", "", "unit of centre, limits and mean"),
+        Column("centre", "", "centre line", method="control-chart"),
+        Column("lower", "", "lower control limit", method="control-chart"),
+        Column("upper", "", "upper control limit", method="control-chart"),
+        Column("basis", "", "how centre and limits were found, or why there are none"),
+        Column(
+            "mean", "", "mean of all its points, bounds counted by Kaplan and Meier", method="not-detected"
+        ),
+        Column("called", "", "points at which something calls"),
+        Column("first_call", "", "batch of the first of them"),
     ),
 )
 
@@ -1729,6 +1969,14 @@ ALL = (
     EVENTS,
     RUNS,
     TESTS,
+    STANDING,
+    COVERAGE,
+    AGREEMENT,
+    DUE,
+    STORED,
+    LIMITS,
+    DRIFT,
+    PIECES,
     COSTS,
     BRIDGE,
     TRENDS,

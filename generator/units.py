@@ -250,7 +250,7 @@ def _unit(symbol: str, kinds: tuple[str, ...], gallon: str, text: str, names: li
             wanted = " or ".join(dict.fromkeys(kinds))
             raise NotAQuantity(
                 "quantity-kind",
-                f"'{text}' is a {kind}, and a {wanted} is wanted here",
+                f"'{text}' is {_with_article(kind)}, and {_with_article(wanted)} is wanted here",
                 f"write it in {', '.join(names[:4])}",
             )
     known = [name for kind in kinds for name in units(kind)]
@@ -260,6 +260,10 @@ def _unit(symbol: str, kinds: tuple[str, ...], gallon: str, text: str, names: li
         f"'{symbol}' in '{text}' is not a unit known here",
         hint or f"write it in {', '.join(names[:8])}",
     )
+
+
+def _with_article(kind: str) -> str:
+    return f"{'an' if kind[0] in 'aei' else 'a'} {kind}"
 
 
 def _names(kinds: tuple[str, ...], usual: str) -> list[str]:

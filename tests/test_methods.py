@@ -30,7 +30,6 @@ WITHOUT_ENTRY = {
     "profile.iodine_value_g_per_100_g",
     "profile.saponification_value_mg_koh_per_g",
     "soap.soap_for_acid_value_mg_per_kg",
-    "statistics.individuals_limits",
 }
 
 

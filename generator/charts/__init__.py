@@ -10,12 +10,13 @@ from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
-from generator.charts import columns, costs, quality, stores, yields
+from generator.charts import columns, costs, drift, quality, stores, yields
 
 Spec = dict[str, Any]
 KINDS: Mapping[str, Callable[[Mapping[str, Any]], Spec]] = {
     **columns.SPECS,
     **costs.SPECS,
+    **drift.SPECS,
     **quality.SPECS,
     **stores.SPECS,
     **yields.SPECS,

@@ -8,7 +8,18 @@ from typing import Any
 import altair as alt
 
 from generator.charts import theme
-from generator.charts.theme import amount, day, filled, finished, level, marked, rows, time_x, value_y, word
+from generator.charts.theme import (
+    amount,
+    day,
+    filled,
+    finished,
+    level_name,
+    marked,
+    rows,
+    time_x,
+    value_y,
+    word,
+)
 
 POINTS = ("feed", "between", "product")
 FOUND = ("found", "not detected: at the detection limit")
@@ -56,7 +67,7 @@ def soap_points(params: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def property_limit(params: Mapping[str, Any]) -> dict[str, Any]:
-    """Results of one property; rows {date, batch, value, qualifier, laboratory}; params property, unit, low, high, limit_label."""
+    """Results of one property; rows {date, batch, value, qualifier, laboratory, low, high}; params property, unit, and of the last limit low, high, limit_label."""
     name, unit = params["property"], params["unit"]
     title = ", ".join(part for part in (name, unit) if part)
     base = rows().transform_calculate(
@@ -72,22 +83,64 @@ def property_limit(params: Mapping[str, Any]) -> dict[str, Any]:
     layers: list[Any] = [points]
     for key, words, above in (("high", "at most", True), ("low", "at least", False)):
         if params.get(key) is not None:
+            layers.append(_limit_line(key))
             told = f"{words} {params[key]:g} {unit}".strip()
-            layers.append(
-                level(
-                    params[key],
-                    ", ".join(part for part in (told, params.get("limit_label") or "") if part),
-                    above=above,
-                )
-            )
+            named = ", ".join(part for part in (told, params.get("limit_label") or "") if part)
+            layers.append(level_name(params[key], named, above=above))
     chart = alt.layer(*layers).properties(width=theme.WIDTH, height=220)
     return finished(
         chart,
-        f"Points: results of {title}, by date; bench and laboratory differ in shape, results given as less or more than a bound are open triangles. Dashed: the limit.",
+        f"Points: results of {title}, by date; bench and laboratory differ in shape, results given as less or more than a bound are open triangles. Dashed: the limit of the day.",
+    )
+
+
+STATES = (
+    "laboratory: within",
+    "laboratory: cannot tell",
+    "laboratory: outside",
+    "bench only",
+    "not asked",
+)
+STATE_SHAPES = ("square", "diamond", "cross", "circle", "triangle-up")
+STATE_FILLS = (theme.BLUE, theme.PAPER, theme.VERMILION, theme.PAPER, theme.PAPER)
+
+
+def standing(params: Mapping[str, Any]) -> dict[str, Any]:
+    """A mark where a batch was tested for a property; rows {batch, date, property, state, results}; params properties."""
+    axis = alt.Axis(
+        title="batch, in order of date", labelAngle=0, labelOverlap="greedy", labelSeparation=12, ticks=False
+    )
+    names = alt.Axis(title=None, grid=True, labelLimit=220, ticks=False)
+    chart = (
+        rows()
+        .transform_filter("isValid(datum.state)")
+        .mark_point(size=46, stroke=theme.BLUE)
+        .encode(
+            alt.X("batch:N", sort=alt.EncodingSortField(field="date", op="min"), axis=axis),
+            alt.Y("property:N", sort=None, scale=alt.Scale(domain=list(params["properties"])), axis=names),
+            marked("state", STATES, STATE_SHAPES),
+            filled("state", STATES, STATE_FILLS),
+            tooltip=[word("batch"), day(), word("property"), word("state"), word("results")],
+        )
+        .properties(width=theme.NAMED_WIDTH - 60, height=alt.Step(theme.STEP - 4))
+    )
+    return finished(
+        chart,
+        "One column a batch, one row a property. Filled square: the laboratory's results lie within the limit. Open diamond: cannot tell. Cross: one of them lies outside. Circle: bench readings only. Triangle: tested, and the edition has no limit. No mark: not tested.",
+        legend_offset=8,
+    )
+
+
+def _limit_line(key: str) -> Any:
+    """The limit of each result's day, dashed, a step where the edition changed."""
+    known = rows().transform_filter(f"isValid(datum.{key})")
+    return known.mark_line(strokeDash=[5, 4], color=theme.INK, interpolate="step-after").encode(
+        time_x(), alt.Y(f"{key}:Q")
     )
 
 
 SPECS: Mapping[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
     "soap_points": soap_points,
     "property_limit": property_limit,
+    "standing": standing,
 }

@@ -131,12 +131,17 @@ def filled(field: str, names: Sequence[str], fills: Sequence[str]) -> alt.Fill:
 
 def level(value: float, label: str, *, above: bool = True) -> alt.LayerChart | alt.FacetChart:
     """A dashed line across the chart with its name on it."""
-    base = fixed([{"level": value, "label": label}])
-    line = base.mark_rule(strokeDash=[5, 4], color=INK).encode(y="level:Q")
-    name = base.mark_text(
-        align="left", baseline="bottom" if above else "top", dx=4, dy=-3 if above else 4, **HALO
-    ).encode(y="level:Q", x=alt.value(0), text="label:N")
-    return alt.layer(line, name)
+    line = fixed([{"level": value}]).mark_rule(strokeDash=[5, 4], color=INK).encode(y="level:Q")
+    return alt.layer(line, level_name(value, label, above=above))
+
+
+def level_name(value: float, label: str, *, above: bool = True) -> Any:
+    """A name at a height, at the left edge of the chart."""
+    return (
+        fixed([{"level": value, "label": label}])
+        .mark_text(align="left", baseline="bottom" if above else "top", dx=4, dy=-3 if above else 4, **HALO)
+        .encode(y="level:Q", x=alt.value(0), text="label:N")
+    )
 
 
 def upright(value: float, label: str, *, row: int = 0) -> alt.LayerChart | alt.FacetChart:

@@ -10,6 +10,8 @@ from generator.compute import (
     columns,
     columns_ahead,
     costs,
+    coverage,
+    drift,
     inventory,
     lots,
     offers,
@@ -22,10 +24,10 @@ from generator.compute.moves import moves_of
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
+from generator.ledger.editions import in_force, standards
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.sheet import to_weigh
 from generator.log import Log
-from generator.specifications import specifications
 
 
 def tally(ledgers: Ledgers) -> Results:
@@ -42,7 +44,17 @@ def tally(ledgers: Ledgers) -> Results:
     frames["coming"] = columns_ahead.coming(ledgers)
     frames["events"] = columns.events(ledgers)
     frames["runs"] = columns.runs(ledgers)
-    frames["tests"] = quality.tests(log)
+    frames["tests"] = quality.tests(log, frames["batches"])
+    frames["standing"] = quality.standing(log, frames["tests"])
+    frames["coverage"] = coverage.coverage(
+        frames["tests"], frames["standing"], [entry.id for entry in log.batches_in_time()]
+    )
+    frames["agreement"] = coverage.agreement(frames["tests"])
+    frames["due"] = coverage.due(ledgers)
+    frames["stored"] = coverage.stored_fuel(ledgers, frames["tests"])
+    frames["limits"] = quality.limits(log)
+    followed = drift.drift(ledgers)
+    frames["drift"], frames["pieces"] = followed.points, followed.pieces
     frames["costs"] = costs.costs(log, facts, costs.Costing(log, ledgers.inventory, lines, ledgers.media))
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
     frames["stock"] = stock_of.stock(log, stock)
@@ -63,7 +75,8 @@ def tally(ledgers: Ledgers) -> Results:
 
 def _settings(log: Log) -> Results:
     settings = log.settings
-    chosen = settings.specification
+    editions, days = standards(log), [entry.record.date for entry in log.batches.values()]
+    chosen = in_force(editions, max(days, default=log.now()))  # of the newest batch: no private day moves it
     target = settings.target_cost
     lines = settings.thresholds
     return Results(
@@ -74,10 +87,8 @@ def _settings(log: Log) -> Results:
         currency=settings.currency,
         display=settings.display.model_dump(),
         reference_c=log.reference_c,
-        specification=f"{chosen.standard}, edition {chosen.edition}" if chosen is not None else "",
-        specification_source=specifications()[(chosen.standard, chosen.edition)].source
-        if chosen is not None
-        else "",
+        specification=chosen.name if chosen is not None else "",
+        specification_source=chosen.source if chosen is not None else "",
         instruments={name: value.text for name, value in settings.instruments},
         target_per_l=float(target.amount / target.per.factor)
         if target is not None and target.per is not None

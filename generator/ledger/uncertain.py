@@ -18,6 +18,7 @@ from generator.formulas.constants import DensityLine
 from generator.formulas.uncertainty import combined, from_limits, from_step, of_mean
 from generator.ledger.instruments import given
 from generator.ledger.readings import Readings
+from generator.ledger.results import written_step
 from generator.records import Instruments
 from generator.units import Quantity
 
@@ -60,13 +61,13 @@ class Uncertain(Readings):
     def volume_l(self, quantity: Quantity, name: str) -> float:
         """Marks or a meter within their limits, and the last digit that was written."""
         litres = super().volume_l(quantity, name)
-        u_l = combined(_of_limits(litres, self._instruments.volume), from_step(_written_step(quantity)))
+        u_l = combined(_of_limits(litres, self._instruments.volume), from_step(written_step(quantity)))
         return _number(litres, u_l, f"{name}, volume")
 
     def mass_kg(self, quantity: Quantity, name: str) -> float:
         """The scale, read empty and full, or the last digit that was written where that is coarser."""
         kg = super().mass_kg(quantity, name)
-        step_kg = max(self._instruments.scale.value, _written_step(quantity))
+        step_kg = max(self._instruments.scale.value, written_step(quantity))
         return _number(kg, _read_twice(step_kg), f"{name}, mass")
 
     def temperature_c(self, quantity: Quantity, assumed_c: float, name: str) -> float:
@@ -154,10 +155,3 @@ def _of_limits(value: float, share: Quantity) -> float:
 def _read_twice(step: float) -> float:
     """A scale read empty and full, each to the nearest step."""
     return combined(from_step(step), from_step(step))
-
-
-def _written_step(written: Quantity) -> float:
-    """One unit of the last digit that was written, in the base unit."""
-    exponent = written.number.as_tuple().exponent
-    assert isinstance(exponent, int)
-    return float(10.0**exponent) * float(written.unit.factor)

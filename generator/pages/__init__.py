@@ -13,6 +13,7 @@ from generator.pages import (
     columns,
     costs,
     downloads,
+    drift,
     explain,
     home,
     methods,
@@ -26,7 +27,6 @@ from generator.pages import (
 from generator.pages.page import page as free_text
 from generator.pages.view import Page
 from generator.problems import Problem
-from generator.specifications import Limit
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,22 +47,21 @@ class Told:
         return out
 
 
-def assemble(
-    results: Results, limits: Mapping[str, Limit], told: Told, widened: tuple[str, ...]
-) -> Iterator[Page]:
+def assemble(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[Page]:
     """Every page of the audience that the results are for."""
     workshop = results.audience == "workshop"
     yield home.page(results, len(told.problems))
     yield batches.page(results)
-    yield quality.page(results, limits)
+    yield quality.page(results)
     if workshop:
+        yield drift.page(results)
         yield costs.page(results)
         yield oil.page(results)
         yield from offer.pages(results)
     yield columns.page(results)
     if workshop:
         yield tanks.page(results)
-    yield methods.page(results, limits)
+    yield methods.page(results)
     if workshop:
         yield problems.page(told.problems, told.lines)
         yield explain.page()

@@ -19,9 +19,10 @@ from generator.pages.batch_figures import (
 from generator.pages.batch_working import budget_table, workings
 from generator.pages.cost_figures import cost_figures
 from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, run_shows, table_view
+from generator.pages.results import results_table, standing_table
 from generator.pages.view import Entry, Page, TableView
 from generator.pages.words import UNKNOWN, Shown, shown, soap_text, whole_text, with_unit
-from generator.tables import RUNS, TESTS
+from generator.tables import RUNS
 
 ROOT = "../"
 # a run that leaves more than this share of its oil in the columns filled a fresh bed
@@ -35,6 +36,7 @@ class Rows:
     costs: Mapping[str, Row]
     runs: Mapping[str, list[Row]]
     tests: Mapping[str, list[Row]]
+    standing: Mapping[str, list[Row]]
 
 
 def pages(results: Results, problems: Mapping[str, list[str]]) -> Iterator[Page]:
@@ -45,6 +47,7 @@ def pages(results: Results, problems: Mapping[str, list[str]]) -> Iterator[Page]
         {row["batch"]: row for row in results.rows("costs")},
         grouped(results.rows("runs"), "batch"),
         grouped(results.rows("tests"), "subject"),
+        grouped(results.rows("standing"), "batch"),
     )
     for place, row in enumerate(rows):
         before = rows[place - 1]["batch"] if place else None
@@ -58,6 +61,7 @@ def _page(
     name = row["batch"]
     cost = rows.costs.get(name)
     runs, tests = rows.runs.get(name, []), rows.tests.get(name, [])
+    standing = rows.standing.get(name, [])
     groups = {
         "Oil and dose": dose_figures(row, view),
         "In theory": theory_figures(row, view),
@@ -82,7 +86,8 @@ def _page(
             "cost_bars": cost_bars(cost, view) if cost is not None else [],
             "tables": [
                 *([_runs(runs, view, results.audience)] if runs else []),
-                *([_tests(tests)] if tests else []),
+                *([standing_table(standing)] if standing else []),
+                *([results_table("tests", "Results one by one", tests, of_batch=True)] if tests else []),
             ],
             "workings": workings(results.worked.get(name, []), ROOT),
             "sure": budget_table(row, results.budgets.get(name, {})),
@@ -143,27 +148,5 @@ def _runs(rows: Sequence[Row], view: Shown, audience: str) -> TableView:
             Show("vessel", "Vessel", lambda row: f"{row['vessel']}, {row['position']}"),
             Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"], ROOT)),
             *run_shows(view),
-        ],
-    )
-
-
-def _tests(rows: Sequence[Row]) -> TableView:
-    return table_view(
-        TESTS,
-        "tests",
-        "Results",
-        rows,
-        [
-            Show(
-                "property",
-                "Property",
-                lambda row: f"{row['property']}{', repeated' if row['repeat'] > 1 else ''}",
-            ),
-            Show("date", "Date", plain("date")),
-            Show("value", "Result", plain("written")),
-            Show("limit", "Limit", lambda row: row["limit"] or "none"),
-            Show("verdict", "Against the limit", plain("verdict")),
-            Show("method", "Method", plain("method")),
-            Show("laboratory", "Where", lambda row: "laboratory" if row["laboratory"] == "yes" else "bench"),
         ],
     )

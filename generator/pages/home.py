@@ -16,7 +16,7 @@ from generator.pages.columns import in_line, refills
 from generator.pages.cost_figures import cost_figure, media_basis
 from generator.pages.parts import Row, batch_link, charge_link, figure, measured
 from generator.pages.view import Figure, Page
-from generator.pages.words import UNKNOWN, Shown, count, shown, significant, soap_text, whole_text
+from generator.pages.words import UNKNOWN, Shown, count, listed, shown, significant, soap_text, whole_text
 from generator.tables import BATCHES
 
 RECENT = 8
@@ -87,6 +87,7 @@ def actions(
     offers = results.rows("offers")
     if any(row["state"] == "open" for row in offers):
         out.append((oil_page.finding(offers, view), "oil.html"))
+    out += _due(results)
     untested = _untested(results, rows)
     if untested:
         out.append((untested, "quality.html"))
@@ -95,9 +96,15 @@ def actions(
     return out
 
 
+def _due(results: Results) -> list[tuple[str, str]]:
+    """Tests that the rhythm of the logbook asks for, bench and laboratory together."""
+    names = list(dict.fromkeys(row["property"] for row in results.rows("due") if row["due"]))
+    return [(f"Tests are due: {listed(names)}.", "quality.html#due")] if names else []
+
+
 def _untested(results: Results, rows: Sequence[Row]) -> str:
     """How many of the last batches have no result at all."""
-    tested = {row["subject"] for row in results.rows("tests")}
+    tested = {row["subject"] for row in results.rows("tests") if row["property"] != "soap"}
     lacking = [
         row["batch"] for row in rows[-RECENT:] if row["fuel_l"] is not None and row["batch"] not in tested
     ]

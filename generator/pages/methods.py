@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from generator.compute.results import Results
 from generator.data import rows
 from generator.methods import CONFIDENCE, Check, Method, methods
+from generator.pages.parts import Row, Show, grouped, plain, table_view
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import count, shown
-from generator.specifications import Limit
+from generator.tables import LIMITS
 
 SHAPES = {
     "standard": "a standard uncertainty",
@@ -19,16 +20,10 @@ SHAPES = {
 }
 
 
-def page(results: Results, limits: Mapping[str, Limit]) -> Page:
+def page(results: Results) -> Page:
     """Every figure with its formula and source, the limits, the cautions."""
     entries = methods()
     formulas = sum(len(each.formulas) for entry in entries for each in entry.functions)
-    heads = (Head("Property"), Head("Limit"), Head("Method named by the standard"), Head("How sure"))
-    cells = tuple(
-        (Cell(name, name), Cell(limit.text), Cell(limit.method or "–"), Cell(limit.confidence))
-        for name, limit in limits.items()
-    )
-    limited = [TableView("limits", f"Limits: {results.specification}", heads, cells)] if limits else []
     return Page(
         path="methods.html",
         title="Methods",
@@ -38,11 +33,61 @@ def page(results: Results, limits: Mapping[str, Limit]) -> Page:
         content={
             "methods": entries,
             "held": _held(entries),
-            "tables": [*limited, _known(results)],
+            "tables": [*_limits(results), _precision(), _known(results)],
             "cautions": rows("cautions"),
             "intro": f"Reference temperature: {shown(results).reference}.",
         },
     )
+
+
+def _limits(results: Results) -> Iterator[TableView]:
+    """The limits of every edition that the logbook chooses, a table each, with the days between which it holds."""
+    for place, (edition, rows_of) in enumerate(grouped(results.rows("limits"), "edition").items(), 1):
+        first, last = rows_of[0]["from"], rows_of[0]["until"]
+        held = f", from {first}" if first else ""
+        held += f", until {last}" if last else ""
+        yield table_view(
+            LIMITS,
+            f"limits-{place}",
+            f"Limits: {edition}{held}. Read in: {rows_of[0]['source']}",
+            rows_of,
+            [
+                Show("property", "Property", plain("property")),
+                Show("limit", "Limit", _conditioned),
+                Show("methods", "Method named", plain("methods")),
+                Show("confidence", "How sure", plain("confidence")),
+                Show("note", "To be known", lambda row: row["note"] or "–"),
+            ],
+        )
+
+
+def _conditioned(row: Row) -> str:
+    instead = f"; or {row['instead']}" if row["instead"] else ""
+    return f"{row['limit']}{instead} ({row['condition']})" if row["condition"] else f"{row['limit']}{instead}"
+
+
+def _precision() -> TableView:
+    """The precision of methods that is known here, as it enters the uncertainty of a laboratory's result."""
+    heads = (
+        Head("Property"), Head("Method"), Head("Repeatability"), Head("Reproducibility"), Head("Source"), Head("How sure"),
+    )  # fmt: skip
+    cells = []
+    for name, by_method in rows("precision").items():
+        for method, row in by_method.items():
+            limits = [_of_level(row[key], row["unit"]) for key in ("repeatability", "reproducibility")]
+            told = (name, method, *limits, row["source"], row["confidence"])
+            cells.append(tuple(Cell(each, each) for each in told))
+    return TableView(
+        "precision", "How far two results of a method lie apart, in 95 % of cases", heads, tuple(cells)
+    )
+
+
+def _of_level(row: Mapping[str, float], unit: str) -> str:
+    """`0.16 + 0.09 x`: x is the result."""
+    level = "x" if row["power"] == 1 else f"x^{row['power']:g}"
+    parts = [f"{row['constant']:g}"] if row["constant"] or not row["factor"] else []
+    parts += [f"{row['factor']:g} {level}"] if row["factor"] else []
+    return f"{' + '.join(parts)} {unit}"
 
 
 def _held(entries: Sequence[Method]) -> dict[str, str]:

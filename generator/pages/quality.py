@@ -1,251 +1,205 @@
-"""Quality: results held to the chosen edition, what was not tested, soap through the columns."""
+"""Quality: results held to the edition of their day, what was not tested, soap through the columns."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterator, Sequence
 
 from generator.compute.results import Results
+from generator.pages import coverage
 from generator.pages.batches import CHARTED
-from generator.pages.parts import Row, Show, batch_link, newest, plain, table_view
-from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import count, soap_text, with_unit
-from generator.specifications import Limit
-from generator.tables import BATCHES, TESTS
+from generator.pages.parts import Row, batch_link, grouped, newest
+from generator.pages.quality_charts import VERDICTS, property_chart, soap_chart
+from generator.pages.results import DIGIT_ALONE, results_table
+from generator.pages.view import Cell, Chart, Figure, Head, Page, TableView
+from generator.pages.words import count, listed
 
 CHARTED_PROPERTIES = ("acid value", "water")
-POINTS = {"feed": "feed", "between": "between", "product": "product"}
+HELD = {
+    "within": "laboratory: within",
+    "outside": "laboratory: outside",
+    "cannot tell": "laboratory: cannot tell",
+}
+
+# columns of the table beside the picture, and the states whose properties stand in each
+COLUMNS = {
+    "Laboratory: within": ("within",),
+    "Laboratory: outside": ("outside",),
+    "Laboratory: cannot tell": ("cannot tell",),
+    "Bench only": ("bench only",),
+    "Without a limit": ("not asked",),
+}
 
 
-def page(results: Results, limits: Mapping[str, Limit]) -> Page:
+def page(results: Results) -> Page:
     """The page of quality."""
-    rows, tests = results.rows("batches"), results.rows("tests")
-    charts = [soap_chart(rows)]
-    charts += [
-        chart
-        for name in CHARTED_PROPERTIES
-        if (chart := property_chart(name, tests, limits, results)) is not None
-    ]
+    rows, tests, standing = (results.rows(name) for name in ("batches", "tests", "standing"))
     return Page(
         path="quality.html",
         title="Quality",
         template="quality.html",
         section="quality",
-        finding=finding(rows, tests, results),
+        finding=finding(tests, standing),
         content={
-            "figures": {"Results against the limits": _counts(tests, results)},
-            "charts": charts,
-            "tables": [coverage(rows, tests, limits), _outside(tests), _all(tests)],
+            "figures": {
+                "Laboratory results against their limits": _counts(tests, "yes"),
+                "Bench readings beside the limits": _counts(tests, "no"),
+            },
+            "charts": [
+                *_matrix(standing),
+                soap_chart(rows),
+                *(chart for name in CHARTED_PROPERTIES if (chart := property_chart(name, tests)) is not None),
+            ],
+            "tables": _tables(results, tests),
             "cautions": [
                 "A bench test is not a standard's method, and a result beside a limit is no statement of conformity.",
                 "Surveys of finished fuel failed on methanol and flash point, total glycerol and oxidation stability; a soap test sees none of them. What was not tested is not known.",
             ],
-            "intro": f"Limits: {results.specification_source}."
+            "intro": f"Each batch is held to the edition of its day; the newest to {results.specification}. Read in: {results.specification_source}."
             if results.specification
             else "No specification is chosen in logbook.yaml, so results stand without limits.",
         },
     )
 
 
-def finding(rows: Sequence[Row], tests: Sequence[Row], results: Results) -> str:
-    """The last results in one sentence, and how much was not tested."""
+def finding(tests: Sequence[Row], standing: Sequence[Row]) -> str:
+    """What laboratories found, how much of that no precision stands behind, and how much was never tested."""
+    batches = grouped(standing, "batch")
     if not tests:
         return "No result is written yet."
-    held = [row for row in tests if row["verdict"] in ("within", "outside", "cannot tell")]
-    outside = [row for row in held if row["verdict"] == "outside"]
-    tested = {row["subject"] for row in tests}
-    text = f"{count(len(tests), 'result')} on {len(tested)} of {count(len(rows), 'batch', 'batches')}"
+    laboratory = [row for row in tests if row["laboratory"] == "yes"]
+    held = [row for row in laboratory if row["verdict"] in VERDICTS]
+    of_all = f"of {count(len(batches), 'batch', 'batches')}"
     if not held:
-        return f"{text}; none of them has a limit here."
-    last = f", the last on batch {outside[-1]['subject']} ({outside[-1]['property']})" if outside else ""
-    return f"{text}; of {len(held)} that have a limit, {len(outside)} lie outside it{last}."
+        return f"{count(len(tests), 'result')} on {len({row['subject'] for row in tests})} {of_all}, none of them by a laboratory against a limit: how the fuel lies to a specification is not known."
+    told = listed([f"{sum(row['verdict'] == word for row in held)} {word}" for word in VERDICTS])
+    digits = sum(row["u_from"] == DIGIT_ALONE for row in held)
+    text = f"Laboratories gave {count(len(held), 'result')} with a limit on {len({row['subject'] for row in held})} {of_all}: {told}, where cannot tell is a limit inside the result's own interval"
+    if digits:
+        text += f"; of {digits} no precision is known here, and only their last digit was allowed for"
+    return f"{text}. {_most(batches)}"
 
 
-def _counts(tests: Sequence[Row], results: Results) -> list[Figure]:
+def _most(batches: dict[str, list[Row]]) -> str:
+    """How much of its edition the best tested batch was tested for."""
+    asked = {name: [row for row in rows if row["limit"]] for name, rows in batches.items()}
+    tested = {name: sum(row["state"] in VERDICTS for row in rows) for name, rows in asked.items() if rows}
+    if not tested:
+        return "No edition was in force."
+    name = max(tested, key=lambda each: (tested[each] / len(asked[each]), each))
+    whole = [each for each, found in tested.items() if found == len(asked[each])]
+    if whole:
+        return f"{count(len(whole), 'batch', 'batches')} of {len(tested)} had a laboratory result for every property of the edition."
+    return f"No batch had one for every property of its edition; the most, {name}, for {tested[name]} of {len(asked[name])}."
+
+
+def _counts(tests: Sequence[Row], laboratory: str) -> list[Figure]:
     labels = {
         "within": "Within",
         "outside": "Outside",
         "cannot tell": "Cannot tell",
         "no limit": "No limit in this edition",
     }
-    basis = {"within": "of the limit, as read", "cannot tell": "the result straddles the limit"}
+    basis = {
+        "within": "of the limit, with their whole interval",
+        "outside": "of the limit, with their whole interval",
+        "cannot tell": "the limit lies inside the interval",
+    }
     return [
-        Figure(label, str(sum(row["verdict"] == key for row in tests)), basis.get(key, ""), "verdict")
+        Figure(
+            label,
+            str(sum(row["verdict"] == key and row["laboratory"] == laboratory for row in tests)),
+            basis.get(key, ""),
+            "verdict",
+        )
         for key, label in labels.items()
     ]
 
 
-def soap_chart(rows: Sequence[Row]) -> Chart:
-    """Soap at the three points through time, censored results marked."""
-    recent = list(rows)[-CHARTED:]
-    values: list[dict[str, Any]] = [
-        {
-            "date": row["date"],
-            "batch": row["batch"],
-            "point": label,
-            "mg_per_kg": row[f"soap_{point}_mg_per_kg"],
-            "detected": row[f"soap_{point}_detected"] == "yes",
-            "limit": row[f"soap_{point}_limit_mg_per_kg"],
-        }
-        for row in recent
-        for point, label in POINTS.items()
-        if row[f"soap_{point}_detected"] in ("yes", "no")  # what is only bounded stands in the table
-    ]
-    counts = {
-        label: sum(row[f"soap_{point}_detected"] is not None for row in recent)
-        for point, label in POINTS.items()
-    }
-    bounded = sum(row[f"soap_{point}_low_mg_per_kg"] is not None for row in recent for point in POINTS) - len(
-        values
-    )
-    below = sum(value["point"] == "product" and not value["detected"] for value in values)
-    sentence = (
-        f"Of {count(len(recent), 'batch', 'batches')}, {counts['feed']} have a feed sample, {counts['between']} one between the columns and "
-        f"{counts['product']} one of the product; in {below} of the product samples no soap was detected, and their mark stands at the detection limit."
-    )
-    if bounded:
-        sentence += f" In the table alone: {count(bounded, 'result', 'results')} known only by bounds."
-    shows = [
-        Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-        Show("date", "Date", plain("date")),
-    ]
-    shows += [
-        Show(
-            f"soap_{point}_mg_per_kg",
-            label.capitalize(),
-            _soap_at(point),
-            "mg/kg",
-        )
-        for point, label in POINTS.items()
-    ]
-    return Chart(
-        "soap",
-        "Soap through the columns",
-        sentence,
-        "soap_points",
-        tuple(values),
-        table_view(BATCHES, "soap-table", "Soap by batch", recent, shows),
-    )
-
-
-def _soap_at(point: str) -> Callable[[Row], str]:
-    return lambda row: soap_text(row, point)
-
-
-def property_chart(
-    name: str, tests: Sequence[Row], limits: Mapping[str, Limit], results: Results
-) -> Chart | None:
-    """One property through time with its limit; None where it was never tested."""
-    rows = [row for row in tests if row["property"] == name and row["value"] is not None][-CHARTED:]
-    if not rows:
-        return None
-    held = limits.get(name)
+def _matrix(standing: Sequence[Row]) -> Iterator[Chart]:
+    """Every property of every batch in one picture, and beside it what each batch lacks."""
+    batches = dict(list(grouped(standing, "batch").items())[-CHARTED:])
+    shown = [row for rows in batches.values() for row in rows if row["limit"] or row["results"]]
+    if not any(row["results"] for row in shown):
+        return
     values = tuple(
         {
+            "batch": row["batch"],
             "date": row["date"],
-            "batch": row["subject"],
-            "value": row["value"],
-            "qualifier": row["qualifier"],
-            "laboratory": row["laboratory"] == "yes",
+            "property": row["property"],
+            "state": HELD.get(row["state"], row["state"]),
+            "results": row["written"],
         }
-        for row in rows
+        for row in shown
+        if row["results"]
     )
-    outside = sum(row["verdict"] == "outside" for row in rows)
-    against = (
-        f"; {outside or 'none'} outside the limit ({held.text}, {results.specification})" if held else ""
+    names = list(dict.fromkeys(row["property"] for row in shown))
+    untested = [name for name in names if not any(value["property"] == name for value in values)]
+    sentence = f"The last {count(len(batches), 'batch', 'batches')} and {len(names)} properties: a mark is a result, an empty place was not tested"
+    sentence += f"; never in these batches: {listed(untested)}." if untested else "."
+    yield Chart(
+        "standing",
+        "Every batch, every property",
+        sentence,
+        "standing",
+        values,
+        _matrix_table(batches),
+        {"properties": names},
     )
-    laboratory = sum(row["laboratory"] == "yes" for row in rows)
-    sentence = f"{count(len(rows), 'result')} of {name}, {laboratory} by a laboratory{against}."
-    params = {
-        "property": name,
-        "unit": rows[0]["unit"],
-        "low": held.low if held else None,
-        "high": held.high if held else None,
-        "limit_label": f"limit of {results.specification}" if held else "",
-    }
-    view = table_view(
-        TESTS,
-        f"{name.replace(' ', '-')}-table",
-        f"Results of {name}",
-        rows,
-        [
-            Show("subject", "Batch", plain("subject"), href=lambda row: batch_link(row["subject"])),
-            Show("date", "Date", plain("date")),
-            Show("value", "Result", plain("written")),
-            Show("method", "Method", plain("method")),
-            Show("laboratory", "Where", lambda row: "laboratory" if row["laboratory"] == "yes" else "bench"),
-            Show("verdict", "Against the limit", plain("verdict")),
-        ],
-    )
-    return Chart(name.replace(" ", "-"), name.capitalize(), sentence, "property_limit", values, view, params)
 
 
-def coverage(rows: Sequence[Row], tests: Sequence[Row], limits: Mapping[str, Limit]) -> TableView:
-    """Which property was tested in what share of the batches; those never tested are listed too."""
-    names = list(dict.fromkeys([*limits, *(row["property"] for row in tests)]))
-    table_rows = []
-    for name in names:
-        found = [row for row in tests if row["property"] == name]
-        subjects = {row["subject"] for row in found}
-        last = max((row["date"] for row in found), default=None)
-        share = 100 * len(subjects) / len(rows) if rows else 0.0
-        table_rows.append(
-            {
-                "property": name,
-                "value": share,
-                "date": last,
-                "repeat": len(found),
-                "verdict": limits[name].text if name in limits else None,
-            }
+def _matrix_table(batches: dict[str, list[Row]]) -> TableView:
+    """One row a batch: the names of its properties by how they stand."""
+    heads = (
+        Head("Batch"),
+        Head("Date"),
+        *(Head(label) for label in COLUMNS),
+        Head("Not tested", meaning="properties of the edition without any result", numeric=True),
+    )
+    cells = tuple(
+        (
+            Cell(name, name, batch_link(name)),
+            Cell(rows[0]["date"], rows[0]["date"]),
+            *(_names(rows, states) for states in COLUMNS.values()),
+            _untested(rows),
         )
-    return table_view(
-        TESTS,
-        "coverage",
-        "What was tested, in how many batches",
-        table_rows,
-        [
-            Show("property", "Property", plain("property")),
-            Show("verdict", "Limit", lambda row: row["verdict"] or "none"),
-            Show(
-                "value",
-                "Batches tested",
-                lambda row: f"{with_unit(row['value'], '%')}" if row["repeat"] else "not tested",
-            ),
-            Show("repeat", "Results", lambda row: str(row["repeat"])),
-            Show("date", "Last", lambda row: row["date"] or "never"),
-        ],
+        for name, rows in reversed(batches.items())
     )
+    return TableView("standing-table", "What each batch was tested for, the newest first", heads, cells)
+
+
+def _names(rows: Sequence[Row], states: tuple[str, ...]) -> Cell:
+    text = ", ".join(row["property"] for row in rows if row["state"] in states and row["results"])
+    return Cell(text or "–", text)
+
+
+def _untested(rows: Sequence[Row]) -> Cell:
+    asked = [row for row in rows if row["limit"]]
+    missing = sum(row["state"] == "not tested" for row in asked)
+    return Cell(f"{missing} of {len(asked)}", str(missing))
+
+
+def _tables(results: Results, tests: Sequence[Row]) -> list[TableView]:
+    """Coverage, for the workshop what is due and how old stored fuel is, agreement, results."""
+    workshop = results.audience == "workshop"
+    return [
+        *([coverage.due(results)] if results.rows("due") else []),
+        coverage.coverage(results),
+        *([coverage.stored(results)] if workshop and results.rows("stored") else []),
+        *([coverage.agreement(results)] if results.rows("agreement") else []),
+        _outside(tests),
+        _all(tests),
+    ]
 
 
 def _outside(tests: Sequence[Row]) -> TableView:
-    rows = [row for row in tests if row["verdict"] in ("outside", "cannot tell")][::-1]
-    return _results("outside", "Outside the limit, or cannot tell", rows)
+    rows = [
+        row
+        for row in tests
+        if "outside" in (row["verdict"], row["own_verdict"]) or row["verdict"] == "cannot tell"
+    ]
+    return results_table("outside", "Outside a limit, or cannot tell", rows[::-1])
 
 
 def _all(tests: Sequence[Row]) -> TableView:
     caption, newest_first = newest("All results", tests, "data/tests.csv")
-    return _results("all-results", caption, newest_first, filterable=True)
-
-
-def _results(id_: str, caption: str, rows: Sequence[Row], *, filterable: bool = False) -> TableView:
-    return table_view(
-        TESTS,
-        id_,
-        caption,
-        rows,
-        [
-            Show("subject", "Batch", plain("subject"), href=lambda row: batch_link(row["subject"])),
-            Show("date", "Date", plain("date")),
-            Show(
-                "property",
-                "Property",
-                lambda row: f"{row['property']}{', repeated' if row['repeat'] > 1 else ''}",
-            ),
-            Show("value", "Result", plain("written")),
-            Show("limit", "Limit", lambda row: row["limit"] or "none"),
-            Show("verdict", "Against the limit", plain("verdict")),
-            Show("method", "Method", plain("method")),
-            Show("laboratory", "Where", lambda row: "laboratory" if row["laboratory"] == "yes" else "bench"),
-        ],
-        filterable=filterable,
-    )
+    return results_table("all-results", caption, newest_first, filterable=True)

@@ -21,6 +21,7 @@ NAVIGATION = (
     "home",
     "batches",
     "quality",
+    "drift",
     "costs",
     "oil",
     "columns",

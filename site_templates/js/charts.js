@@ -10,7 +10,11 @@
     if (width < 480) {
       spec.config.legend.columns = spec.autosize ? 2 : 1;
     }
-    if (spec.spec) {
+    if (spec.vconcat) {
+      spec.vconcat.forEach(function (panel) {
+        panel.width = width - AXIS;
+      });
+    } else if (spec.spec) {
       spec.spec.width = width - AXIS;
     } else {
       spec.width = spec.autosize ? width : Math.max(width - NAMES, NARROWEST - AXIS);

@@ -41,7 +41,14 @@ AS_PINT = {
     "% vol": "percent",
 }
 # Kinds whose unit is a convention pint cannot know, or a percentage of what the kind says.
-CONVENTIONS = {"acid value", "saponification value", "iodine value", "free fatty acid", "plain number"}
+CONVENTIONS = {
+    "acid value",
+    "saponification value",
+    "iodine value",
+    "cetane number",
+    "free fatty acid",
+    "plain number",
+}
 ROWS = [
     (kind, symbol)
     for kind, table in rows("units").items()

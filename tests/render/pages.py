@@ -136,7 +136,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         },
         "charge": {**sheet, "action": text, "previous": (text, "a-1.html"), "next": None},
         "offer": {**sheet, "command": text, "mover": _mover(text)},
-        **dict.fromkeys(("quality", "costs", "oil", "columns", "tanks"), sheet),
+        **dict.fromkeys(("quality", "drift", "costs", "oil", "columns", "tanks"), sheet),
         "methods": {
             "methods": [Method("yield", text, text, (described(text),))],
             "held": {"m.f": text},

@@ -16,7 +16,7 @@ from selenium.webdriver.support.wait import WebDriverWait
 
 CHROMIUM, DRIVER = shutil.which("chromium"), shutil.which("chromedriver")
 IN_CI = bool(os.environ.get("CI"))
-CHARTED = ("index", "batches", "quality", "costs", "oil", "columns", "tanks")
+CHARTED = ("index", "batches", "quality", "drift", "costs", "oil", "columns", "tanks")
 
 
 def started(*, scripts: bool = True) -> webdriver.Chrome:

@@ -14,6 +14,7 @@ KINDS = (
     "index",
     "batches",
     "quality",
+    "drift",
     "costs",
     "oil",
     "columns",
@@ -22,7 +23,7 @@ KINDS = (
     "problems",
     "downloads",
 )
-PRIVATE_KINDS = ("costs", "oil", "tanks", "problems")
+PRIVATE_KINDS = ("drift", "costs", "oil", "tanks", "problems")
 
 
 class Seen(HTMLParser):

@@ -29,7 +29,7 @@ def site(log: Log, audience: str = "workshop") -> dict[str, str]:
         results = shared(tally(Ledgers(without_private(log))), ())
     else:
         results = tally(Ledgers(log))
-    tree = rendered(results, list(assemble(results, {}, Told([], {}, {}), ())), (), 0)
+    tree = rendered(results, list(assemble(results, Told([], {}, {}), ())), (), 0)
     return {path: text.decode("utf-8") for path, text in tree.items() if path.endswith(".html")}
 
 

@@ -7,6 +7,7 @@ import re
 import shutil
 from pathlib import Path
 
+from tests.logbook_files import logbook
 from tests.site.building import ROOT, build
 
 
@@ -91,8 +92,35 @@ def _other(match: re.Match[str]) -> str:
 
 def test_shared_tables_hold_only_public_columns(shared_demo: Path) -> None:
     names = {path.stem for path in (shared_demo / "data").glob("*.json")}
-    assert names == {"batches", "charges", "what_if", "events", "runs", "tests", "dictionary"}
+    quality = {"tests", "standing", "coverage", "agreement", "limits"}
+    assert names == {"batches", "charges", "what_if", "events", "runs", "dictionary", *quality}
     batches = json.loads((shared_demo / "data" / "batches.json").read_text(encoding="utf-8"))
     columns = {column["name"] for column in batches["columns"]}
     assert columns.isdisjoint({"oil_lots", "tank", "energy_kwh", "labour_h", "note"})
     assert "public_note" in columns
+
+
+def test_what_is_followed_and_due_changes_no_byte(tmp_path: Path) -> None:
+    """The rhythm of testing, how charts are cut, what was drawn from a tank, another lot of oil, what a test notes."""
+    plain = logbook(tmp_path / "plain")
+    altered = logbook(
+        tmp_path / "altered",
+        {
+            "logbook.yaml": (
+                "dose: {base",
+                "testing:\n  - {properties: [water], every: 1, within: 2 d}\ndrift: {baseline: 20, broken_by: [oil]}\ndose: {base",
+            ),
+            "tanks/tank-1.yaml": ("draw: 40 L", "draw: 90 L"),
+            "lots/oil-2.yaml": "lot: oil-2\nmaterial: frying-oil\nreceived: 2026-01-02\nquantity: 300 L at 15 °C\npaid: 0.30 EUR/L\n",
+            "batches/b2.yaml": ("lot: oil-1", "lot: oil-2"),
+            "batches/b1.yaml": ("method: water test kit}", "method: water test kit, note: canary}"),
+        },
+    )
+    first = build(plain, tmp_path / "a", "--audience", "shared")
+    second = build(altered, tmp_path / "b", "--audience", "shared")
+    files, other = (
+        {path.relative_to(root): path.read_bytes() for path in root.rglob("*") if path.is_file()}
+        for root in (first, second)
+    )
+    assert files == other
+    assert Path("drift.html") not in files

@@ -12,7 +12,9 @@ from generator.validate.checks import (
     dates,
     figures,
     habits,
+    limits,
     materials,
+    methods,
     oil,
     plan_rule,
     plan_stock,
@@ -36,6 +38,8 @@ Check = Callable[[Ledgers], Iterator[Problem]]
 # each record, and what it names
 RECORD_CHECKS: tuple[Check, ...] = (
     settings.check,
+    limits.check,
+    methods.check,
     materials.check,
     references.check,
     dates.check,

@@ -1,4 +1,4 @@
-"""The workshop's settings name a specification and public fields that exist."""
+"""The workshop's settings name public fields that exist, and its rates have the units they need."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from datetime import date
 from generator.ledger.ledgers import Ledgers
 from generator.log import Log
 from generator.problems import Problem, did_you_mean
-from generator.specifications import specifications
 from generator.tables import widenable
 from generator.units import Price
 from generator.validate.checks.figures import LEAST_MOLES
@@ -19,15 +18,6 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Name what the settings point at and the tool does not have."""
     log = ledgers.log
     settings = log.settings
-    chosen = settings.specification
-    if chosen is not None and (chosen.standard, chosen.edition) not in specifications():
-        known = [f"{standard}, edition {edition}" for standard, edition in specifications()]
-        yield Problem(
-            "unknown-specification",
-            log.workshop.at("specification"),
-            f"no limits are stored for {chosen.standard}, edition {chosen.edition}",
-            f"stored: {'; '.join(sorted(known))}",
-        )
     rule = settings.dose.methanol if settings.dose is not None else None
     if rule is not None and rule.kind == "molar ratio" and rule.value < LEAST_MOLES:
         yield Problem(

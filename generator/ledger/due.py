@@ -1,0 +1,167 @@
+"""Tests by the rhythm that the logbook sets: what was asked for, what was done, what is due."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.stored import Stored, stored
+from generator.records import Rhythm
+
+HOURS = 24
+NEW_OIL = "new oil"
+
+
+@dataclass(frozen=True, slots=True)
+class Tested:
+    """A result of a property: its batch by its place in time, its day, whether a laboratory gave it."""
+
+    place: int
+    day: date
+    laboratory: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """One property of one rule: how often it was asked for and done, when last, whether it is due and for what."""
+
+    property: str
+    rule: str
+    laboratory: bool
+    asked: int
+    done: int
+    last: str | None
+    last_day: date | None
+    batches_since: int | None
+    days_since: int | None
+    due: str
+
+
+def dues(ledgers: Ledgers) -> list[Due]:
+    """Every property of every rule, in the order of the settings."""
+    found = _Found(ledgers)
+    return [found.due(rule, name) for rule in ledgers.log.settings.testing for name in rule.properties]
+
+
+def rule_text(rule: Rhythm) -> str:
+    """A rule in words."""
+    where = ", by a laboratory" if rule.laboratory else ""
+    if rule.after is not None:
+        return f"the first batch of {'a new lot of oil' if rule.after == NEW_OIL else 'a new charge'}{where}"
+    if rule.stored is not None:
+        return f"stored fuel, every {_days(rule.stored.value)} days{where}"
+    parts = []
+    if rule.every is not None:
+        parts.append("every batch" if rule.every == 1 else f"one batch in {rule.every}")
+    if rule.within is not None:
+        parts.append(f"at least every {_days(rule.within.value)} days")
+    return f"{' and '.join(parts)}{where}"
+
+
+def _days(hours: float) -> str:
+    return f"{hours / HOURS:g}"
+
+
+class _Found:
+    """What was tested, and what a rule can hang on."""
+
+    def __init__(self, ledgers: Ledgers) -> None:
+        log = ledgers.log
+        self._batches = [entry.id for entry in log.batches_in_time()]
+        self._days = [entry.record.date for entry in log.batches_in_time()]
+        self._now = log.now()
+        self._tests: dict[str, list[Tested]] = {}
+        for place, entry in enumerate(log.batches_in_time()):
+            for test in entry.record.tests:
+                if test.property is not None:
+                    result = Tested(place, test.date or entry.record.date, test.laboratory)
+                    self._tests.setdefault(test.property, []).append(result)
+            if ledgers.facts[entry.id].soap_product is not None:
+                self._tests.setdefault("soap", []).append(Tested(place, entry.record.date, laboratory=False))
+        self._first = {NEW_OIL: self._of_new_oil(ledgers), "new charge": self._of_new_charges(ledgers)}
+        self._stored = stored(ledgers.tanks)
+
+    def due(self, rule: Rhythm, name: str) -> Due:
+        """How one property stands to one rule."""
+        tests = [test for test in self._tests.get(name, []) if test.laboratory or not rule.laboratory]
+        last = max(tests, key=lambda test: (test.place, test.day), default=None)
+        since = len(self._batches) - 1 - last.place if last is not None else None
+        day = max((test.day for test in tests), default=None)
+        asked, done, told = self._asked(rule, tests, since, day)
+        return Due(
+            property=name,
+            rule=rule_text(rule),
+            laboratory=rule.laboratory,
+            asked=asked,
+            done=done,
+            last=self._batches[last.place] if last is not None else None,
+            last_day=day,
+            batches_since=since,
+            days_since=(self._now - day).days if day is not None else None,
+            due=told,
+        )
+
+    def _asked(
+        self, rule: Rhythm, tests: Sequence[Tested], since: int | None, day: date | None
+    ) -> tuple[int, int, str]:
+        """How often a rule asked, how often that was done, and what is due."""
+        if rule.after is not None:
+            return self._after(self._first[rule.after], tests)
+        if rule.stored is not None:
+            return self._standing(rule.stored.value / HOURS, tests)
+        places = {test.place for test in tests}
+        every = int(rule.every or 1)
+        windows = [
+            range(start, min(start + every, len(self._batches)))
+            for start in range(0, len(self._batches), every)
+        ]
+        whole = [each for each in windows if len(each) == every]
+        done = sum(any(place in places for place in each) for each in whole)
+        told = [self._late(rule, since, day)] if self._batches else []
+        return len(whole), done, "; ".join(each for each in told if each)
+
+    def _late(self, rule: Rhythm, since: int | None, day: date | None) -> str:
+        if day is None:
+            return "never tested"
+        told = []
+        if rule.every is not None and since is not None and since >= rule.every:
+            told.append(f"{since} {'batch' if since == 1 else 'batches'} since the last")
+        if rule.within is not None and self._days and self._days[-1] > day:
+            gone = (self._now - day).days
+            if gone > rule.within.value / HOURS:
+                told.append(f"{gone} days since the last")
+        return " and ".join(told)
+
+    def _after(self, asked: Sequence[int], tests: Sequence[Tested]) -> tuple[int, int, str]:
+        places = {test.place for test in tests}
+        done = sum(place in places for place in asked)
+        lacks = bool(asked) and asked[-1] not in places
+        return len(asked), done, f"batch {self._batches[asked[-1]]} has none" if lacks else ""
+
+    def _standing(self, days: float, tests: Sequence[Tested]) -> tuple[int, int, str]:
+        """Fuel in tanks whose last result, or whose filling where there is none, is longer ago."""
+        late = [part.batch for part in self._stored if self._age(part, tests) > days]
+        told = f"in tanks: {', '.join(dict.fromkeys(late))}" if late else ""
+        return len(self._stored), len(self._stored) - len(late), told
+
+    def _age(self, part: Stored, tests: Sequence[Tested]) -> int:
+        own = [test.day for test in tests if self._batches[test.place] == part.batch]
+        return (self._now - max([part.filled, *own])).days
+
+    def _of_new_oil(self, ledgers: Ledgers) -> list[int]:
+        """The batches in which a lot of oil was used for the first time."""
+        seen: set[str] = set()
+        out = []
+        for place, entry in enumerate(ledgers.log.batches_in_time()):
+            lots = {use.lot for use in entry.record.oil}
+            if lots - seen:
+                out.append(place)
+            seen |= lots
+        return out
+
+    def _of_new_charges(self, ledgers: Ledgers) -> list[int]:
+        """The batches that were the first through a charge."""
+        firsts = {charge.runs[0].batch for charge in ledgers.columns.charges if charge.runs}
+        return [place for place, name in enumerate(self._batches) if name in firsts]

@@ -1,0 +1,155 @@
+"""Figures followed through the batches: their points in order of time, row by row, and where a row begins anew."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from generator.data import rows
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.soap import AT_LEAST, AT_MOST, FOUND, NOT_FOUND, Soap
+from generator.log import Entry
+from generator.properties import properties
+from generator.records import Batch
+from generator.units import Quantity
+
+OIL, MEDIA, LAST_BED = "oil", "media", "last bed"
+CHANGES = (OIL, MEDIA, LAST_BED)
+
+
+@dataclass(frozen=True, slots=True)
+class Followed:
+    """A figure that is followed: where it is read, whether by logarithms, what breaks its row."""
+
+    name: str
+    source: str
+    of_property: str
+    log: bool
+    broken_by: tuple[str, ...]
+
+    @property
+    def unit(self) -> str:
+        """The unit of its values."""
+        return properties()[self.of_property].unit
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One value of a row: its batch and day, the value or its bound, `<` or `>` of a bound, why the row begins here."""
+
+    batch: str
+    day: date
+    value: float
+    sign: str
+    begins: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One row of points: a figure, by one method, behind one purifier."""
+
+    of: Followed
+    purifier: str
+    method: str
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What stood around a batch: its purifier, the kinds of its oil and of the media in line, the last bed."""
+
+    purifier: str
+    oil: str
+    media: str
+    last_bed: str
+
+    def of(self, change: str) -> str:
+        """What can change, by the name of the change."""
+        return {OIL: self.oil, MEDIA: self.media, LAST_BED: self.last_bed}[change]
+
+
+@functools.cache
+def followed() -> tuple[Followed, ...]:
+    """The figures of `data/series.yaml`."""
+    return tuple(
+        Followed(name, row["from"], row["property"], row["log"], tuple(row["broken_by"]))
+        for name, row in rows("series").items()
+    )
+
+
+def lines(ledgers: Ledgers, breaks: Sequence[str]) -> list[Line]:
+    """Every row with a point, by figure, purifier and method; of the changes that break one only those in `breaks` count."""
+    settings = _settings(ledgers)
+    out = []
+    for figure in followed():
+        found: dict[tuple[str, str], list[Point]] = {}
+        before: dict[tuple[str, str], Setting] = {}
+        for entry in ledgers.log.batches_in_time():
+            for method, value, sign, day in _values(ledgers, entry, figure):
+                around = settings[entry.id]
+                key = (around.purifier, method)
+                why = _why(before.get(key), around, [each for each in figure.broken_by if each in breaks])
+                found.setdefault(key, []).append(Point(entry.id, day, value, sign, why))
+                before[key] = around
+        out += [Line(figure, *key, tuple(points)) for key, points in sorted(found.items())]
+    return out
+
+
+def _why(before: Setting | None, now: Setting, breaks: Sequence[str]) -> str:
+    """Which change a row begins anew after; nothing where it goes on."""
+    if before is None:
+        return "the first"
+    return "; ".join(
+        f"{each}: {now.of(each)} after {before.of(each)}"
+        for each in breaks
+        if before.of(each) != now.of(each)
+    )
+
+
+def _settings(ledgers: Ledgers) -> dict[str, Setting]:
+    """What stood around each batch, by its last run for the first time through a line."""
+    log = ledgers.log
+    ran = {one.batch: one for one in ledgers.columns.passes if not one.again}
+    out = {}
+    for name, entry in log.batches.items():
+        oils = sorted({log.lots[use.lot].record.material for use in entry.record.oil})
+        run = ran.get(name)
+        out[name] = Setting(
+            purifier=run.purifier if run is not None else "",
+            oil=" and ".join(oils),
+            media=" then ".join(charge.pack.medium for charge in run.line) if run is not None else "none",
+            last_bed=run.line[-1].id if run is not None else "none",
+        )
+    return out
+
+
+def _values(
+    ledgers: Ledgers, entry: Entry[Batch], figure: Followed
+) -> Iterator[tuple[str, float, str, date]]:
+    """Method, value, sign and day of what a batch gives to a figure: of each method the first result, no retest."""
+    if figure.source != "tests":
+        soap: Soap | None = getattr(ledgers.facts[entry.id], figure.source)
+        bound = _bounded(soap) if soap is not None else None
+        if bound is not None and bound[0] > 0:  # a logarithm takes no zero
+            yield "titration", *bound, entry.record.date
+        return
+    seen = set()
+    for test in entry.record.tests:
+        where = "laboratory" if test.laboratory else "bench"
+        method = f"{test.method or 'method not written'}, {where}"
+        if test.property == figure.of_property and isinstance(test.value, Quantity) and method not in seen:
+            seen.add(method)
+            yield method, test.value.value, test.value.sign, entry.record.date
+
+
+def _bounded(soap: Soap) -> tuple[float, str] | None:
+    """A titrated content as a value or a bound; None where it lies between two."""
+    if soap.known == FOUND:
+        return soap.mg_per_kg, ""
+    if soap.known == NOT_FOUND:
+        return soap.limit_mg_per_kg, "<"
+    if soap.known == AT_MOST and soap.high_mg_per_kg is not None:
+        return soap.high_mg_per_kg, "<"
+    return (soap.low_mg_per_kg, ">") if soap.known == AT_LEAST else None

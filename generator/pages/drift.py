@@ -1,0 +1,201 @@
+"""Drift: control charts of figures through the batches, what calls, and how often that would happen by chance."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from generator.compute.results import Results
+from generator.data import rows
+from generator.ledger.series import followed
+from generator.pages.batches import CHARTED
+from generator.pages.parts import Row, Show, batch_link, plain, table_view
+from generator.pages.view import Chart, Page, TableView
+from generator.pages.words import count, number, significant
+from generator.tables import DRIFT, PIECES
+
+Key = tuple[str, str | None, str]
+_LOG = {each.name for each in followed() if each.log}
+_PROPERTY = {each.name: each.of_property for each in followed()}
+LINES = "Solid lines are control limits: what this work itself has done, three standard deviations around its centre. A dashed line is the limit of a specification: what is asked of the fuel. Neither says anything of the other."
+
+
+def page(results: Results) -> Page:
+    """The page of drift; for the workshop alone."""
+    pieces, points = results.rows("pieces"), results.rows("drift")
+    charted = [key for key in _keys(pieces) if any(row["centre"] is not None for row in _of(pieces, key))]
+    return Page(
+        path="drift.html",
+        title="Drift",
+        template="drift.html",
+        section="drift",
+        finding=finding(pieces),
+        content={
+            "intro": LINES,
+            "charts": [_chart(key, _of(points, key), _of(pieces, key), results) for key in charted],
+            "tables": [_pieces(pieces), _signals(points)],
+            "cautions": [
+                _by_chance(),
+                "A signal is a reason to look at the sheet, the bench and the oil, and no verdict about a fuel; no signal is none either.",
+            ],
+        },
+    )
+
+
+def finding(pieces: Sequence[Row]) -> str:
+    """Which rows call and since when, and how much of that chance would do."""
+    held = [row for row in pieces if row["centre"] is not None]
+    if not pieces:
+        return "No figure is written that could be followed."
+    if not held:
+        return f"None of {count(len(pieces), 'row')} has the points that control limits take, so nothing can be said about drift."
+    called = [row for row in held if row["called"]]
+    told = "; ".join(f"{_short(row)} since {row['first_call']}" for row in called)
+    text = f"Of {count(len(held), 'row')} with control limits, {len(called) or 'none'} {'calls' if len(called) == 1 else 'call'}"
+    rest = len(pieces) - len(held)
+    without = (
+        f" {count(rest, 'row has', 'rows have')} too few points, or too few that were found." if rest else ""
+    )
+    chance = rows("run_rules")["within_twenty"]["12"]
+    return f"{text}{f': {told}' if called else ''}. Chance alone makes {chance} of 100 rows in which nothing changes call within twenty points.{without}"
+
+
+def _by_chance() -> str:
+    told = rows("run_rules")
+    chance = told["within_twenty"]
+    return (
+        f"False alarms: with limits that were known, the four rules would call once in about {number(told['run_length']['1 2 3 4'])} points though nothing had changed, the weighted mean once in {number(told['others']['weighted mean']['unchanged'])}, the cumulative sum once in {number(told['others']['cumulative sum']['unchanged'])}. "
+        f"Limits from twelve points are estimates: something then calls within the next twenty points in {chance['12']} of 100 rows in which nothing changed, with twenty points in {chance['20']}, with known limits in {chance['known']}."
+    )
+
+
+def _keys(rows_: Sequence[Row]) -> list[Key]:
+    return list(dict.fromkeys((row["series"], row["purifier"], row["method"]) for row in rows_))
+
+
+def _of(rows_: Sequence[Row], key: Key) -> list[Row]:
+    return [row for row in rows_ if (row["series"], row["purifier"], row["method"]) == key]
+
+
+def _name(row: Row) -> str:
+    behind = f" ({row['purifier']})" if row["purifier"] else ""
+    return f"{row['series']}{behind}, {row['method']}"
+
+
+def _short(row: Row) -> str:
+    return f"{row['series']} ({row['purifier']})" if row["purifier"] else str(row["series"])
+
+
+def _chart(key: Key, points: Sequence[Row], pieces: Sequence[Row], results: Results) -> Chart:
+    shown = points[-CHARTED:]
+    fields = ("date", "batch", "value", "qualifier", "first", "signals", "piece", "centre", "lower", "upper", "average", "moving_range", "range_upper")  # fmt: skip
+    id_ = "-".join(str(part) for part in ("drift", *key)).replace(" ", "-").replace(",", "")
+    params = {
+        "unit": points[0]["unit"],
+        "log": key[0] in _LOG,
+        "averaged": any(row["average"] is not None for row in shown),
+        **_limit(key, results),
+    }
+    return Chart(
+        id_,
+        _name(points[0]).capitalize(),
+        _sentence(pieces),
+        "control",
+        tuple({field: row[field] for field in fields} for row in shown),
+        table_view(
+            DRIFT, f"{id_}-table", f"{_name(points[0]).capitalize()}, point by point", shown[::-1], _shows()
+        ),
+        params,
+    )
+
+
+def _limit(key: Key, results: Results) -> dict[str, Any]:
+    """The limit of the specification that the newest batch is held to, for figures of the finished fuel."""
+    none = {"high": None, "low": None, "limit_label": ""}
+    if key[0] == "soap of the feed":
+        return none
+    held = [
+        row
+        for row in results.rows("limits")
+        if row["property"] == _PROPERTY[key[0]] and row["own"] == "no" and row["until"] is None
+    ]
+    if not held:
+        return none
+    return {"high": held[0]["high"], "low": held[0]["low"], "limit_label": f"limit of {held[0]['edition']}"}
+
+
+def _sentence(pieces: Sequence[Row]) -> str:
+    told = [f"{row['from']} to {row['until']}: {_told(row)}" for row in pieces]
+    return f"{'; '.join(told)}."
+
+
+def _told(row: Row) -> str:
+    points = count(row["points"], "point")
+    if row["centre"] is None:
+        return f"{points}, no limits ({row['basis']})"
+    ends = f"{significant(row['lower'])} to {significant(row['upper'], row['unit'])}"
+    calls = (
+        f"something calls at {row['called']}, first at {row['first_call']}"
+        if row["called"]
+        else "nothing calls"
+    )
+    return f"{points}, control limits {ends} by {row['basis']}, {calls}"
+
+
+def _shows() -> list[Show]:
+    return [
+        Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
+        Show("date", "Date", plain("date")),
+        Show("value", "Value", lambda row: f"{row['qualifier'] or ''}{significant(row['value'])}"),
+        Show("centre", "Centre", lambda row: significant(row["centre"])),
+        Show("lower", "Lower", lambda row: significant(row["lower"])),
+        Show("upper", "Upper", lambda row: significant(row["upper"])),
+        Show("moving_range", "Difference", lambda row: significant(row["moving_range"], "", 2)),
+        Show("average", "Weighted mean", lambda row: significant(row["average"])),
+        Show("sum_high", "Sum above", lambda row: significant(row["sum_high"], "", 2)),
+        Show("sum_low", "Sum below", lambda row: significant(row["sum_low"], "", 2)),
+        Show("signals", "Calls", plain("signals")),
+        Show("begins", "Begins anew", plain("begins")),
+    ]
+
+
+def _pieces(pieces: Sequence[Row]) -> TableView:
+    return table_view(
+        PIECES,
+        "pieces",
+        "Every row, cut where something changed",
+        pieces,
+        [
+            Show("series", "Figure", _name),
+            Show("from", "From", plain("from"), href=lambda row: batch_link(row["from"])),
+            Show("until", "To", plain("until"), href=lambda row: batch_link(row["until"])),
+            Show("begins", "Begins after", plain("begins")),
+            Show("points", "Points", lambda row: str(row["points"])),
+            Show("bounds", "Of them bounds", lambda row: str(row["bounds"])),
+            Show("mean", "Mean", lambda row: significant(row["mean"], row["unit"])),
+            Show("centre", "Centre", lambda row: significant(row["centre"])),
+            Show("basis", "Limits", plain("basis")),
+            Show("called", "Calls", lambda row: str(row["called"]) if row["centre"] is not None else "–"),
+        ],
+    )
+
+
+def _signals(points: Sequence[Row]) -> TableView:
+    called = sorted((row for row in points if row["signals"]), key=lambda row: row["date"], reverse=True)
+    return table_view(
+        DRIFT,
+        "signals",
+        "Where something calls, the newest first",
+        called[:CHARTED],
+        [
+            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("date", "Date", plain("date")),
+            Show("series", "Figure", _name),
+            Show(
+                "value",
+                "Value",
+                lambda row: f"{row['qualifier'] or ''}{significant(row['value'], row['unit'])}",
+            ),
+            Show("signals", "What calls", plain("signals")),
+        ],
+    )

@@ -1,0 +1,116 @@
+"""Charts of results through time: soap at the three points, one property beside the limits of its day."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from generator.pages.batches import CHARTED
+from generator.pages.parts import Row, Show, batch_link, plain, table_view
+from generator.pages.results import results_table
+from generator.pages.view import Chart
+from generator.pages.words import count, listed, soap_text
+from generator.tables import BATCHES
+
+POINTS = {"feed": "feed", "between": "between", "product": "product"}
+VERDICTS = ("within", "outside", "cannot tell")
+
+
+def soap_chart(rows: Sequence[Row]) -> Chart:
+    """Soap at the three points through time, censored results marked."""
+    recent = list(rows)[-CHARTED:]
+    values: list[dict[str, Any]] = [
+        {
+            "date": row["date"],
+            "batch": row["batch"],
+            "point": label,
+            "mg_per_kg": row[f"soap_{point}_mg_per_kg"],
+            "detected": row[f"soap_{point}_detected"] == "yes",
+            "limit": row[f"soap_{point}_limit_mg_per_kg"],
+        }
+        for row in recent
+        for point, label in POINTS.items()
+        if row[f"soap_{point}_detected"] in ("yes", "no")  # what is only bounded stands in the table
+    ]
+    counts = {
+        label: sum(row[f"soap_{point}_detected"] is not None for row in recent)
+        for point, label in POINTS.items()
+    }
+    bounded = sum(row[f"soap_{point}_low_mg_per_kg"] is not None for row in recent for point in POINTS) - len(
+        values
+    )
+    below = sum(value["point"] == "product" and not value["detected"] for value in values)
+    sentence = (
+        f"Of {count(len(recent), 'batch', 'batches')}, {counts['feed']} have a feed sample, {counts['between']} one between the columns and "
+        f"{counts['product']} one of the product; in {below} of the product samples no soap was detected, and their mark stands at the detection limit."
+    )
+    if bounded:
+        sentence += f" In the table alone: {count(bounded, 'result', 'results')} known only by bounds."
+    shows = [
+        Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
+        Show("date", "Date", plain("date")),
+    ]
+    shows += [
+        Show(
+            f"soap_{point}_mg_per_kg",
+            label.capitalize(),
+            _soap_at(point),
+            "mg/kg",
+        )
+        for point, label in POINTS.items()
+    ]
+    return Chart(
+        "soap",
+        "Soap through the columns",
+        sentence,
+        "soap_points",
+        tuple(values),
+        table_view(BATCHES, "soap-table", "Soap by batch", recent, shows),
+    )
+
+
+def _soap_at(point: str) -> Callable[[Row], str]:
+    return lambda row: soap_text(row, point)
+
+
+def property_chart(name: str, tests: Sequence[Row]) -> Chart | None:
+    """One property through time with the limit that held for each batch; None where it was never tested."""
+    rows = [row for row in tests if row["property"] == name and row["value"] is not None][-CHARTED:]
+    if not rows:
+        return None
+    values = tuple(
+        {
+            "date": row["date"],
+            "batch": row["subject"],
+            "value": row["value"],
+            "qualifier": row["qualifier"],
+            "laboratory": row["laboratory"] == "yes",
+            "low": row["limit_low"],
+            "high": row["limit_high"],
+        }
+        for row in rows
+    )
+    laboratory = [row for row in rows if row["laboratory"] == "yes"]
+    sentence = f"{count(len(rows), 'result')} of {name}, {len(laboratory)} by a laboratory{_against(laboratory, rows[-1])}."
+    params = {
+        "property": name,
+        "unit": rows[0]["unit"],
+        "low": rows[-1]["limit_low"],
+        "high": rows[-1]["limit_high"],
+        "limit_label": f"limit of {rows[-1]['edition']}" if rows[-1]["limit"] else "",
+    }
+    id_ = name.replace(" ", "-")
+    view = results_table(f"{id_}-table", f"Results of {name}", rows)
+    return Chart(id_, name.capitalize(), sentence, "property_limit", values, view, params)
+
+
+def _against(laboratory: Sequence[Row], last: Row) -> str:
+    """How the laboratory's results lie to their limits; the bench is only named."""
+    if not last["limit"]:
+        return ""
+    told = [f"{sum(row['verdict'] == word for row in laboratory)} {word}" for word in VERDICTS]
+    return (
+        f": {listed(told)}, against the limit of its day ({last['limit']} now)"
+        if laboratory
+        else f"; the limit is {last['limit']}"
+    )

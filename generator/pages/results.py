@@ -1,0 +1,102 @@
+"""How results are shown: with what they repeat, how well they are known, how they lie to a limit, and where they are from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.formulas.uncertainty import expanded
+from generator.pages.parts import Row, Show, batch_link, plain, table_view
+from generator.pages.view import TableView
+from generator.pages.words import NARROW, decimals, number
+from generator.tables import STANDING, TESTS
+
+DIGIT_ALONE = "its last digit alone"
+
+
+def result_text(row: Row) -> str:
+    """A result as it was written, and its ± (k = 2) where more than its last digit is known of it."""
+    written = str(row["written"])
+    if row["u"] is None or row["u_from"] == DIGIT_ALONE or row["property"] == "soap":
+        return written
+    reach = expanded(row["u"])
+    unit = row["unit"]
+    return f"{written} (±{NARROW}{number(reach, decimals(reach, 2))}{NARROW}{unit})"
+
+
+def verdict_text(row: Row) -> str:
+    """How a result lies to the limit of the edition; of a bench reading that it is one, of another method that it is."""
+    verdict = row["verdict"]
+    if verdict == "no limit":
+        return "no limit"
+    if row["laboratory"] != "yes":
+        return f"bench reading {verdict}" if verdict != "cannot tell" else "bench reading, cannot tell"
+    return verdict if row["by_method"] == "yes" else f"{verdict}, by another method"
+
+
+def own_text(row: Row) -> str:
+    """How a result lies to the workshop's own line."""
+    return f"{row['own_verdict']} ({row['own_limit']})" if row["own_limit"] else "none"
+
+
+def property_text(row: Row) -> str:
+    """The property; of a retest what it repeats."""
+    return f"{row['property']}, retest of {row['repeats']}" if row["repeats"] else str(row["property"])
+
+
+def where_text(row: Row) -> str:
+    """Where a result is from."""
+    return "laboratory" if row["laboratory"] == "yes" else "bench"
+
+
+def results_table(
+    id_: str, caption: str, rows: Sequence[Row], *, of_batch: bool = False, filterable: bool = False
+) -> TableView:
+    """Results, one row each; on the page of a batch without its name."""
+    own = any(row["own_limit"] for row in rows)
+    shows = [
+        Show("property", "Property", property_text),
+        Show("date", "Date", plain("date")),
+        Show("value", "Result", result_text),
+        Show("limit", "Limit", lambda row: row["limit"] or "none"),
+        Show("verdict", "Against the limit", verdict_text),
+        *([Show("own_verdict", "Against our own", own_text)] if own else []),
+        Show("method", "Method", plain("method")),
+        Show("laboratory", "Where", where_text),
+        Show("u_from", "Known by", plain("u_from")),
+    ]
+    named = Show("subject", "Batch", plain("subject"), href=lambda row: batch_link(row["subject"]))
+    return table_view(
+        TESTS, id_, caption, rows, shows if of_batch else [named, *shows], filterable=filterable
+    )
+
+
+def _bench_text(row: Row) -> str:
+    """A bench reading beside the limit, in words that no laboratory's result has."""
+    told = str(row["bench"])
+    return told if told in ("not tested", "no limit") else f"reading {told}"
+
+
+def standing_table(rows: Sequence[Row]) -> TableView:
+    """How every property of one batch stands: results, bench and laboratory apart, and what was not tested."""
+    own = any(row["own_limit"] for row in rows)
+    edition = next((row["edition"] for row in rows if row["edition"]), "")
+    caption = f"Every property of {edition}, and what else was tested" if edition else "What was tested"
+    shows = [
+        Show("property", "Property", plain("property")),
+        Show("limit", "Limit", lambda row: row["limit"] or "none"),
+        Show("written", "Results", lambda row: row["written"] or "none"),
+        Show("laboratory", "Laboratory", plain("laboratory")),
+        Show("bench", "On the bench", _bench_text),
+        *(
+            [
+                Show(
+                    "own",
+                    "Against our own",
+                    lambda row: f"{row['own']} ({row['own_limit']})" if row["own"] else "none",
+                )
+            ]
+            if own
+            else []
+        ),
+    ]
+    return table_view(STANDING, "standing", caption, rows, shows)

@@ -1,0 +1,84 @@
+"""What the pages say of quality: never more than the intervals allow, and of the bench in words of its own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.compute.results import Results
+from generator.compute.tally import tally
+from generator.ledger.ledgers import Ledgers
+from generator.pages import drift, quality
+from generator.pages.results import standing_table, verdict_text
+from tests.logbook_files import log_of
+
+B1 = "batches/b1.yaml"
+TEXT = "  - {property: water, value: 310 mg/kg, method: water test kit}\n"
+
+
+def results(parent: Path, *tests: str) -> Results:
+    return tally(
+        Ledgers(log_of(parent, {B1: (TEXT, "".join(f"  - {{{test}}}\n" for test in tests) or TEXT)}))
+    )
+
+
+def finding(parent: Path, *tests: str) -> str:
+    return quality.page(results(parent, *tests)).finding
+
+
+def test_without_a_laboratory_nothing_is_claimed(tmp_path: Path) -> None:
+    text = finding(tmp_path)
+    assert "none of them by a laboratory" in text and "is not known" in text
+    assert "within" not in text
+
+
+def test_the_finding_counts_what_the_intervals_allow(tmp_path: Path) -> None:
+    text = finding(
+        tmp_path, "property: water, value: 310 mg/kg, method: EN ISO 12937, laboratory: true",
+        "property: acid value, value: 0.48 mg KOH/g, method: EN 14104, laboratory: true",
+        "property: flash point, value: 90 °C, method: EN ISO 3679, laboratory: true",
+    )  # fmt: skip
+    assert "3 results with a limit on 1 of 2 batches: 1 within, 1 outside and 1 cannot tell" in text
+    assert "of 1 no precision is known here, and only their last digit was allowed for" in text
+    assert "No batch had one for every property of its edition; the most, b1, for 3 of 24." in text
+
+
+@pytest.mark.parametrize(
+    ("row", "text"),
+    [
+        ({"verdict": "within", "laboratory": "yes", "by_method": "yes"}, "within"),
+        ({"verdict": "within", "laboratory": "yes", "by_method": "no"}, "within, by another method"),
+        ({"verdict": "within", "laboratory": "no", "by_method": "yes"}, "bench reading within"),
+        ({"verdict": "cannot tell", "laboratory": "no", "by_method": "no"}, "bench reading, cannot tell"),
+        ({"verdict": "no limit", "laboratory": "no", "by_method": "no"}, "no limit"),
+    ],
+)
+def test_the_bench_has_words_of_its_own(row: dict[str, Any], text: str) -> None:
+    assert verdict_text(row) == text
+
+
+def test_on_the_page_of_a_batch_too(tmp_path: Path) -> None:
+    rows = [row for row in results(tmp_path).rows("standing") if row["batch"] == "b1"]
+    view = standing_table(rows)
+    water = next(cells for cells in view.rows if cells[0].text == "water")
+    labels = [head.label for head in view.heads]
+    assert water[labels.index("On the bench")].text == "reading within"
+    assert water[labels.index("Laboratory")].text == "not tested"
+
+
+def test_without_points_enough_nothing_is_said_of_drift(tmp_path: Path) -> None:
+    page = drift.page(results(tmp_path))
+    assert "nothing can be said about drift" in page.finding
+    assert page.content["charts"] == []
+
+
+def test_control_limits_and_specification_limits_are_told_apart_and_false_alarms_counted(
+    tmp_path: Path,
+) -> None:
+    page = drift.page(results(tmp_path))
+    assert "Solid lines are control limits" in page.content["intro"]
+    assert "dashed line is the limit of a specification" in page.content["intro"]
+    assert "once in about 92 points" in page.content["cautions"][0]
+    assert "43 of 100 rows" in page.content["cautions"][0]
