@@ -133,7 +133,7 @@ SAMPLES = (
     ),
     Sample(
         "bed_uptake",
-        {},
+        {"parts": ["band", "capacity"]},
         [
             {
                 "batch": f"b{n}",

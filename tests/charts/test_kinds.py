@@ -114,3 +114,12 @@ def test_the_running_median_goes_through_the_medians_that_are_known() -> None:
     assert (
         points[0][0] < points[1][0] and points[0][1] > points[1][1]
     )  # later, and higher up: y counts downwards
+
+
+@pytest.mark.parametrize("parts", [[], ["capacity"], ["band", "capacity", "curve"]])
+def test_what_a_bed_lets_through_has_no_layer_without_rows(parts: list[str]) -> None:
+    """A layer without any row has no extent, and the console of every reader says so."""
+    made = json.dumps(spec("bed_uptake", {"parts": parts}))
+    assert ("datum.curve" in made) == ("curve" in parts)
+    assert ("datum.high > datum.low" in made) == ("band" in parts)
+    assert ('"capacity"' in made) == ("capacity" in parts)
