@@ -78,7 +78,7 @@ def pressure(params: Mapping[str, Any]) -> dict[str, Any]:
         )
         .transform_filter("datum.place === 1")
         .mark_text(align="left", baseline="middle", dx=8)
-        .encode(time_x(), alt.Y("inlet:Q"), alt.Color("vessel:N", legend=None), text="vessel:N")
+        .encode(time_x(), alt.Y("inlet:Q"), text="vessel:N")
     )
     chart = alt.layer(line, points, names).properties(width=theme.WIDTH, height=200)
     return finished(chart, f"Lines with points: {title}, by date, one line a vessel, named at its end.")

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from generator.charts import KINDS, spec
+from generator.charts import KINDS, spec, theme
 from generator.charts.theme import CATEGORIES
 from generator.render.pictures import svg
 
@@ -64,6 +64,15 @@ def test_colours_are_the_style_sheets(sample: Sample) -> None:
     fixed = set(re.findall(r'(?:fill|stroke)="(#[0-9a-fA-F]+|rgb[^"]*)"', drawn))
     assert not fixed
     assert any(colour in drawn for colour in CATEGORIES)
+
+
+@EACH
+def test_words_are_in_the_colours_of_words(sample: Sample) -> None:
+    """Those of marks reach 3:1 on the page; what is read needs 4.5:1."""
+    drawn = svg(spec(sample.kind, sample.params), sample.rows)
+    fills = [match[1] for match in re.finditer(r'<text[^>]*\sfill="([^"]*)"', drawn)]
+    assert fills
+    assert set(fills) <= {theme.INK, theme.SOFT}
 
 
 def test_an_unknown_part_of_a_cost_is_told_by_a_question_mark() -> None:

@@ -147,7 +147,7 @@ def test_the_keyboard_alone_reaches_everything_in_order_and_shows_where_it_is(
     for _ in wanted:
         ActionChains(browser).send_keys(Keys.TAB).perform()
         one = browser.switch_to.active_element
-        reached.append(one.get_attribute("outerHTML"))
+        reached.append(str(one.get_attribute("outerHTML")))
         style, width, top = run(
             browser,
             "const a = arguments[0], s = getComputedStyle(a); return [s.outlineStyle, s.outlineWidth, a.getBoundingClientRect().top]",
