@@ -63,9 +63,7 @@ def started(*, scripts: bool = True) -> webdriver.Chrome:
     return webdriver.Chrome(options=options, service=Service(DRIVER))
 
 
-def look(
-    browser: webdriver.Chrome, *, width: int = WIDE, zoom: int = 1, media: str = "screen", **features: str
-) -> None:
+def look(browser: webdriver.Chrome, *, width: int = WIDE, zoom: int = 1, **features: str) -> None:
     """Look from now on at a window of this width, at this zoom, with these preferences and no others.
 
     Preferences are named as in CSS, with underscores: `prefers_color_scheme="dark"`.
@@ -76,7 +74,7 @@ def look(
     )
     wanted = {"prefers_color_scheme": "light", "forced_colors": "none", **features}
     listed = [{"name": name.replace("_", "-"), "value": value} for name, value in wanted.items()]
-    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": media, "features": listed})
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": listed})
 
 
 def go(browser: webdriver.Chrome, address: str) -> None:
