@@ -70,6 +70,25 @@ def test_a_page_opens_without_complaint_in_the_light_and_in_the_dark(
         assert light[2] != dark[2]  # charts follow the page into the dark
 
 
+def test_a_chart_is_heard_as_its_sentence_and_has_its_table_beside(
+    browser: webdriver.Chrome, demo: Path
+) -> None:
+    """By the tree that the browser hands to a screen reader."""
+    go(browser, (demo / "costs.html").as_uri())
+    tree = browser.execute_cdp_cmd("Accessibility.getFullAXTree", {})["nodes"]
+    heard = [
+        (node["role"]["value"], node.get("name", {}).get("value", "")) for node in tree if not node["ignored"]
+    ]
+    sentences = [each.text for each in browser.find_elements(By.TAG_NAME, "figcaption")]
+    assert [name for role, name in heard if role == "figure"] == sentences
+    described = [name for role, name in heard if role == "graphics-document" or role == "GraphicsDocument"]
+    assert len(described) == len(sentences)
+    assert all(len(name) > 40 for name in described)
+    assert sum(name == "The same as a table" for role, name in heard if role == "DisclosureTriangle") == len(
+        sentences
+    )
+
+
 @pytest.mark.parametrize("page", CHARTED)
 def test_pages_of_figures_have_charts(demo: Path, page: str) -> None:
     """So that the test above cannot pass for want of any."""
