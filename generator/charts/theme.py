@@ -28,6 +28,8 @@ HALO: Mapping[str, Any] = {"stroke": PAPER, "strokeWidth": 4, "strokeJoin": "rou
 
 CONFIG: Mapping[str, Any] = {
     "background": None,
+    # Thousands as the pages set them: a narrow blank that no line breaks at.
+    "locale": {"number": {"decimal": ".", "thousands": "\u202f", "grouping": [3], "currency": ["", ""]}},
     "font": FONT,
     "padding": {"left": 4, "top": 6, "right": 20, "bottom": 4},
     "view": {"stroke": None, "continuousWidth": WIDTH, "continuousHeight": HEIGHT},
@@ -134,7 +136,12 @@ def level(value: float, label: str, *, above: bool = True) -> alt.LayerChart | a
     base = fixed([{"level": value, "label": label}])
     line = base.mark_rule(strokeDash=[5, 4], color=INK).encode(y="level:Q")
     name = base.mark_text(
-        align="left", baseline="bottom" if above else "top", dx=4, dy=-3 if above else 4, **HALO
+        align="left",
+        baseline="bottom" if above else "top",
+        dx=4,
+        dy=-3 if above else 4,
+        limit=alt.ExprRef("width"),
+        **HALO,
     ).encode(y="level:Q", x=alt.value(0), text="label:N")
     return alt.layer(line, name)
 

@@ -75,6 +75,14 @@ def test_words_are_in_the_colours_of_words(sample: Sample) -> None:
     assert set(fills) <= {theme.INK, theme.SOFT}
 
 
+def test_thousands_are_set_as_on_the_pages() -> None:
+    row = {"passes": 5.0, "in": 9.0, "out": 3.0, "detected": True}
+    drawn = svg(spec("bed_uptake", {"parts": []}), [{**row, "load_g": 2500.0}, {**row, "load_g": 5000.0}])
+    texts = TEXT.findall(drawn)
+    assert any("\u202f000" in text for text in texts)
+    assert not any(re.search(r"\d,\d", text) for text in texts)
+
+
 def test_an_unknown_part_of_a_cost_is_told_by_a_question_mark() -> None:
     sample = next(sample for sample in SAMPLES if sample.kind == "cost_parts")
     made = spec(sample.kind, sample.params)

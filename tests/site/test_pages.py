@@ -138,11 +138,11 @@ def test_eight_kinds_of_charts_stand_with_picture_sentence_and_table(demo: Path)
         for figure in re.findall(r'<figure class="chart" id="chart-([^"]+)".*?</figure>', text, re.DOTALL):
             kinds.add(figure)
         for body in re.findall(r'<figure class="chart".*?</figure>', text, re.DOTALL):
-            assert "<svg" in body and "<figcaption>" in body and "<table" in body
+            assert "<svg" in body and "<figcaption" in body and "<table" in body
             assert (
                 len(
                     re.sub(
-                        r"<[^>]+>", "", re.findall(r"<figcaption>(.*?)</figcaption>", body, re.DOTALL)[0]
+                        r"<[^>]+>", "", re.findall(r"<figcaption[^>]*>(.*?)</figcaption>", body, re.DOTALL)[0]
                     ).strip()
                 )
                 > 20
