@@ -83,6 +83,15 @@ def test_thousands_are_set_as_on_the_pages() -> None:
     assert not any(re.search(r"\d,\d", text) for text in texts)
 
 
+def test_the_bar_of_a_single_batch_is_no_wall() -> None:
+    sample = next(sample for sample in SAMPLES if sample.kind == "cost_parts")
+    one = [row for row in sample.rows if row["batch"] == sample.rows[0]["batch"]]
+    drawn = "".join(MARK.findall(svg(spec(sample.kind, sample.params), one)))
+    widths = [float(width) for width in re.findall(r"h(\d+(?:\.\d+)?)v", drawn)]
+    assert len(widths) == len(one)
+    assert max(widths) <= 56
+
+
 def test_an_unknown_part_of_a_cost_is_told_by_a_question_mark() -> None:
     sample = next(sample for sample in SAMPLES if sample.kind == "cost_parts")
     made = spec(sample.kind, sample.params)
