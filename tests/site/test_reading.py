@@ -46,18 +46,7 @@ def test_a_phone_scrolls_only_down_with_wider_spacing_of_text_too(
     _fits(browser, PHONE)
 
 
-@every_kind
-def test_a_page_at_twice_its_size_scrolls_only_down(browser: webdriver.Chrome, demo: Path, page: str) -> None:
-    """Source: WCAG 2.2, success criteria 1.4.4 (text alone to 200 %) and 1.4.10 (the whole page); published."""
-    go(browser, (demo / page).as_uri())
-    look(browser, zoom=2)
-    _fits(browser, WIDE // 2)
-    look(browser)
-    run(browser, "document.documentElement.style.fontSize = '212.5%'")
-    _fits(browser, WIDE)
-
-
-# Colours of the reader's own: every text and every mark that tells something is in one of them.
+# Colours of the reader's own: every word of a chart is in one of them.
 TEXT_COLOURS = """
 const wanted = ['CanvasText', 'LinkText', 'ButtonText', 'FieldText', 'GrayText', 'VisitedText'].map(name => {
   document.body.style.outlineColor = name; return getComputedStyle(document.body).outlineColor; });
@@ -65,11 +54,7 @@ const texts = [...document.querySelectorAll('.stage svg text, figure svg[role=im
 return [...new Set(texts.map(each => getComputedStyle(each).fill).filter(colour => !wanted.includes(colour)))]"""
 
 
-@every_kind
-def test_colours_of_the_readers_own_reach_into_charts(
-    browser: webdriver.Chrome, demo: Path, page: str
-) -> None:
-    go(browser, (demo / page).as_uri())
+def _takes_the_readers_colours(browser: webdriver.Chrome) -> None:
     for scheme in ("light", "dark"):
         look(browser, forced_colors="active", prefers_color_scheme=scheme)
         assert run(browser, "return matchMedia('(forced-colors: active)').matches")
@@ -83,15 +68,31 @@ def test_colours_of_the_readers_own_reach_into_charts(
         assert {how for current, how in lines if not current} == {"none 0px"}
 
 
-@every_kind
-def test_nothing_moves_for_those_who_asked_so(browser: webdriver.Chrome, demo: Path, page: str) -> None:
+def _keeps_still(browser: webdriver.Chrome) -> None:
     moving = (
         "return [...document.querySelectorAll('*')].filter(each => { const style = getComputedStyle(each);"
         " return style.animationName !== 'none' || parseFloat(style.transitionDuration) > 0 || style.scrollBehavior === 'smooth'; })"
         ".length + document.getAnimations().length"
     )
     look(browser, prefers_reduced_motion="no-preference")
-    go(browser, (demo / page).as_uri())
     assert run(browser, moving) > 0  # the links of the navigation: the test below sees what moves
     look(browser, prefers_reduced_motion="reduce")
     assert run(browser, moving) == 0
+
+
+@every_kind
+def test_at_a_desk_it_fits_enlarged_takes_the_readers_colours_and_keeps_still(
+    browser: webdriver.Chrome, demo: Path, page: str
+) -> None:
+    """One opening of the page for all three.
+
+    Source: WCAG 2.2, success criteria 1.4.4 (text alone to 200 %) and 1.4.10 (the whole page); published.
+    """
+    go(browser, (demo / page).as_uri())
+    look(browser, zoom=2)
+    _fits(browser, WIDE // 2)
+    _takes_the_readers_colours(browser)
+    _keeps_still(browser)
+    look(browser)
+    run(browser, "document.documentElement.style.fontSize = '212.5%'")
+    _fits(browser, WIDE)
