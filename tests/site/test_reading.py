@@ -89,10 +89,10 @@ def test_at_a_desk_it_fits_enlarged_takes_the_readers_colours_and_keeps_still(
     Source: WCAG 2.2, success criteria 1.4.4 (text alone to 200 %) and 1.4.10 (the whole page); published.
     """
     go(browser, (demo / page).as_uri())
+    _keeps_still(browser)  # before colours change, for that is a motion too
     look(browser, zoom=2)
     _fits(browser, WIDE // 2)
     _takes_the_readers_colours(browser)
-    _keeps_still(browser)
     look(browser)
     run(browser, "document.documentElement.style.fontSize = '212.5%'")
     _fits(browser, WIDE)
