@@ -15,7 +15,7 @@ from generator.cli import main
 from generator.records import Batch
 from generator.validate.answer import Fault, fault_of, slot_of
 from generator.validate.shape import keys_of
-from tests.site.test_browser import started
+from tests.site.browsing import started
 
 BLANKS = [blank for section in sections() for line in section.lines for blank in line]
 WORDED = {"yes / no": "true", "L at          °C": "1 L at 20 °C"}

@@ -78,15 +78,17 @@ def pressure(params: Mapping[str, Any]) -> dict[str, Any]:
         )
         .transform_filter("datum.place === 1")
         .mark_text(align="left", baseline="middle", dx=8)
-        .encode(time_x(), alt.Y("inlet:Q"), alt.Color("vessel:N", legend=None), text="vessel:N")
+        .encode(time_x(), alt.Y("inlet:Q"), text="vessel:N")
     )
     chart = alt.layer(line, points, names).properties(width=theme.WIDTH, height=200)
     return finished(chart, f"Lines with points: {title}, by date, one line a vessel, named at its end.")
 
 
 def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
-    """Share of soap that passes a bed against what it holds; rows {batch, load_g, passes, in, out, detected, low, middle, high}."""
-    del params
+    """Share of soap that passes a bed against what it holds; rows {batch, load_g, passes, in, out, detected, low, middle, high}.
+
+    The params' `parts` say which of `band`, `capacity` and `curve` have rows: a layer without any would be drawn on no scale.
+    """
     held = alt.X("load_g:Q", title="soap held by the bed, g", scale=alt.Scale(zero=True, nice=True))
     base = rows().transform_calculate(mark=f"datum.detected ? '{FOUND[0]}' : '{FOUND[1]}'")
     points = (
@@ -123,7 +125,10 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
     name = line.mark_text(
         align="right", baseline="bottom", dx=-4, dy=-4, text="capacity", **theme.HALO
     ).encode(x="middle:Q", y=alt.value(220))
-    chart = alt.layer(band, capacity, curve, points, name).properties(width=theme.WIDTH, height=220)
+    layers = {"band": band, "capacity": capacity, "curve": curve}
+    names = [name] if "capacity" in params["parts"] else []
+    chart = alt.layer(*(layers[part] for part in params["parts"]), points, *names)
+    chart = chart.properties(width=theme.WIDTH, height=220)
     return finished(
         chart,
         "Points: soap behind the bed over soap before it, in %, against the soap it held after that run in g. Dashed: its capacity, with the range it was learnt in shaded. Line: the fitted curve, where there is one. Open triangles pointing down: not detected, drawn at the detection limit.",

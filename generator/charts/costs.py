@@ -24,7 +24,7 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     batch = alt.X("batch:N", sort=None, axis=axis, scale=alt.Scale(paddingInner=0.15))
     cost = alt.Y("per_l:Q", stack="zero", title=unit)
     colour = alt.Color("part:N", scale=alt.Scale(domain=list(PARTS), range=list(COLOURS)), title=None)
-    bars = table.mark_bar().encode(
+    bars = table.mark_bar(width=alt.ExprRef("min(bandwidth('x'), 56)")).encode(  # px: one batch is no wall
         batch,
         cost,
         colour,

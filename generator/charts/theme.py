@@ -28,6 +28,8 @@ HALO: Mapping[str, Any] = {"stroke": PAPER, "strokeWidth": 4, "strokeJoin": "rou
 
 CONFIG: Mapping[str, Any] = {
     "background": None,
+    # Thousands as the pages set them: a narrow blank that no line breaks at.
+    "locale": {"number": {"decimal": ".", "thousands": "\u202f", "grouping": [3], "currency": ["", ""]}},
     "font": FONT,
     "padding": {"left": 4, "top": 6, "right": 20, "bottom": 4},
     "view": {"stroke": None, "continuousWidth": WIDTH, "continuousHeight": HEIGHT},
@@ -139,7 +141,14 @@ def level_name(value: float, label: str, *, above: bool = True) -> Any:
     """A name at a height, at the left edge of the chart."""
     return (
         fixed([{"level": value, "label": label}])
-        .mark_text(align="left", baseline="bottom" if above else "top", dx=4, dy=-3 if above else 4, **HALO)
+        .mark_text(
+            align="left",
+            baseline="bottom" if above else "top",
+            dx=4,
+            dy=-3 if above else 4,
+            limit=alt.ExprRef("width"),
+            **HALO,
+        )
         .encode(y="level:Q", x=alt.value(0), text="label:N")
     )
 

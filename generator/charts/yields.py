@@ -46,7 +46,6 @@ def yield_time(params: Mapping[str, Any]) -> dict[str, Any]:
             align="right",
             baseline="bottom",
             dy=-8,
-            color=theme.VERMILION,
             text="running median",
             **theme.HALO,
         )

@@ -67,7 +67,22 @@ def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
             Show("soap_out_high_mg_per_kg", "Behind", lambda row: _content(row, "out"), "mg/kg"),
         ],
     )
-    return Chart("uptake", "What passes it", sentence, "bed_uptake", tuple(values), table)
+    parts = _parts(capacity, values)
+    id_ = "-".join(
+        ["uptake", *parts]
+    )  # what is drawn differs between charges, and an id stands for one specification
+    return Chart(id_, "What passes it", sentence, "bed_uptake", tuple(values), table, {"parts": parts})
+
+
+def _parts(capacity: Row, values: Sequence[Row]) -> list[str]:
+    """Which of the range of the capacity, its line and the fitted curve there is anything to draw of."""
+    low, middle, high = (capacity[key] for key in ("low", "middle", "high"))
+    there = {
+        "band": low is not None and high is not None and high > low,
+        "capacity": middle is not None,
+        "curve": any("curve" in value for value in values),
+    }
+    return [part for part, found in there.items() if found]
 
 
 def _curve(charge: Row, known: Sequence[Row]) -> list[dict[str, Any]]:

@@ -73,15 +73,23 @@ def _leading_somewhere(tokens: Sequence[Token]) -> Iterator[Token]:
             yield token
 
 
+def _outline(tokens: Sequence[Token], heading: int) -> None:
+    """Set the levels of headings: the highest is `heading`, and each is at most one below the one before it."""
+    highest = min((int(token.tag[1:]) for token in tokens), default=1)
+    above = heading - 1
+    for token in tokens:
+        above = min(int(token.tag[1:]) + heading - highest, above + 1, LOWEST_HEADING)
+        token.tag = f"h{above}"
+
+
 def note_html(text: str, heading: int = 3) -> Markup:
-    """HTML of a note; its first level of headings becomes h`heading`, so that the outline of the page stands."""
+    """HTML of a note; its highest headings become h`heading` and none skips a level, so that the outline stands."""
     parser = _parser()
     cut = len(text) > LONGEST
     tokens = parser.parse(text[:LONGEST])
     for token in tokens:
         token.children = list(_leading_somewhere(token.children)) if token.children else None
-        if token.type in ("heading_open", "heading_close"):
-            token.tag = f"h{min(int(token.tag[1:]) + heading - 1, LOWEST_HEADING)}"
+    _outline([token for token in tokens if token.type in ("heading_open", "heading_close")], heading)
     html = parser.renderer.render(tokens, parser.options, {})
     if cut:
         html += f"<p>The rest of this note is left out: it is longer than {LONGEST} characters.</p>\n"

@@ -5,10 +5,19 @@
   var NAMES = 150; // what an axis of names takes, px
   var NARROWEST = 260;
 
+  // The longest name of a legend, in letters: what its entries are is written in their scales.
+  function longest(part) {
+    var names = part && part.scale && Array.isArray(part.scale.domain) ? part.scale.domain : [];
+    var inner = part && typeof part === "object" ? Object.values(part).map(longest) : [];
+    return Math.max.apply(null, inner.concat(names.map(function (name) { return String(name).length; }), 0));
+  }
+
   function fitted(spec, room) {
     var width = Math.max(NARROWEST, Math.min(room, 880));
     if (width < 480) {
-      spec.config.legend.columns = spec.autosize ? 2 : 1;
+      spec.config.legend.columns = spec.autosize && longest(spec) < 16 ? 2 : 1;
+      spec.config.axis.labelOverlap = "greedy";
+      spec.config.axisY.titleFontSize = spec.config.legend.labelFontSize = 11;
     }
     if (spec.vconcat) {
       spec.vconcat.forEach(function (panel) {

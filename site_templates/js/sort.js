@@ -3,7 +3,8 @@
   "use strict";
 
   function key(row, column) {
-    return row.cells[column].getAttribute("data-sort") || "";
+    var cell = row.cells[column];
+    return cell.hasAttribute("data-sort") ? cell.getAttribute("data-sort") : cell.textContent;
   }
 
   function compare(first, second, numeric) {

@@ -217,7 +217,7 @@ SAMPLES = (
     ),
     Sample(
         "bed_uptake",
-        {},
+        {"parts": ["band", "capacity"]},
         [
             {
                 "batch": f"b{n}",

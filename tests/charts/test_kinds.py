@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from generator.charts import KINDS, spec
+from generator.charts import KINDS, spec, theme
 from generator.charts.theme import CATEGORIES
 from generator.render.pictures import svg
 
@@ -66,6 +66,32 @@ def test_colours_are_the_style_sheets(sample: Sample) -> None:
     assert any(colour in drawn for colour in CATEGORIES)
 
 
+@EACH
+def test_words_are_in_the_colours_of_words(sample: Sample) -> None:
+    """Those of marks reach 3:1 on the page; what is read needs 4.5:1."""
+    drawn = svg(spec(sample.kind, sample.params), sample.rows)
+    fills = [match[1] for match in re.finditer(r'<text[^>]*\sfill="([^"]*)"', drawn)]
+    assert fills
+    assert set(fills) <= {theme.INK, theme.SOFT}
+
+
+def test_thousands_are_set_as_on_the_pages() -> None:
+    row = {"passes": 5.0, "in": 9.0, "out": 3.0, "detected": True}
+    drawn = svg(spec("bed_uptake", {"parts": []}), [{**row, "load_g": 2500.0}, {**row, "load_g": 5000.0}])
+    texts = TEXT.findall(drawn)
+    assert any("\u202f000" in text for text in texts)
+    assert not any(re.search(r"\d,\d", text) for text in texts)
+
+
+def test_the_bar_of_a_single_batch_is_no_wall() -> None:
+    sample = next(sample for sample in SAMPLES if sample.kind == "cost_parts")
+    one = [row for row in sample.rows if row["batch"] == sample.rows[0]["batch"]]
+    drawn = "".join(MARK.findall(svg(spec(sample.kind, sample.params), one)))
+    widths = [float(width) for width in re.findall(r"h(\d+(?:\.\d+)?)v", drawn)]
+    assert len(widths) == len(one)
+    assert max(widths) <= 56
+
+
 def test_an_unknown_part_of_a_cost_is_told_by_a_question_mark() -> None:
     sample = next(sample for sample in SAMPLES if sample.kind == "cost_parts")
     made = spec(sample.kind, sample.params)
@@ -114,3 +140,12 @@ def test_the_running_median_goes_through_the_medians_that_are_known() -> None:
     assert (
         points[0][0] < points[1][0] and points[0][1] > points[1][1]
     )  # later, and higher up: y counts downwards
+
+
+@pytest.mark.parametrize("parts", [[], ["capacity"], ["band", "capacity", "curve"]])
+def test_what_a_bed_lets_through_has_no_layer_without_rows(parts: list[str]) -> None:
+    """A layer without any row has no extent, and the console of every reader says so."""
+    made = json.dumps(spec("bed_uptake", {"parts": parts}))
+    assert ("datum.curve" in made) == ("curve" in parts)
+    assert ("datum.high > datum.low" in made) == ("band" in parts)
+    assert ('"capacity"' in made) == ("capacity" in parts)

@@ -9,6 +9,7 @@ from importlib.metadata import version
 import pytest
 import vl_convert
 
+from generator.charts.theme import CATEGORIES, INK, SOFT
 from generator.pages.view import Chart, Page
 from generator.render.assets import SCRIPTS, SHEETS, assets
 from generator.render.pictures import Pictures, svg
@@ -72,14 +73,30 @@ def test_nothing_is_fetched_from_elsewhere() -> None:
         assert set(re.findall(r"https?://[^\s\"']+", text)) <= {"http://www.w3.org/2000/svg"}, name
 
 
-def test_colours_reach_three_to_one_on_their_paper() -> None:
-    sheet = (template_dir() / "css" / "colours.css").read_text(encoding="utf-8")
-    for theme in sheet.split("@media"):
-        colours = dict(re.findall(r"--([a-z-]+): (#[0-9a-f]+);", theme))
-        for name in ("blue", "vermilion", "green", "purple", "orange", "sky", "grey"):
-            assert _contrast(colours[name], colours["paper"]) >= 3.0, name
+def _themes() -> dict[str, dict[str, str]]:
+    """The colours of the light, of the dark, and of paper, each as the sheets name them."""
+    folder = template_dir() / "css"
+    screen, printed = ((folder / f"{name}.css").read_text(encoding="utf-8") for name in ("colours", "print"))
+    light, dark = screen.split("@media (prefers-color-scheme: dark)")
+    texts = {"light": light, "dark": dark, "paper": printed}
+    return {name: dict(re.findall(r"--([a-z-]+): (#[0-9a-f]+);", text)) for name, text in texts.items()}
+
+
+@pytest.mark.parametrize("theme", ["light", "dark", "paper"])
+def test_marks_reach_three_to_one_and_text_four_and_a_half(theme: str) -> None:
+    """Source: WCAG 2.2, success criteria 1.4.11 and 1.4.3; published. Text also lies on shaded and marked grounds."""
+    colours = _themes()[theme]
+    for name in ("blue", "vermilion", "green", "purple", "orange", "sky", "grey", "ink", "soft"):
+        assert _contrast(colours[name], colours["paper"]) >= 3.0, name
+    for ground in [ground for ground in ("paper", "faint", "mark") if ground in colours]:
         for name in ("ink", "soft", "link"):
-            assert _contrast(colours[name], colours["paper"]) >= 4.5, name
+            assert _contrast(colours[name], colours[ground]) >= 4.5, (name, ground)
+
+
+def test_every_colour_of_a_chart_is_one_of_the_theme() -> None:
+    """So that the test above speaks of all of them, on the screen and on paper."""
+    for colours in _themes().values():
+        assert {re.sub(r"var\(--(\w+)\)", r"\1", name) for name in (*CATEGORIES, INK, SOFT)} <= set(colours)
 
 
 def _contrast(first: str, second: str) -> float:

@@ -79,8 +79,13 @@ def test_bare_addresses_become_links_that_tell_nothing_of_this_page() -> None:
 
 def test_headings_go_below_those_of_the_page() -> None:
     tags = [tag for tag, _ in Outline(note_html("# one\n\n## two\n\n###### six\n\nseven\n=====")).elements]
-    assert tags == ["h3", "h4", "h6", "h3"]
+    assert tags == ["h3", "h4", "h5", "h3"]  # none is skipped
     assert [tag for tag, _ in Outline(note_html("# one", 2)).elements] == ["h2"]
+    assert [tag for tag, _ in Outline(note_html("## one\n\n### two\n\n## three")).elements] == [
+        "h3",
+        "h4",
+        "h3",
+    ]
 
 
 def test_lists_and_tables_come_through() -> None:

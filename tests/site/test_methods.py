@@ -10,11 +10,8 @@ from selenium import webdriver
 from selenium.webdriver.common.by import By
 
 from generator.methods import methods
-from tests.site.test_browser import _complaints, _open, browser
+from tests.site.browsing import PHONE, WIDE, complaints, go, look
 from tests.site.test_pages import pages, seen
-
-__all__ = ["browser"]
-WIDTHS = (320, 1200)
 
 
 def test_every_entry_shows_its_formulas_symbols_and_checks(demo: Path) -> None:
@@ -47,35 +44,31 @@ def test_columns_of_figures_link_to_how_they_are_made(demo: Path, shared_demo: P
         assert links > 50
 
 
-@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("width", [PHONE, WIDE])
 def test_formulas_are_set_and_a_wide_one_scrolls_in_its_own_box(
     browser: webdriver.Chrome, demo: Path, width: int
 ) -> None:
-    size = {"width": width, "height": 800, "deviceScaleFactor": 1, "mobile": width < 500}
-    browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
-    try:
-        _open(browser, demo, "methods.html")
-        assert browser.execute_script("return document.documentElement.scrollWidth") <= width
-        boxes = browser.find_elements(By.CSS_SELECTOR, ".formula")
-        assert len(boxes) > 40
-        wide = 0
-        for box in boxes:
-            inner, outer, fraction, line = browser.execute_script(
-                "const b = arguments[0], f = b.querySelector('mfrac');"
-                "return [b.scrollWidth, b.clientWidth, f ? f.getBoundingClientRect().height : null,"
-                " parseFloat(getComputedStyle(b).fontSize)];",
-                box,
-            )
-            wide += inner > outer
-            assert fraction is None or fraction > 1.6 * line, "a fraction is not stacked"
-        assert (wide > 0) == (width < 500)
-        assert _complaints(browser) == []
-    finally:
-        browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+    look(browser, width=width)
+    go(browser, (demo / "methods.html").as_uri())
+    assert browser.execute_script("return document.documentElement.scrollWidth") <= width
+    boxes = browser.find_elements(By.CSS_SELECTOR, ".formula")
+    assert len(boxes) > 40
+    wide = 0
+    for box in boxes:
+        inner, outer, fraction, line = browser.execute_script(
+            "const b = arguments[0], f = b.querySelector('mfrac');"
+            "return [b.scrollWidth, b.clientWidth, f ? f.getBoundingClientRect().height : null,"
+            " parseFloat(getComputedStyle(b).fontSize)];",
+            box,
+        )
+        wide += inner > outer
+        assert fraction is None or fraction > 1.6 * line, "a fraction is not stacked"
+    assert (wide > 0) == (width == PHONE)
+    assert complaints(browser) == []
 
 
 def test_a_head_still_sorts_and_its_link_leads_to_the_method(browser: webdriver.Chrome, demo: Path) -> None:
-    _open(browser, demo, "batches.html")
+    go(browser, (demo / "batches.html").as_uri())
     heads = browser.find_elements(By.CSS_SELECTOR, "table#all-batches thead th")
     head = next(head for head in heads if head.find_elements(By.CSS_SELECTOR, "a.how"))
     button = head.find_element(By.TAG_NAME, "button")

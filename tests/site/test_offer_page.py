@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -14,8 +13,8 @@ from selenium import webdriver
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
+from tests.site.browsing import started
 from tests.site.building import ROOT
-from tests.site.test_browser import started
 
 OFFER = "2026-10-hospital"
 MOVED = ("cost", "cost_low", "cost_high", "saving", "highest", "highest_at_pump")
@@ -27,13 +26,6 @@ NAMES = {
     "highest": "highest_price_as_asked",
     "highest_at_pump": "highest_at_pump_as_asked",
 }
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[webdriver.Chrome]:
-    driver = started()
-    yield driver
-    driver.quit()
 
 
 @pytest.fixture

@@ -139,11 +139,11 @@ def test_eight_kinds_of_charts_stand_with_picture_sentence_and_table(demo: Path)
         for figure in re.findall(r'<figure class="chart" id="chart-([^"]+)".*?</figure>', text, re.DOTALL):
             kinds.add(figure)
         for body in re.findall(r'<figure class="chart".*?</figure>', text, re.DOTALL):
-            assert "<svg" in body and "<figcaption>" in body and "<table" in body
+            assert "<svg" in body and "<figcaption" in body and "<table" in body
             assert (
                 len(
                     re.sub(
-                        r"<[^>]+>", "", re.findall(r"<figcaption>(.*?)</figcaption>", body, re.DOTALL)[0]
+                        r"<[^>]+>", "", re.findall(r"<figcaption[^>]*>(.*?)</figcaption>", body, re.DOTALL)[0]
                     ).strip()
                 )
                 > 20
@@ -165,6 +165,15 @@ def test_no_word_of_a_verdict_the_tool_cannot_give(demo: Path, shared_demo: Path
         words = " ".join(seen(path).texts).casefold()
         for word in ("certified", "compliant", " is safe", "meets the", "meets en", "guarantee"):
             assert word not in words, (path.name, word)
+
+
+def test_no_batch_page_weighs_more_than_sixty_kilobytes_with_all_it_asks_for(demo: Path) -> None:
+    """Batch pages have no charts; the scripts of charts come only with them."""
+    for path in sorted((demo / "batches").glob("*.html")):
+        parts = [(path.parent / source).resolve() for source in seen(path).sources]
+        assert {part.suffix for part in parts} == {".css", ".js", ".svg"}
+        assert not [part for part in parts if "vega" in part.parts or part.stem in ("charts", "specs")]
+        assert sum(part.stat().st_size for part in (path, *parts)) <= 60_000, path.name
 
 
 @pytest.mark.parametrize("kind", PRIVATE_KINDS)

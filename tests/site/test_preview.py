@@ -18,7 +18,6 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.support.wait import WebDriverWait
 
 from tests.logbook_files import lay, logbook
-from tests.site.test_browser import started
 
 LONG_S = 30
 B1 = "batches/b1.yaml"
@@ -61,13 +60,6 @@ def running(tmp_path: Path) -> Iterator[Running]:
     one = Running(logbook(tmp_path))
     yield one
     one.end()
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[webdriver.Chrome]:
-    driver = started()
-    yield driver
-    driver.quit()
 
 
 def _shows(browser: webdriver.Chrome, text: str) -> None:
