@@ -11,9 +11,11 @@ from generator.pages import (
     batches,
     charge,
     columns,
+    compare,
     costs,
     downloads,
     explain,
+    find,
     home,
     methods,
     oil,
@@ -49,10 +51,19 @@ class Told:
 def assemble(
     results: Results, limits: Mapping[str, Limit], told: Told, widened: tuple[str, ...]
 ) -> Iterator[Page]:
-    """Every page of the audience that the results are for."""
+    """Every page of the audience that the results are for; last the one that lists the others."""
+    made = list(_pages(results, limits, told, widened))
+    yield from made
+    yield find.page(results, made)
+
+
+def _pages(
+    results: Results, limits: Mapping[str, Limit], told: Told, widened: tuple[str, ...]
+) -> Iterator[Page]:
     workshop = results.audience == "workshop"
     yield home.page(results, len(told.problems))
     yield batches.page(results)
+    yield compare.page(results)
     yield quality.page(results, limits)
     if workshop:
         yield costs.page(results)

@@ -12,6 +12,7 @@ from generator.pages.words import shown
 from generator.problems import Problem
 from generator.render.assets import assets
 from generator.render.exports import csv_bytes, dictionary_bytes, json_bytes
+from generator.render.finding import finding_scripts
 from generator.render.pictures import specifications
 from generator.render.site import Renderer
 from generator.tables import ALL, public_columns
@@ -61,7 +62,16 @@ def rendered(
     renderer = Renderer()
     same = common(results, pages, problems)
     tree = {page.path: renderer.render(page, same) for page in pages}
-    return {**tree, **assets(specifications(pages)), **exports(results, widened)}
+    return {**tree, **beside(results, pages, widened)}
+
+
+def beside(results: Results, pages: Sequence[Page], widened: tuple[str, ...]) -> dict[str, bytes]:
+    """What stands beside the pages: assets, tables, the data of the scripts that find and compare."""
+    return {
+        **assets(specifications(pages)),
+        **exports(results, widened),
+        **finding_scripts(results, pages),
+    }
 
 
 def common(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from generator.explaining import Explained
@@ -126,6 +127,8 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "note": "plain",
             "problems": [text],
         },
+        "compare": {"table": replace(table(text), comparable=True)},
+        "find": {"register": {text: [(text, "batches/b1.html")]}, "kinds": [("Batch", text)]},
         "charge": {**sheet, "action": text, "previous": (text, "a-1.html"), "next": None},
         **dict.fromkeys(("quality", "costs", "oil", "columns", "tanks"), sheet),
         "methods": {

