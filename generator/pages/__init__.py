@@ -38,13 +38,13 @@ class Told:
     lines: Mapping[str, list[str] | None]
     batch_of_file: Mapping[str, str]
 
-    def by_batch(self) -> dict[str, list[str]]:
-        """The messages about each batch's own file."""
-        out: dict[str, list[str]] = {}
+    def by_batch(self) -> dict[str, list[tuple[str, str]]]:
+        """The messages about each batch's own file, with their codes."""
+        out: dict[str, list[tuple[str, str]]] = {}
         for problem in self.problems:
             name = self.batch_of_file.get(problem.place.file)
             if name is not None:
-                out.setdefault(name, []).append(problem.message)
+                out.setdefault(name, []).append((problem.message, problem.code))
         return out
 
 

@@ -18,7 +18,18 @@ from generator.pages.batch_figures import (
     yield_figures,
 )
 from generator.pages.batch_working import budget_table, workings
-from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, run_shows, table_view
+from generator.pages.parts import (
+    Row,
+    Show,
+    batch_link,
+    charge_link,
+    grouped,
+    lot_link,
+    plain,
+    run_shows,
+    table_view,
+    tank_link,
+)
 from generator.pages.view import Entry, Page, TableView
 from generator.pages.words import UNKNOWN, Shown, shown, soap_text, whole_text, with_unit
 from generator.tables import RUNS, TESTS
@@ -37,7 +48,7 @@ class Rows:
     tests: Mapping[str, list[Row]]
 
 
-def pages(results: Results, problems: Mapping[str, list[str]]) -> Iterator[Page]:
+def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> Iterator[Page]:
     """The page of every batch; `problems` are the told warnings by batch, empty for the shared site."""
     rows = results.rows("batches")
     view = shown(results)
@@ -53,7 +64,12 @@ def pages(results: Results, problems: Mapping[str, list[str]]) -> Iterator[Page]
 
 
 def _page(
-    results: Results, row: Row, rows: Rows, view: Shown, around: tuple[Any, Any], problems: list[str]
+    results: Results,
+    row: Row,
+    rows: Rows,
+    view: Shown,
+    around: tuple[Any, Any],
+    problems: list[tuple[str, str]],
 ) -> Page:
     name = row["batch"]
     cost = rows.costs.get(name)
@@ -128,7 +144,8 @@ def _link(batch: object) -> tuple[str, str] | None:
 def _entry(item: Written, audience: str) -> Entry:
     href = ""
     if item.names and audience == "workshop":
-        href = f"{ROOT}tanks.html" if item.section == "Fuel" else f"{ROOT}oil.html#lot-{item.names}"
+        link = tank_link if item.section == "Fuel" else lot_link
+        href = link(item.names, ROOT)
     text = f"{item.text} ({item.names})" if item.names and item.names != item.text else item.text
     return Entry(item.section, item.label, text, href)
 

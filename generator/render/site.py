@@ -9,6 +9,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from generator.pages.view import Chart, Page
+from generator.render.linking import linked
 from generator.render.markdown import note_html
 from generator.render.mathml import mathml, symbol
 from generator.render.pictures import picture
@@ -43,6 +44,7 @@ class Renderer:
             keep_trailing_newline=True,
         )
         self.environment.filters.update(
+            linked=linked,
             mathml=mathml,
             note=note_html,
             picture=picture if pictures else _none,

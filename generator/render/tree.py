@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.compute.results import Results
+from generator.pages.names import addresses
 from generator.pages.view import Page
 from generator.pages.words import shown
 from generator.problems import Problem
@@ -80,6 +81,7 @@ def common(
     """What all pages share; `live` only in a preview."""
     return {
         "live": live,
+        "names": addresses(results),
         "title": results.title,
         "notice": results.notice,
         "as_of": results.as_of,

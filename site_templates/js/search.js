@@ -226,8 +226,8 @@
     }
     if (!long && !short.hidden) {
       event.preventDefault();
-      short.hidden = true;
       field.focus();
+      short.hidden = true; // behind the focus, which opens it
     } else if (document.activeElement === field) {
       field.value = "";
       look();

@@ -31,6 +31,7 @@ def common(text: str = "plain", audience: str = "workshop") -> dict[str, Any]:
         "nav": [(text, "index.html", "home"), ("Batches", "batches.html", "batches")],
         "problems_count": 2,
         "live": None,
+        "names": {"b1-x": "batches/b1-x.html"},
     }
 
 
@@ -111,7 +112,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "public_note": "plain",
             "previous": (text, "b0.html"),
             "next": None,
-            "problems": [text],
+            "problems": [(text, "bad-date")],
             "assumed": text,
             "workings": [Working(text, ((Cell(text), Cell(text), Cell(text, href="../methods.html")),))],
             "sure": table(text, "how-sure"),
@@ -125,7 +126,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "cautions": [text],
             "command": text,
             "note": "plain",
-            "problems": [text],
+            "problems": [(text, "bad-date")],
         },
         "compare": {"table": replace(table(text), comparable=True)},
         "find": {"register": {text: [(text, "batches/b1.html")]}, "kinds": [("Batch", text)]},

@@ -126,7 +126,7 @@ def test_a_slash_searches_from_any_page_and_arrows_go_through_the_hits(
         ("oil-012", "Lot oil-012", "oil.html#lot-oil-012"),
         ("2026-10-hospital", "Offer 2026-10-hospital", "oil.html#offer-2026-10-hospital"),
         ("tank-2", "Tank tank-2", "tanks.html#tank-tank-2"),
-        ("shed-A-3", "Charge shed-A-3", "charges/shed-A-3.html"),
+        ("shed-A-11", "Charge shed-A-11", "charges/shed-A-11.html"),
         ("acid value 2026-003", "Acid value of batch 2026-003", "batches/2026-003.html#tests"),
         ("decimal-comma", "decimal-comma", "explained.html#decimal-comma"),
         ("breakthrugh", "", "methods.html#"),
@@ -144,8 +144,8 @@ def test_each_kind_is_found_and_leads_there(
     if first:
         assert addresses[0].endswith(leads_to)
         target = leads_to.partition("#")[2]
-        browser.get(addresses[0])
         if target:
+            browser.get(addresses[0])
             assert browser.find_element(By.ID, target).is_displayed()
 
 
@@ -153,10 +153,10 @@ def test_all_that_is_found_stands_on_a_page_whose_address_keeps_it(
     browser: webdriver.Chrome, site: str
 ) -> None:
     opened(browser, f"{site}/index.html")
-    pressed(browser, "/", "emulsion")
+    pressed(browser, "/", "methanol")
     until(browser, lambda: hits(browser))
     pressed(browser, Keys.ENTER)
-    until(browser, lambda: "find.html#q=emulsion" in browser.current_url and hits(browser))
+    until(browser, lambda: "find.html#q=methanol" in browser.current_url and hits(browser))
     every = texts(browser)
     kinds = browser.find_elements(By.CSS_SELECTOR, ".kinds button")
     assert kinds[0].text == f"All {len(every)}"
@@ -167,7 +167,7 @@ def test_all_that_is_found_stands_on_a_page_whose_address_keeps_it(
     assert "kind=Batch" in browser.current_url
     browser.refresh()
     until(browser, lambda: len(hits(browser)) == expected)
-    assert browser.find_element(By.ID, "seek").get_attribute("value") == "emulsion"
+    assert browser.find_element(By.ID, "seek").get_attribute("value") == "methanol"
 
 
 def test_what_is_not_there_is_said_not_to_be(browser: webdriver.Chrome, site: str) -> None:
