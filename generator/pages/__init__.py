@@ -16,6 +16,7 @@ from generator.pages import (
     downloads,
     explain,
     find,
+    glossary,
     home,
     methods,
     oil,
@@ -72,6 +73,7 @@ def _pages(
     if workshop:
         yield tanks.page(results)
     yield methods.page(results, limits)
+    yield glossary.page()
     if workshop:
         yield problems.page(told.problems, told.lines)
         yield explain.page()

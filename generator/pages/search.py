@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from generator.compute.results import Results
 from generator.explaining import by_area
 from generator.methods import methods
-from generator.pages import explain
+from generator.pages import explain, glossary
 from generator.pages.parts import batch_link, charge_link, grouped, lot_link, offer_link, tank_link
 from generator.pages.view import Page
 from generator.pages.words import count, listed
@@ -38,6 +38,7 @@ KINDS = {
     "Tank": "Tanks",
     "Result": "Results",
     "Page": "Pages",
+    "Word": "Words",
     "Method": "Methods",
     "Problem": "Problems",
 }
@@ -57,6 +58,10 @@ def entries(results: Results, pages: Sequence[Page]) -> list[Found]:
     ]
     if "methods.html" in by_path:
         found += [Found("Method", each.title, f"methods.html#{each.id}", each.text) for each in methods()]
+    if glossary.PATH in by_path:
+        found += [
+            Found("Word", each.term, f"{glossary.PATH}#{each.id}", each.text) for each in glossary.words()
+        ]
     if explain.PATH in by_path:
         found += _problems()
     return found

@@ -10,7 +10,19 @@ from generator.render.scripts import script_text
 from generator.render.site import template_dir
 
 # Order matters: later sheets may set aside what earlier ones say.
-SHEETS = ("colours", "page", "tables", "figures", "charts", "batch", "methods", "find", "print", "weigh")
+SHEETS = (
+    "colours",
+    "page",
+    "tables",
+    "figures",
+    "charts",
+    "batch",
+    "methods",
+    "find",
+    "words",
+    "print",
+    "weigh",
+)
 SCRIPTS = ("address", "charts", "compare", "filter", "print", "search", "sort")
 CHARTING = ("vega.js", "LICENCES.txt")
 SEARCHING = ("minisearch.js", "LICENCE.txt")

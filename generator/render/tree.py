@@ -27,6 +27,7 @@ NAVIGATION = (
     "columns",
     "tanks",
     "methods",
+    "glossary",
     "problems",
     "downloads",
 )

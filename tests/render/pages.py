@@ -9,6 +9,7 @@ from typing import Any
 from generator.explaining import Explained
 from generator.methods import Check, Described, Method, Symbol
 from generator.pages.batch_working import Working
+from generator.pages.glossary import Word
 from generator.pages.view import Cell, Chart, Entry, Figure, Head, Page, TableView
 from generator.pages.weigh_words import Row, Section
 from generator.problems import Rule
@@ -142,6 +143,10 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "problems": {
             "explained": "explained.html",
             "groups": [{"file": text, "problems": [{**problem, "explained": "explained.html#bad-date"}]}],
+        },
+        "glossary": {
+            "topics": [(text, [Word("soap", text, text, text, (text,), text, text, "yield", text)])],
+            "sorted": [Word("soap", text, text, text)],
         },
         "explain": {"fix": text, "areas": [{"name": text, "problems": [reason]}]},
         "downloads": {
