@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from generator.compute.results import Results
 from generator.data import rows
 from generator.methods import CONFIDENCE, Check, Method, methods
+from generator.pages.glossary import words
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import count, shown
 from generator.specifications import Limit
@@ -38,6 +39,7 @@ def page(results: Results, limits: Mapping[str, Limit]) -> Page:
         content={
             "methods": entries,
             "held": _held(entries),
+            "plainly": {entry.id: [word for word in words() if word.method == entry.id] for entry in entries},
             "tables": [*limited, _known(results)],
             "cautions": rows("cautions"),
             "intro": f"Reference temperature: {shown(results).reference}.",

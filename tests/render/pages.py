@@ -136,6 +136,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "methods": {
             "methods": [Method("yield", text, text, (described(text),))],
             "held": {"m.f": text},
+            "plainly": {"yield": [Word("soap", text, text, text)]},
             "tables": [table(text)],
             "cautions": [text],
             "intro": text,
