@@ -34,6 +34,7 @@ from generator.fields import (
     Capacity,
     Content,
     ContentLine,
+    Colour,
     Currency,
     Date,
     Density,
@@ -136,6 +137,29 @@ class Display(Record):
     pressure: Annotated[str, symbol_of("pressure")] = "bar"
 
 
+class Colours(Record):
+    """The colours of one scheme that a workshop sets; the others stay the project's own."""
+
+    paper: Colour | None = None
+    ink: Colour | None = None
+    soft: Colour | None = None
+    rule: Colour | None = None
+    faint: Colour | None = None
+    link: Colour | None = None
+    accent: Colour | None = None
+
+    def own(self) -> dict[str, str]:
+        """What is set, by name."""
+        return {name: value for name, value in self if value is not None}
+
+
+class Theme(Record):
+    """A workshop's own colours, for paper that is light and for a screen that is dark."""
+
+    light: Colours = Colours()
+    dark: Colours = Colours()
+
+
 class SpecificationChoice(Record):
     """The standard and edition to which results are held; the file of limits is the tool's own."""
 
@@ -230,6 +254,7 @@ class Workshop(Record):
     target_cost: AnyPrice | None = None
     ffa_as: Annotated[str, choice(*FREE_ACID_G_PER_MOL)] = "oleic"
     stock_tolerance: Share = quantity("2 %", ("share",))
+    theme: Theme = Theme()
     public: Annotated[tuple[Text, ...], ListOf] = ()
 
 

@@ -70,7 +70,7 @@ def rendered(
 def beside(results: Results, pages: Sequence[Page], widened: tuple[str, ...]) -> dict[str, bytes]:
     """What stands beside the pages: assets, tables, the data of the scripts that find and compare."""
     return {
-        **assets(specifications(pages)),
+        **assets(specifications(pages), results),
         **exports(results, widened),
         **finding_scripts(results, pages),
     }

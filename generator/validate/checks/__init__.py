@@ -28,6 +28,7 @@ from generator.validate.checks import (
     stock,
     tanks,
     temperatures,
+    theme,
     titrants,
 )
 
@@ -36,6 +37,7 @@ Check = Callable[[Ledgers], Iterator[Problem]]
 # each record, and what it names
 RECORD_CHECKS: tuple[Check, ...] = (
     settings.check,
+    theme.check,
     materials.check,
     references.check,
     dates.check,
