@@ -31,6 +31,7 @@ def edges_css(results: Results) -> str:
     private = "Private: workshop copy" if results.audience == "workshop" else ""
     return (
         "@page {\n"
+        "  font: 8.5pt serif; color: #333;\n"
         f"  @top-left {{ content: {css_string(title)}; }}\n"
         f"  @top-right {{ content: {css_string(f'as of {results.as_of}')}; }}\n"
         f"  @bottom-left {{ content: {css_string(private)}; }}\n"
