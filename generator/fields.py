@@ -136,16 +136,6 @@ def _currency(value: Any) -> str:
     return text
 
 
-def _colour(value: Any) -> str:
-    hint = 'write six digits of 0-9 and a-f behind a #, in quotes, as "#005a91"; without quotes a # begins a comment'
-    if value == "":
-        raise refuse("bad-colour", "no colour is written here", hint)
-    text = _text(value)
-    if re.fullmatch(r"#[0-9A-Fa-f]{6}", text) is None:
-        raise refuse("bad-colour", f"'{text[:40]}' is not a colour", hint)
-    return text.lower()
-
-
 @functools.cache
 def _zones() -> frozenset[str]:
     return frozenset(zoneinfo.available_timezones())
@@ -266,7 +256,6 @@ Moment = Annotated[datetime, PlainValidator(_moment)]
 Yes = Annotated[bool, PlainValidator(_yes)]
 Number = Annotated[Decimal, PlainValidator(_number)]
 Currency = Annotated[str, PlainValidator(_currency)]
-Colour = Annotated[str, PlainValidator(_colour)]
 Zone = Annotated[str, PlainValidator(_zone)]
 AnyPrice = Annotated[Price, PlainValidator(_price)]
 

@@ -6,6 +6,7 @@ field that is None is unknown, never zero. Values keep the unit in which they we
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import date, datetime
 from decimal import Decimal
@@ -32,7 +33,6 @@ from generator.fields import (
     BenchVolume,
     Burette,
     Capacity,
-    Colour,
     Content,
     ContentLine,
     Currency,
@@ -135,6 +135,18 @@ class Display(Record):
     mass: Annotated[str, symbol_of("mass")] = "kg"
     temperature: Annotated[str, symbol_of("temperature")] = "°C"
     pressure: Annotated[str, symbol_of("pressure")] = "bar"
+
+
+def _colour(value: Any) -> Any:
+    hint = 'write six digits of 0-9 and a-f behind a #, in quotes, as "#005a91"; without quotes a # begins a comment'
+    if value == "":
+        raise refuse("bad-colour", "no colour is written here", hint)
+    if isinstance(value, str) and re.fullmatch(r"#[0-9A-Fa-f]{6}", value) is None:
+        raise refuse("bad-colour", f"'{value[:40]}' is not a colour", hint)
+    return value.lower() if isinstance(value, str) else value
+
+
+Colour = Annotated[Text, BeforeValidator(_colour)]
 
 
 class Colours(Record):
