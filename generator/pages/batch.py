@@ -23,6 +23,7 @@ from generator.pages.parts import (
     Show,
     batch_link,
     charge_link,
+    compare_link,
     grouped,
     lot_link,
     plain,
@@ -107,6 +108,7 @@ def _page(
             "public_note": row["public_note"] or "",
             "previous": _link(around[0]),
             "next": _link(around[1]),
+            "beside": _beside(around[0] or around[1], name),
             "problems": problems,
             "assumed": row["assumed_temperatures"] or "",
         },
@@ -135,6 +137,13 @@ def finding(row: Row, cost: Row | None, view: Shown) -> str:
     if cost is not None and cost["with_media_per_l"] is not None:
         parts.append(f"{view.per_volume(cost['with_media_per_l'], 2)} with media")
     return f"{'; '.join(parts)}."
+
+
+def _beside(other: object, batch: object) -> tuple[str, str] | None:
+    """The comparison with a neighbour."""
+    if other is None:
+        return None
+    return (f"side by side with {other}", compare_link(other, batch, ROOT))
 
 
 def _link(batch: object) -> tuple[str, str] | None:

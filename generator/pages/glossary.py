@@ -15,13 +15,17 @@ PATH = "glossary.html"
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """One entry: id, term, two plain sentences, how its figure is given, its method, a caution; `plain` ones need no mark."""
+    """One entry: id, term, two plain sentences, how its figure is given, its method, a caution.
+
+    `heads` are the labels it explains, `also` other words that it is found by; a `plain` one needs no mark.
+    """
 
     id: str
     topic: str
     term: str
     text: str
     heads: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
     unit: str = ""
     basis: str = ""
     method: str = ""
@@ -34,14 +38,15 @@ def words() -> tuple[Word, ...]:
     """Every entry, in the order of the glossary, with its caution in full; ValueError where there is none of that beginning."""
     cautions = rows("cautions")
     return tuple(
-        Word(
-            name,
-            topic,
-            **{**entry, "heads": tuple(entry.get("heads", ())), "caution": _whole(entry, cautions)},
-        )
+        Word(name, topic, **_fields(entry, cautions))
         for topic, entries in rows("glossary").items()
         for name, entry in entries.items()
     )
+
+
+def _fields(entry: Mapping[str, Any], cautions: Sequence[str]) -> dict[str, Any]:
+    listed = {name: tuple(entry.get(name, ())) for name in ("heads", "also")}
+    return {**entry, **listed, "caution": _whole(entry, cautions)}
 
 
 def _whole(entry: Mapping[str, Any], cautions: Sequence[str]) -> str:

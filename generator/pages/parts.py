@@ -146,6 +146,11 @@ def charge_link(charge: object, root: str = "") -> str:
     return f"{root}charges/{charge}.html"
 
 
+def compare_link(first: object, second: object, root: str = "") -> str:
+    """Two batches side by side."""
+    return f"{root}compare.html#compare={first},{second}"
+
+
 def lot_link(lot: object, root: str = "") -> str:
     """The row of a lot."""
     return f"{root}oil.html#lot-{lot}"

@@ -7,28 +7,35 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from generator.compute.results import Results
+from generator.data import rows
 from generator.explaining import by_area
 from generator.methods import methods
 from generator.pages import explain, glossary
 from generator.pages.parts import batch_link, charge_link, grouped, lot_link, offer_link, tank_link
-from generator.pages.view import Page
+from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import count, listed
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """One thing that can be found: its kind, name, address from the root, words about it, its day where it has one."""
+    """One thing that can be found: its kind, name, address from the root, words about it, its day where it has one.
+
+    `also` are other words for it that nobody needs to read.
+    """
 
     kind: str
     title: str
     href: str
     text: str = ""
     date: str = ""
+    also: str = ""
 
 
 PATH = "find.html"
+UNNAMED = ("Result", "Caution")
 # the kinds in the order in which they are listed, with what several are called
 KINDS = {
     "Batch": "Batches",
@@ -39,6 +46,7 @@ KINDS = {
     "Result": "Results",
     "Page": "Pages",
     "Word": "Words",
+    "Caution": "Cautions",
     "Method": "Methods",
     "Problem": "Problems",
 }
@@ -57,11 +65,10 @@ def entries(results: Results, pages: Sequence[Page]) -> list[Found]:
         *_pages(pages),
     ]
     if "methods.html" in by_path:
+        found += _cautions()
         found += [Found("Method", each.title, f"methods.html#{each.id}", each.text) for each in methods()]
     if glossary.PATH in by_path:
-        found += [
-            Found("Word", each.term, f"{glossary.PATH}#{each.id}", each.text) for each in glossary.words()
-        ]
+        found += _words()
     if explain.PATH in by_path:
         found += _problems()
     return found
@@ -152,7 +159,42 @@ def _pages(pages: Sequence[Page]) -> Iterator[Found]:
         if page.template == "page.html":
             yield Found("Page", page.title, page.path, page.content["body"])
         elif "/" not in page.path and page.path != PATH:
-            yield Found("Page", page.title, page.path, page.finding)
+            yield Found(
+                "Page",
+                page.title,
+                page.path,
+                page.finding,
+                also=" ".join(dict.fromkeys(_names(page.content))),
+            )
+
+
+def _names(content: Any) -> Iterator[str]:
+    """What stands on a page by name: groups and their figures, charts, tables."""
+    if isinstance(content, Figure):
+        yield content.label
+    elif isinstance(content, TableView):
+        yield content.caption
+    elif isinstance(content, Chart):
+        yield content.title
+    elif isinstance(content, Mapping):
+        for group, items in content.items():
+            yield from (name for name in (str(group), *_names(items)) if name[:1].isupper())
+    elif isinstance(content, list | tuple):
+        for item in content:
+            yield from _names(item)
+
+
+def _words() -> Iterator[Found]:
+    for each in glossary.words():
+        also = " ".join((*each.heads, *each.also))
+        yield Found("Word", each.term, f"{glossary.PATH}#{each.id}", _told(each.text, each.caution), "", also)
+
+
+def _cautions() -> Iterator[Found]:
+    for text in rows("cautions"):
+        yield Found(
+            "Caution", text, "methods.html#cautions", also="caution cautions safety danger hazard fire risk"
+        )
 
 
 def _problems() -> Iterator[Found]:
@@ -164,10 +206,10 @@ def _problems() -> Iterator[Found]:
 
 
 def registered(found: Sequence[Found]) -> dict[str, list[tuple[str, str]]]:
-    """Name and address of everything, by kind, for a page that is read; results stand with their batch."""
+    """Name and address of everything, by kind, for a page that is read; results and cautions have no name of their own."""
     out: dict[str, list[tuple[str, str]]] = {}
     for each in found:
-        if each.kind != "Result":
+        if each.kind not in UNNAMED:
             out.setdefault(KINDS[each.kind], []).append((_bare(each), each.href))
     return out
 

@@ -6,6 +6,7 @@ Scripts with data and no JSON, for a page that is opened from a folder may fetch
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from generator.compute.results import Results
@@ -26,10 +27,7 @@ def finding_scripts(results: Results, pages: Sequence[Page]) -> dict[str, bytes]
 
 
 def _entries(results: Results, pages: Sequence[Page]) -> bytes:
-    found = [
-        {"kind": each.kind, "title": each.title, "href": each.href, "text": each.text, "date": each.date}
-        for each in entries(results, pages)
-    ]
+    found = [asdict(each) for each in entries(results, pages)]
     return f"window.logbookEntries = {script_text({'kinds': KINDS, 'entries': found})};\n".encode()
 
 

@@ -6,6 +6,10 @@
   var MOST = 200;
   var AROUND = 60; // signs of a text that are shown before the word that was found
   var PIECE = 170;
+  var SMALL = "a an and are can do does how i in is it me my of on or the this to what when where which why with".split(" ");
+  var MONTHS =
+    "January February March April May June July August September October November December".split(" ");
+  var WEIGHT = { Word: 1.5, Method: 0.6, Problem: 0.4 }; // what a workshop has before what the program tells of itself
   var box = document.querySelector(".seek");
   var field = box.querySelector("input");
   var short = box.querySelector(".hits");
@@ -16,6 +20,16 @@
 
   function plain(text) {
     return text.toLowerCase().normalize("NFD").replace(/[\u0300-\u036f]/g, "");
+  }
+
+  function term(word) {
+    var text = plain(word);
+    return SMALL.indexOf(text) < 0 ? text : null;
+  }
+
+  // A day is found by its digits and by its month's name.
+  function dated(day) {
+    return day ? day + " " + MONTHS[Number(day.slice(5, 7)) - 1] : "";
   }
 
   function load(name) {
@@ -31,19 +45,12 @@
   function prepared() {
     var index = new window.MiniSearch({
       fields: ["title", "text"],
-      processTerm: plain,
-      searchOptions: {
-        boost: { title: 4 },
-        combineWith: "AND",
-        prefix: true,
-        fuzzy: function (term) {
-          return /\d/.test(term) || term.length < 5 ? false : 0.2;
-        },
-      },
+      processTerm: term,
+      searchOptions: { boost: { title: 4 }, combineWith: "AND", prefix: true },
     });
     index.addAll(
       window.logbookEntries.entries.map(function (entry, place) {
-        return { id: place, title: entry.title, text: entry.text + " " + entry.date };
+        return { id: place, title: entry.title, text: entry.text + " " + entry.also + " " + dated(entry.date) };
       })
     );
     return index;
@@ -56,11 +63,29 @@
     return loading;
   }
 
+  // A word with a hyphen or a point in it, such as an id, has to stand there as it is; a misspelt one is looked for last.
+  function matching(index, text) {
+    var whole = plain(text).split(/\s+/).filter(function (word) {
+      return /\w[-.]\w/.test(word);
+    });
+    var hits = index.search(text).filter(function (hit) {
+      var entry = window.logbookEntries.entries[hit.id];
+      var all = plain([entry.title, entry.text, entry.also, entry.date].join(" "));
+      return whole.every(function (word) {
+        return all.indexOf(word) >= 0;
+      });
+    });
+    return hits.length ? hits : index.search(text, { fuzzy: fuzziness });
+  }
+
+  function fuzziness(word) {
+    return /\d/.test(word) || word.length < 4 ? false : 0.25;
+  }
+
   // What is called just as it is asked for comes first, then by how well it fits, and of equals the newest.
   function found(index, text) {
     var asked = plain(text.trim());
-    return index
-      .search(text)
+    return matching(index, text)
       .map(function (hit) {
         var entry = window.logbookEntries.entries[hit.id];
         var name = plain(entry.title);
@@ -68,7 +93,7 @@
           entry: entry,
           terms: hit.terms,
           named: name === asked || name.endsWith(" " + asked) ? 1 : 0,
-          score: Math.round(hit.score * 10),
+          score: Math.round(hit.score * (WEIGHT[entry.kind] || 1) * 10),
         };
       })
       .sort(function (a, b) {

@@ -113,6 +113,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "public_note": "plain",
             "previous": (text, "b0.html"),
             "next": None,
+            "beside": (text, "../compare.html#compare=b0,b1"),
             "problems": [(text, "bad-date")],
             "assumed": text,
             "workings": [Working(text, ((Cell(text), Cell(text), Cell(text, href="../methods.html")),))],
@@ -146,7 +147,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "groups": [{"file": text, "problems": [{**problem, "explained": "explained.html#bad-date"}]}],
         },
         "glossary": {
-            "topics": [(text, [Word("soap", text, text, text, (text,), text, text, "yield", text)])],
+            "topics": [(text, [Word("soap", text, text, text, (text,), (text,), text, text, "yield", text)])],
             "sorted": [Word("soap", text, text, text)],
         },
         "explain": {"fix": text, "areas": [{"name": text, "problems": [reason]}]},

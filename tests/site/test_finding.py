@@ -129,7 +129,13 @@ def test_a_slash_searches_from_any_page_and_arrows_go_through_the_hits(
         ("shed-A-11", "Charge shed-A-11", "charges/shed-A-11.html"),
         ("acid value 2026-003", "Acid value of batch 2026-003", "batches/2026-003.html#tests"),
         ("decimal-comma", "decimal-comma", "explained.html#decimal-comma"),
-        ("breakthrugh", "", "methods.html#"),
+        ("breakthrugh", "", "glossary.html#breakthrough"),
+        ("what is soap", "Soap", "glossary.html#soap"),
+        ("FFA", "Free fatty acid", "glossary.html#free-fatty-acid"),
+        ("diesel pump costs", "Costs", "costs.html"),
+        ("no phone on the bench", "Opening the shed in winter", "pages/opening-the-shed-in-winter.html"),
+        ("fire authorities", "", "methods.html#cautions"),
+        ("heater january 2026", "Batch 2026-002", "batches/2026-002.html"),
     ],
 )
 def test_each_kind_is_found_and_leads_there(
@@ -147,6 +153,15 @@ def test_each_kind_is_found_and_leads_there(
         if target:
             browser.get(addresses[0])
             assert browser.find_element(By.ID, target).is_displayed()
+
+
+def test_an_id_finds_what_names_it_and_nothing_that_is_like_it(browser: webdriver.Chrome, site: str) -> None:
+    opened(browser, f"{site}/find.html#q=oil-012")
+    until(browser, lambda: hits(browser))
+    assert texts(browser)[0].startswith("Lot oil-012")
+    assert len(hits(browser)) == 3
+    for link in hits(browser)[1:]:
+        assert link.find_element(By.CSS_SELECTOR, ".name").text in ("Batch 2025-017", "Batch 2025-018")
 
 
 def test_all_that_is_found_stands_on_a_page_whose_address_keeps_it(
@@ -307,6 +322,8 @@ def test_neighbours_of_a_batch_are_links(browser: webdriver.Chrome, site: str) -
     assert browser.current_url == target
     browser.find_element(By.CSS_SELECTOR, "a[rel='prev']").click()
     assert browser.current_url.endswith("/batches/2026-002.html")
+    browser.find_element(By.LINK_TEXT, "side by side with 2026-001").click()
+    until(browser, lambda: len(browser.find_elements(By.CSS_SELECTOR, "#beside thead a")) == 2)
 
 
 def test_without_scripts_the_index_and_the_table_are_there_and_nothing_pretends(demo: Path) -> None:
