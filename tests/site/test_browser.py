@@ -117,7 +117,7 @@ def test_a_table_sorts_by_its_numbers(browser: webdriver.Chrome, demo: Path) -> 
 
 def test_a_filter_leaves_the_rows_that_match(browser: webdriver.Chrome, demo: Path) -> None:
     _open(browser, demo, "batches.html")
-    field = browser.find_element(By.CSS_SELECTOR, "input[type='search']")
+    field = browser.find_element(By.ID, "find-all-batches")
     field.send_keys("2025-00")
     shown = [
         row
