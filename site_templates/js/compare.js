@@ -145,6 +145,7 @@
     var made = document.createElement("table");
     var caption = made.createCaption();
     caption.textContent = "Batches " + ids.join(", ");
+    made.className = "of-" + ids.length;
     made.append(head(ids));
     groups(batches).forEach(function (group) {
       var body = document.createElement("tbody");
