@@ -46,6 +46,9 @@
     var index = new window.MiniSearch({
       fields: ["title", "text"],
       processTerm: term,
+      tokenize: function (text) {
+        return text.split(/[\s\p{Z}\p{P}\p{S}]+/u).filter(Boolean);
+      },
       searchOptions: { boost: { title: 4 }, combineWith: "AND", prefix: true },
     });
     index.addAll(

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+import shutil
 import threading
 from collections.abc import Callable, Iterator
 from functools import partial
@@ -16,6 +18,8 @@ from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.remote.webelement import WebElement
 from selenium.webdriver.support.wait import WebDriverWait
 
+from generator.previewing import Preview
+from tests.site.building import ROOT, build
 from tests.site.test_browser import started
 
 TICKS = "table#all-batches .pick input"
@@ -357,3 +361,30 @@ def test_a_phone_scrolls_only_down(browser: webdriver.Chrome, site: str, page: s
         assert browser.execute_script("return document.documentElement.scrollWidth") <= 320
     finally:
         browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+
+
+def test_hostile_words_of_a_note_stay_words(browser: webdriver.Chrome, tmp_path: Path) -> None:
+    hostile = "<img src=x onerror=alert(1)><b>zebra</b> </script><script>document.title = 1</script>"
+    copy = tmp_path / "log"
+    shutil.copytree(ROOT / "tests" / "logbooks" / "gallons", copy)
+    for name in ("001", "002"):
+        path = copy / "batches" / "2025" / f"{name}.yaml"
+        text = re.sub(r"^note: .*$", "", path.read_text(encoding="utf-8"), flags=re.MULTILINE)
+        path.write_text(f"{text.rstrip()}\nnote: '{hostile}'\n", encoding="utf-8")
+    made = build(copy, tmp_path / "site")
+    opened(browser, f"{made.as_uri()}/find.html#q=zebra")
+    until(browser, lambda: hits(browser))
+    assert hostile[:40] in texts(browser)[0]
+    assert browser.find_elements(By.CSS_SELECTOR, "#found img, #found b, #found script") == []
+    ids = [text.split("\n")[0].split()[1] for text in texts(browser)]
+    opened(browser, f"{made.as_uri()}/compare.html#compare={','.join(ids)}")
+    until(browser, lambda: browser.find_elements(By.CSS_SELECTOR, "#beside table"))
+    assert browser.find_elements(By.CSS_SELECTOR, "#beside img, #beside script") == []
+    assert browser.title != "1"
+
+
+def test_a_preview_has_what_the_scripts_load(tmp_path: Path) -> None:
+    preview = Preview(ROOT / "tests" / "logbooks" / "gallons", "workshop")
+    made = build(ROOT / "tests" / "logbooks" / "gallons", tmp_path / "site")
+    for name in ("assets/entries.js", "assets/minisearch/minisearch.js", "batches/2025-001.js"):
+        assert preview.get(name) == (made / name).read_bytes()
