@@ -15,11 +15,10 @@ from pathlib import Path
 from generator.build import Computed, checked_folder, computed
 from generator.pages.view import Page
 from generator.problems import Problem
-from generator.render.assets import assets
 from generator.render.kept import Kept
 from generator.render.pictures import Pictures
 from generator.render.site import Renderer, template_dir
-from generator.render.tree import Live, common, exports
+from generator.render.tree import Live, beside, common
 
 SCRIPT = "assets/preview.js"
 POLL_S = 0.1
@@ -96,8 +95,7 @@ class Preview:
             shared = common(good.site.results, good.site.pages, good.warnings, live)
             return self.renderer.render(good.pages[path], shared)
         if not good.files:
-            specs = self.pictures.specifications(good.site.pages)
-            good.files = {**assets(specs), **exports(good.site.results, good.site.widened)}
+            good.files = beside(good.site.results, good.site.pages, good.site.widened, self.pictures)
         return good.files.get(path)
 
 

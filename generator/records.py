@@ -6,6 +6,7 @@ field that is None is unknown, never zero. Values keep the unit in which they we
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import date, datetime
 from decimal import Decimal
@@ -136,6 +137,41 @@ class Display(Record):
     mass: Annotated[str, symbol_of("mass")] = "kg"
     temperature: Annotated[str, symbol_of("temperature")] = "°C"
     pressure: Annotated[str, symbol_of("pressure")] = "bar"
+
+
+def _colour(value: Any) -> Any:
+    hint = 'write six digits of 0-9 and a-f behind a #, in quotes, as "#005a91"; without quotes a # begins a comment'
+    if value == "":
+        raise refuse("bad-colour", "no colour is written here", hint)
+    if isinstance(value, str) and re.fullmatch(r"#[0-9A-Fa-f]{6}", value) is None:
+        raise refuse("bad-colour", f"'{value[:40]}' is not a colour", hint)
+    return value.lower() if isinstance(value, str) else value
+
+
+Colour = Annotated[Text, BeforeValidator(_colour)]
+
+
+class Colours(Record):
+    """The colours of one scheme that a workshop sets; the others stay the project's own."""
+
+    paper: Colour | None = None
+    ink: Colour | None = None
+    soft: Colour | None = None
+    rule: Colour | None = None
+    faint: Colour | None = None
+    link: Colour | None = None
+    accent: Colour | None = None
+
+    def own(self) -> dict[str, str]:
+        """What is set, by name."""
+        return {name: value for name, value in self if value is not None}
+
+
+class Theme(Record):
+    """A workshop's own colours, for paper that is light and for a screen that is dark."""
+
+    light: Colours = Colours()
+    dark: Colours = Colours()
 
 
 class SpecificationChoice(Record):
@@ -507,6 +543,7 @@ class Workshop(Record):
     stock_tolerance: Share = quantity("2 %", ("share",))
     costing: Annotated[tuple[Costing, ...], ListOf] = ()
     rates: Annotated[tuple[Rate, ...], ListOf] = ()
+    theme: Theme = Theme()
     public: Annotated[tuple[Text, ...], ListOf] = ()
 
 

@@ -20,6 +20,7 @@ ORDER = (
     "problems",
     "explaining",
     "units",
+    "colours",
     "properties",
     "specifications",
     "fields",

@@ -11,10 +11,13 @@ from generator.pages import (
     batches,
     charge,
     columns,
+    compare,
     costs,
     downloads,
     drift,
     explain,
+    find,
+    glossary,
     home,
     methods,
     offer,
@@ -37,21 +40,28 @@ class Told:
     lines: Mapping[str, list[str] | None]
     batch_of_file: Mapping[str, str]
 
-    def by_batch(self) -> dict[str, list[str]]:
-        """The messages about each batch's own file."""
-        out: dict[str, list[str]] = {}
+    def by_batch(self) -> dict[str, list[tuple[str, str]]]:
+        """The messages about each batch's own file, with their codes."""
+        out: dict[str, list[tuple[str, str]]] = {}
         for problem in self.problems:
             name = self.batch_of_file.get(problem.place.file)
             if name is not None:
-                out.setdefault(name, []).append(problem.message)
+                out.setdefault(name, []).append((problem.message, problem.code))
         return out
 
 
 def assemble(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[Page]:
-    """Every page of the audience that the results are for."""
+    """Every page of the audience that the results are for; last the one that lists the others."""
+    made = list(_pages(results, told, widened))
+    yield from made
+    yield find.page(results, made)
+
+
+def _pages(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[Page]:
     workshop = results.audience == "workshop"
     yield home.page(results, len(told.problems))
     yield batches.page(results)
+    yield compare.page(results)
     yield quality.page(results)
     if workshop:
         yield drift.page(results)
@@ -62,6 +72,7 @@ def assemble(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator
     if workshop:
         yield tanks.page(results)
     yield methods.page(results)
+    yield glossary.page()
     if workshop:
         yield problems.page(told.problems, told.lines)
         yield explain.page()

@@ -18,7 +18,19 @@ from generator.pages.batch_figures import (
 )
 from generator.pages.batch_working import budget_table, workings
 from generator.pages.cost_figures import cost_figures
-from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, run_shows, table_view
+from generator.pages.parts import (
+    Row,
+    Show,
+    batch_link,
+    charge_link,
+    compare_link,
+    grouped,
+    lot_link,
+    plain,
+    run_shows,
+    table_view,
+    tank_link,
+)
 from generator.pages.results import results_table, standing_table
 from generator.pages.view import Entry, Page, TableView
 from generator.pages.words import UNKNOWN, Shown, shown, soap_text, whole_text, with_unit
@@ -39,7 +51,7 @@ class Rows:
     standing: Mapping[str, list[Row]]
 
 
-def pages(results: Results, problems: Mapping[str, list[str]]) -> Iterator[Page]:
+def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> Iterator[Page]:
     """The page of every batch; `problems` are the told warnings by batch, empty for the shared site."""
     rows = results.rows("batches")
     view = shown(results)
@@ -56,7 +68,12 @@ def pages(results: Results, problems: Mapping[str, list[str]]) -> Iterator[Page]
 
 
 def _page(
-    results: Results, row: Row, rows: Rows, view: Shown, around: tuple[Any, Any], problems: list[str]
+    results: Results,
+    row: Row,
+    rows: Rows,
+    view: Shown,
+    around: tuple[Any, Any],
+    problems: list[tuple[str, str]],
 ) -> Page:
     name = row["batch"]
     cost = rows.costs.get(name)
@@ -96,6 +113,7 @@ def _page(
             "public_note": row["public_note"] or "",
             "previous": _link(around[0]),
             "next": _link(around[1]),
+            "beside": _beside(around[0] or around[1], name),
             "problems": problems,
             "assumed": row["assumed_temperatures"] or "",
         },
@@ -126,6 +144,13 @@ def finding(row: Row, cost: Row | None, view: Shown) -> str:
     return f"{'; '.join(parts)}."
 
 
+def _beside(other: object, batch: object) -> tuple[str, str] | None:
+    """The comparison with a neighbour."""
+    if other is None:
+        return None
+    return (f"side by side with {other}", compare_link(other, batch, ROOT))
+
+
 def _link(batch: object) -> tuple[str, str] | None:
     return (str(batch), f"{batch}.html") if batch is not None else None
 
@@ -133,7 +158,8 @@ def _link(batch: object) -> tuple[str, str] | None:
 def _entry(item: Written, audience: str) -> Entry:
     href = ""
     if item.names and audience == "workshop":
-        href = f"{ROOT}tanks.html" if item.section == "Fuel" else f"{ROOT}oil.html#lot-{item.names}"
+        link = tank_link if item.section == "Fuel" else lot_link
+        href = link(item.names, ROOT)
     text = f"{item.text} ({item.names})" if item.names and item.names != item.text else item.text
     return Entry(item.section, item.label, text, href)
 

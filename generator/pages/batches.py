@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from statistics import median
 from typing import Any
 
@@ -90,6 +91,8 @@ def table(
         shows,
         filterable=most is None,
     )
+    if most is None:
+        view_of = replace(view_of, comparable=len(rows) > 1)
     return view_of if not costs else _with_cost(view_of, chosen[:most], view)
 
 
@@ -106,7 +109,7 @@ def _with_cost(base: TableView, rows: Sequence[Mapping[str, Any]], view: Shown) 
         for row in rows
     ]
     joined = tuple((*row, cell) for row, cell in zip(base.rows, cells, strict=True))
-    return TableView(base.id, base.caption, (*base.heads, head), joined, base.filterable)
+    return replace(base, heads=(*base.heads, head), rows=joined)
 
 
 def _short_soap(row: Row, point: str) -> str:

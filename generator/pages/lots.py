@@ -6,7 +6,18 @@ from collections.abc import Sequence
 from typing import Any
 
 from generator.compute.results import Results
-from generator.pages.parts import Row, Show, figures, plain, prices, sizes, table_view, unit_costs
+from generator.pages.parts import (
+    Row,
+    Show,
+    batch_link,
+    figures,
+    lot_link,
+    plain,
+    prices,
+    sizes,
+    table_view,
+    unit_costs,
+)
 from generator.pages.view import Chart, TableView
 from generator.pages.words import Shown, count
 from generator.tables import BATCHES, LOTS
@@ -68,7 +79,7 @@ def acid_chart(results: Results, view: Shown) -> Chart | None:
         "Acidity and yield",
         rows,
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: f"batches/{row['batch']}.html"),
+            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
             Show(
                 "acid_value_mg_koh_per_g",
                 "Acid value",
@@ -94,7 +105,13 @@ def lots_table(
         "Lots",
         list(lots)[::-1],
         [
-            Show("lot", "Lot", plain("lot"), anchor=(lambda row: f"lot-{row['lot']}") if anchored else None),
+            Show(
+                "lot",
+                "Lot",
+                plain("lot"),
+                href=lambda row: lot_link(row["lot"]),
+                anchor=(lambda row: f"lot-{row['lot']}") if anchored else None,
+            ),
             Show("material", "Material", plain("material")),
             Show("received", "Received", plain("received")),
             Show("quantity", "Came in", sizes(view, "quantity")),

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from generator.compute.results import Results
 from generator.data import rows
 from generator.methods import CONFIDENCE, Check, Method, methods
+from generator.pages.glossary import words
 from generator.pages.parts import Row, Show, grouped, plain, table_view
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import count, shown
@@ -33,6 +34,7 @@ def page(results: Results) -> Page:
         content={
             "methods": entries,
             "held": _held(entries),
+            "plainly": {entry.id: [word for word in words() if word.method == entry.id] for entry in entries},
             "tables": [*_limits(results), _precision(), _known(results)],
             "cautions": rows("cautions"),
             "intro": f"Reference temperature: {shown(results).reference}.",

@@ -7,7 +7,17 @@ from collections.abc import Sequence
 from generator.compute.results import Results
 from generator.pages.lots import acid_chart, lots_table, price_chart
 from generator.pages.offer_figures import CAUTIONS, offer_figures
-from generator.pages.parts import Row, Show, figures, offer_link, plain, prices, table_view, volumes
+from generator.pages.parts import (
+    Row,
+    Show,
+    figures,
+    lot_link,
+    offer_link,
+    plain,
+    prices,
+    table_view,
+    volumes,
+)
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, shown, shown_change
 from generator.tables import OFFERS
@@ -62,7 +72,7 @@ def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
         sorted(rows, key=lambda row: row["offered"], reverse=True),
         [
             Show("offer", "Offer", plain("offer"), href=lambda row: offer_link(row["offer"])),
-            Show("lot", "Lot", plain("lot")),
+            Show("lot", "Lot", plain("lot"), href=lambda row: lot_link(row["lot"])),
             Show("cost_low_per_l", "Told, from", prices(view, "cost_low_per_l", 2), view.per_unit),
             Show("cost_per_l", "To expect", prices(view, "cost_per_l", 2), view.per_unit),
             Show("cost_high_per_l", "To", prices(view, "cost_high_per_l", 2), view.per_unit),
@@ -165,7 +175,10 @@ def offers_table(offers: Sequence[Row], view: Shown, id_: str = "offers-table") 
                 anchor=(lambda row: f"offer-{row['offer']}") if id_ == "offers-table" else None,
             ),
             Show(
-                "state", "State", lambda row: f"bought as {row['lot']}" if row["lot"] else str(row["state"])
+                "state",
+                "State",
+                lambda row: f"bought as {row['lot']}" if row["lot"] else str(row["state"]),
+                href=lambda row: lot_link(row["lot"]) if row["lot"] else "",
             ),
             Show("valid_until", "Until", plain("valid_until")),
             Show(

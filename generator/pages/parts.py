@@ -163,6 +163,21 @@ def charge_link(charge: object, root: str = "") -> str:
     return f"{root}charges/{charge}.html"
 
 
+def compare_link(first: object, second: object, root: str = "") -> str:
+    """Two batches side by side."""
+    return f"{root}compare.html#compare={first},{second}"
+
+
+def lot_link(lot: object, root: str = "") -> str:
+    """The row of a lot."""
+    return f"{root}oil.html#lot-{lot}"
+
+
+def tank_link(tank: object, root: str = "") -> str:
+    """The figures of a tank."""
+    return f"{root}tanks.html#tank-{tank}"
+
+
 def grouped(rows: Iterable[Row], column: str) -> dict[str, list[Row]]:
     """Rows by the id in a column; those without one are left out."""
     out: dict[str, list[Row]] = {}

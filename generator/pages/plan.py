@@ -17,7 +17,7 @@ from generator.tables import COMING
 BEDS_LACK = "what the columns will take of it: 'purifier' under 'plan' says which"
 
 
-def pages(results: Results, problems: Mapping[str, list[str]]) -> Iterator[Page]:
+def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> Iterator[Page]:
     """The sheet of every planned batch; the shared site has none."""
     several = len({row["purifier"] for row in results.rows("charges")}) > 1
     view, coming = shown(results), grouped(results.rows("coming"), "batch")

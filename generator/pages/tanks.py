@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from generator.compute.results import Results
 from generator.pages.batches import CHARTED
-from generator.pages.parts import Row, Show, batch_link, newest, plain, table_view, volumes
+from generator.pages.parts import Row, Show, batch_link, newest, plain, table_view, tank_link, volumes
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, listed, shown
 from generator.tables import TANKS
@@ -25,6 +25,7 @@ def page(results: Results) -> Page:
         finding=finding(by_tank, view),
         content={
             "figures": {name: _figures(moves, view) for name, moves in by_tank.items()},
+            "anchors": {name: f"tank-{name}" for name in by_tank},
             "charts": [_chart(rows, view)] if rows else [],
             "tables": [_table(rows, view)],
             "intro": "A tank is a new lot each time a batch is pumped in. Contents are by the book: fills, minus draws; a dip stands beside them, and sets the book only where it says settle.",
@@ -110,7 +111,7 @@ def _table(rows: Sequence[Row], view: Shown, id_: str = "tank-events") -> TableV
         newest_first,
         [
             Show("date", "Date", plain("date")),
-            Show("tank", "Tank", plain("tank")),
+            Show("tank", "Tank", plain("tank"), href=lambda row: tank_link(row["tank"])),
             Show("event", "Event", plain("event")),
             Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
             Show(

@@ -30,13 +30,17 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class TableView:
-    """A table as shown: id, caption, heads, rows of cells; the first cell of a row heads it."""
+    """A table as shown: id, caption, heads, rows of cells; the first cell of a row heads it.
+
+    A `filterable` one gets a field above it; of a `comparable` one each row is a batch that can be chosen for comparison.
+    """
 
     id: str
     caption: str
     heads: tuple[Head, ...]
     rows: tuple[tuple[Cell, ...], ...]
     filterable: bool = False
+    comparable: bool = False
 
 
 @dataclass(frozen=True, slots=True)

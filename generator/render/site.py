@@ -8,7 +8,9 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from generator.pages.glossary import used
 from generator.pages.view import Chart, Page
+from generator.render.linking import linked
 from generator.render.markdown import note_html
 from generator.render.mathml import mathml, symbol
 from generator.render.scripts import script_json
@@ -45,6 +47,7 @@ class Renderer:
             keep_trailing_newline=True,
         )
         self.environment.filters.update(
+            linked=linked,
             mathml=mathml,
             note=note_html,
             picture=picture,
@@ -59,5 +62,8 @@ class Renderer:
     def render(self, page: Page, common: Mapping[str, Any]) -> bytes:
         """One page as UTF-8; `common` is what templates see as `site`."""
         template = self.environment.get_template(f"pages/{page.template}")
-        text = template.render({**page.content, "page": page, "site": common, "root": page.root})
+        marked = used(page)
+        labels = {label: word.id for word in marked for label in (word.term, *word.heads)}
+        told = {"page": page, "site": common, "root": page.root, "words": marked, "word_of": labels}
+        text = template.render({**page.content, **told})
         return text.encode("utf-8")

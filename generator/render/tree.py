@@ -7,11 +7,13 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.compute.results import Results
+from generator.pages.names import addresses
 from generator.pages.view import Page
 from generator.pages.words import shown
 from generator.problems import Problem
 from generator.render.assets import assets
 from generator.render.exports import csv_bytes, dictionary_bytes, json_bytes
+from generator.render.finding import finding_scripts
 from generator.render.kept import Kept
 from generator.render.pictures import Pictures
 from generator.render.site import Renderer
@@ -27,6 +29,7 @@ NAVIGATION = (
     "columns",
     "tanks",
     "methods",
+    "glossary",
     "problems",
     "downloads",
 )
@@ -68,8 +71,20 @@ def rendered(
     renderer = Renderer(pictures.picture)
     same = common(results, pages, problems)
     tree = {page.path: renderer.render(page, same) for page in pages}
+    found = {**tree, **beside(results, pages, widened, pictures)}
     pictures.kept.prune()
-    return {**tree, **assets(pictures.specifications(pages)), **exports(results, widened)}
+    return found
+
+
+def beside(
+    results: Results, pages: Sequence[Page], widened: tuple[str, ...], pictures: Pictures
+) -> dict[str, bytes]:
+    """What stands beside the pages: assets, tables, the data of the scripts that find and compare."""
+    return {
+        **assets(pictures.specifications(pages), results),
+        **exports(results, widened),
+        **finding_scripts(results, pages),
+    }
 
 
 def common(
@@ -78,6 +93,7 @@ def common(
     """What all pages share; `live` only in a preview."""
     return {
         "live": live,
+        "names": addresses(results),
         "title": results.title,
         "notice": results.notice,
         "as_of": results.as_of,

@@ -6,19 +6,6 @@
     return text.toLowerCase().split(/\s+/).filter(Boolean);
   }
 
-  function remembered(name) {
-    return new URLSearchParams(location.hash.slice(1)).get("find-" + name) || "";
-  }
-
-  function remember(name, text) {
-    var kept = new URLSearchParams(location.hash.indexOf("=") > 0 ? location.hash.slice(1) : "");
-    kept.delete("find-" + name);
-    if (text) {
-      kept.set("find-" + name, text);
-    }
-    history.replaceState(null, "", kept.toString() ? "#" + kept : location.href.split("#")[0]);
-  }
-
   function prepare(table) {
     var rows = Array.prototype.slice.call(table.tBodies[0].rows);
     var texts = rows.map(function (row) {
@@ -30,6 +17,7 @@
     var count = document.createElement("output");
     field.className = "find";
     field.setAttribute("role", "search");
+    field.setAttribute("aria-label", table.caption.textContent);
     input.type = "search";
     input.id = "find-" + table.id;
     input.autocomplete = "off";
@@ -53,20 +41,25 @@
       count.textContent = left + " of " + rows.length + " rows";
     }
 
-    input.value = remembered(table.id);
+    function recall() {
+      input.value = window.addressState.get(input.id);
+      apply();
+    }
+
     input.addEventListener("input", function () {
       apply();
-      remember(table.id, input.value.trim());
+      window.addressState.set(input.id, input.value.trim());
     });
     input.addEventListener("keydown", function (event) {
       if (event.key === "Escape" && input.value) {
         event.preventDefault();
         input.value = "";
         apply();
-        remember(table.id, "");
+        window.addressState.set(input.id, "");
       }
     });
-    apply();
+    recall();
+    window.addressState.watch(recall);
   }
 
   document.querySelectorAll("table[data-filter]").forEach(prepare);

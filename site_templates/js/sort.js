@@ -1,4 +1,5 @@
-/* Sorting of tables: each head gets a button; unknown cells stay last in both directions. */
+/* Sorting of tables: each head gets a button; unknown cells stay last in both directions; the order is kept in the
+   address by the name of its column, with a minus before it where it falls. */
 (function () {
   "use strict";
 
@@ -16,9 +17,9 @@
 
   function sort(table, column, down) {
     var body = table.tBodies[0];
-    var numeric = table.tHead.rows[0].cells[column].classList.contains("n");
-    var rows = Array.prototype.slice.call(body.rows).map(function (row, place) {
-      return { row: row, key: key(row, column), place: place };
+    var numeric = column >= 0 && table.tHead.rows[0].cells[column].classList.contains("n");
+    var rows = Array.prototype.slice.call(body.rows).map(function (row) {
+      return { row: row, key: column >= 0 ? key(row, column) : "", place: row.place };
     });
     rows.sort(function (a, b) {
       if (!a.key !== !b.key) {
@@ -32,22 +33,39 @@
     });
   }
 
-  function clicked(table, column) {
-    var heads = table.tHead.rows[0].cells;
-    var down = heads[column].getAttribute("aria-sort") === "ascending";
-    for (var place = 0; place < heads.length; place += 1) {
-      heads[place].removeAttribute("aria-sort");
-      heads[place].querySelector(".way").textContent = "";
-    }
-    heads[column].setAttribute("aria-sort", down ? "descending" : "ascending");
-    heads[column].querySelector(".way").textContent = down ? "\u2193" : "\u2191";
+  function show(table, column, down) {
+    Array.prototype.forEach.call(table.tHead.rows[0].cells, function (head, place) {
+      var chosen = place === column;
+      if (chosen) {
+        head.setAttribute("aria-sort", down ? "descending" : "ascending");
+      } else {
+        head.removeAttribute("aria-sort");
+      }
+      head.querySelector(".way").textContent = chosen ? (down ? "\u2193" : "\u2191") : "";
+    });
     sort(table, column, down);
+  }
+
+  function named(head) {
+    return head.querySelector(".label").textContent;
+  }
+
+  function remembered(table) {
+    var text = window.addressState.get("sort-" + table.id);
+    var down = text.charAt(0) === "-";
+    var column = Array.prototype.slice.call(table.tHead.rows[0].cells).map(named).indexOf(text.slice(down ? 1 : 0));
+    if (column >= 0 || table.tHead.querySelector("[aria-sort]")) {
+      show(table, column, down); // without a column: as the page came
+    }
   }
 
   function prepare(table) {
     if (!table.tHead || table.tBodies[0].rows.length < 2) {
       return;
     }
+    Array.prototype.forEach.call(table.tBodies[0].rows, function (row, place) {
+      row.place = place;
+    });
     Array.prototype.forEach.call(table.tHead.rows[0].cells, function (head, column) {
       var button = document.createElement("button");
       var way = document.createElement("span");
@@ -58,8 +76,14 @@
       button.append(head.querySelector(".label"), way);
       head.prepend(button);
       button.addEventListener("click", function () {
-        clicked(table, column);
+        var down = head.getAttribute("aria-sort") === "ascending";
+        show(table, column, down);
+        window.addressState.set("sort-" + table.id, (down ? "-" : "") + named(head));
       });
+    });
+    remembered(table);
+    window.addressState.watch(function () {
+      remembered(table);
     });
   }
 

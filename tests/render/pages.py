@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from generator.explaining import Explained
 from generator.methods import Check, Described, Method, Symbol
 from generator.pages.batch_working import Working
+from generator.pages.glossary import Word
 from generator.pages.offer import Mover, Slide, Typed
 from generator.pages.view import Cell, Chart, Entry, Figure, Head, Page, TableView
 from generator.pages.weigh_words import Row, Section
@@ -31,6 +33,7 @@ def common(text: str = "plain", audience: str = "workshop") -> dict[str, Any]:
         "nav": [(text, "index.html", "home"), ("Batches", "batches.html", "batches")],
         "problems_count": 2,
         "live": None,
+        "names": {"b1-x": "batches/b1-x.html"},
     }
 
 
@@ -118,7 +121,8 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "public_note": "plain",
             "previous": (text, "b0.html"),
             "next": None,
-            "problems": [text],
+            "beside": (text, "../compare.html#compare=b0,b1"),
+            "problems": [(text, "bad-date")],
             "assumed": text,
             "workings": [Working(text, ((Cell(text), Cell(text), Cell(text, href="../methods.html")),))],
             "sure": table(text, "how-sure"),
@@ -132,14 +136,17 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "cautions": [text],
             "command": text,
             "note": "plain",
-            "problems": [text],
+            "problems": [(text, "bad-date")],
         },
+        "compare": {"table": replace(table(text), comparable=True)},
+        "find": {"register": {text: [(text, "batches/b1.html")]}, "kinds": [("Batch", text)]},
         "charge": {**sheet, "action": text, "previous": (text, "a-1.html"), "next": None},
         "offer": {**sheet, "command": text, "mover": _mover(text)},
         **dict.fromkeys(("quality", "drift", "costs", "oil", "columns", "tanks"), sheet),
         "methods": {
             "methods": [Method("yield", text, text, (described(text),))],
             "held": {"m.f": text},
+            "plainly": {"yield": [Word("soap", text, text, text)]},
             "tables": [table(text)],
             "cautions": [text],
             "intro": text,
@@ -147,6 +154,10 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "problems": {
             "explained": "explained.html",
             "groups": [{"file": text, "problems": [{**problem, "explained": "explained.html#bad-date"}]}],
+        },
+        "glossary": {
+            "topics": [(text, [Word("soap", text, text, text, (text,), (text,), text, text, "yield", text)])],
+            "sorted": [Word("soap", text, text, text)],
         },
         "explain": {"fix": text, "areas": [{"name": text, "problems": [reason]}]},
         "downloads": {

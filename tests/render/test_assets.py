@@ -4,19 +4,37 @@ from __future__ import annotations
 
 import json
 import re
+from hashlib import sha256
 from importlib.metadata import version
 
 import pytest
 import vl_convert
 
 from generator.charts.theme import CATEGORIES, INK, SOFT
+from generator.compute.results import Results
 from generator.pages.view import Chart, Page
 from generator.render.assets import SCRIPTS, SHEETS, assets
+from generator.render.face import colours_css
 from generator.render.pictures import Pictures, svg
 from generator.render.site import template_dir
 
 from .outline import Outline
 from .pages import chart
+
+RESULTS = Results(
+    title="A shed",
+    notice=None,
+    as_of="2026-03-01",
+    as_of_basis="the latest date",
+    currency="EUR",
+    display={},
+    reference_c=15.0,
+    specification="",
+    specification_source="",
+    instruments={},
+    target_per_l=None,
+    thresholds={},
+)
 
 
 def page(*charts: Chart) -> Page:
@@ -41,18 +59,35 @@ def test_its_notices_name_the_versions_that_are_in_it() -> None:
 def test_every_sheet_and_script_is_shipped() -> None:
     assert sorted(path.stem for path in (template_dir() / "css").iterdir()) == sorted(SHEETS)
     assert sorted(path.stem for path in (template_dir() / "js").iterdir()) == sorted(SCRIPTS)
-    files = assets({})
-    assert {"assets/style.css", "assets/mark.svg", *(f"assets/{name}.js" for name in SCRIPTS)} == set(files)
+    files = assets({}, RESULTS)
+    ours = {
+        "assets/style.css",
+        "assets/mark.svg",
+        "assets/name-mark.svg",
+        *(f"assets/{name}.js" for name in SCRIPTS),
+    }
+    assert ours == {name for name in files if "/minisearch/" not in name}
+
+
+def test_the_searching_library_is_the_pinned_file_with_its_licence() -> None:
+    files = assets({}, RESULTS)
+    notice = files["assets/minisearch/LICENCE.txt"].decode()
+    digest = sha256(files["assets/minisearch/minisearch.js"]).hexdigest()
+    assert digest == "03c27931eb603af1d3358579e9885eafdb6a2f5fa9929557b3e77d7e99d06d03"
+    assert (
+        digest in notice and "minisearch 7.2.0 (MIT)" in notice and "Permission is hereby granted" in notice
+    )
+    assert digest in (template_dir().parent / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 
 def test_the_library_comes_only_with_charts() -> None:
-    files = assets(Pictures().specifications([page(chart("x"))]))
+    files = assets(Pictures().specifications([page(chart("x"))]), RESULTS)
     assert {"assets/specs.js", "assets/vega/vega.js", "assets/vega/LICENCES.txt"} <= set(files)
 
 
 def test_specifications_come_back_from_their_script() -> None:
     made = Pictures().specifications([page(chart("x"))])
-    text = assets(made)["assets/specs.js"].decode()
+    text = assets(made, RESULTS)["assets/specs.js"].decode()
     assert json.loads(text.removeprefix("window.chartSpecs = ").rstrip(";\n")) == made
 
 
@@ -65,7 +100,11 @@ def test_one_chart_id_cannot_stand_for_two_charts() -> None:
 
 
 def test_nothing_is_fetched_from_elsewhere() -> None:
-    for name, data in assets({}).items():
+    for name, data in assets({}, RESULTS).items():
+        if (
+            "/minisearch/" in name
+        ):  # its comments name addresses; that nothing is asked of them is seen in the browser
+            continue
         text = data.decode()
         assert not re.findall(
             r"@import|url\((?!#)|fetch\(|XMLHttpRequest|import\(|\beval\b|new Function|innerHTML", text
@@ -75,8 +114,7 @@ def test_nothing_is_fetched_from_elsewhere() -> None:
 
 def _themes() -> dict[str, dict[str, str]]:
     """The colours of the light, of the dark, and of paper, each as the sheets name them."""
-    folder = template_dir() / "css"
-    screen, printed = ((folder / f"{name}.css").read_text(encoding="utf-8") for name in ("colours", "print"))
+    screen, printed = colours_css({}), (template_dir() / "css" / "print.css").read_text(encoding="utf-8")
     light, dark = screen.split("@media (prefers-color-scheme: dark)")
     texts = {"light": light, "dark": dark, "paper": printed}
     return {name: dict(re.findall(r"--([a-z-]+): (#[0-9a-f]+);", text)) for name, text in texts.items()}
@@ -86,7 +124,7 @@ def _themes() -> dict[str, dict[str, str]]:
 def test_marks_reach_three_to_one_and_text_four_and_a_half(theme: str) -> None:
     """Source: WCAG 2.2, success criteria 1.4.11 and 1.4.3; published. Text also lies on shaded and marked grounds."""
     colours = _themes()[theme]
-    for name in ("blue", "vermilion", "green", "purple", "orange", "sky", "grey", "ink", "soft"):
+    for name in ("blue", "vermilion", "green", "purple", "orange", "sky", "grey", "accent", "ink", "soft"):
         assert _contrast(colours[name], colours["paper"]) >= 3.0, name
     for ground in [ground for ground in ("paper", "faint", "mark") if ground in colours]:
         for name in ("ink", "soft", "link"):

@@ -88,6 +88,7 @@ def _broken(site: Path, found: dict[str, Seen]) -> Iterator[str]:
             target = ((site / name).parent / unquote(parts.path)).resolve() if parts.path else site / name
             if not target.is_file() or (
                 parts.fragment
+                and "=" not in parts.fragment  # what a page is to show, and no place on it
                 and parts.fragment
                 not in found[target.relative_to(site.resolve()).as_posix() if parts.path else name].ids
             ):

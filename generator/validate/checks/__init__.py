@@ -30,6 +30,7 @@ from generator.validate.checks import (
     stock,
     tanks,
     temperatures,
+    theme,
     titrants,
 )
 
@@ -40,6 +41,7 @@ RECORD_CHECKS: tuple[Check, ...] = (
     settings.check,
     limits.check,
     methods.check,
+    theme.check,
     materials.check,
     references.check,
     dates.check,

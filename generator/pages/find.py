@@ -1,0 +1,24 @@
+"""Find: the results of a search, and below them everything that has a name, by kind, for reading without scripts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.compute.results import Results
+from generator.pages.search import KINDS, PATH, entries, registered
+from generator.pages.view import Page
+from generator.pages.words import count
+
+
+def page(results: Results, pages: Sequence[Page]) -> Page:
+    """The page that a search leads to; its lists are made from the pages of the same audience."""
+    register = registered(entries(results, pages))
+    named = sum(map(len, register.values()))
+    return Page(
+        path=PATH,
+        title="Find",
+        template="find.html",
+        section="find",
+        finding=f"{count(named, 'thing')} with a name, by kind; a search finds results and notes too.",
+        content={"register": register, "kinds": list(KINDS.items())},
+    )

@@ -1,0 +1,219 @@
+"""What can be found by its words: batches, lots, charges, offers, tanks, results, notes, problems and pages.
+
+Made from the results and pages of one audience, so that what that audience may not see cannot be found either.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from generator.compute.results import Results
+from generator.data import rows
+from generator.explaining import by_area
+from generator.methods import methods
+from generator.pages import explain, glossary
+from generator.pages.parts import batch_link, charge_link, grouped, lot_link, offer_link, tank_link
+from generator.pages.view import Chart, Figure, Page, TableView
+from generator.pages.words import count, listed
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One thing that can be found: its kind, name, address from the root, words about it, its day where it has one.
+
+    `also` are other words for it that nobody needs to read.
+    """
+
+    kind: str
+    title: str
+    href: str
+    text: str = ""
+    date: str = ""
+    also: str = ""
+
+
+PATH = "find.html"
+UNNAMED = ("Result", "Caution")
+# the kinds in the order in which they are listed, with what several are called
+KINDS = {
+    "Batch": "Batches",
+    "Charge": "Charges",
+    "Lot": "Lots",
+    "Offer": "Offers",
+    "Tank": "Tanks",
+    "Result": "Results",
+    "Page": "Pages",
+    "Word": "Words",
+    "Caution": "Cautions",
+    "Method": "Methods",
+    "Problem": "Problems",
+}
+
+
+def entries(results: Results, pages: Sequence[Page]) -> list[Found]:
+    """Everything that can be found on these pages, kind by kind; what has a day newest first."""
+    by_path = {page.path: page for page in pages}
+    found = [
+        *_batches(results, by_path),
+        *_charges(results, by_path),
+        *_lots(results),
+        *_offers(results),
+        *_tanks(results),
+        *_tests(results),
+        *_pages(pages),
+    ]
+    if "methods.html" in by_path:
+        found += _cautions()
+        found += [Found("Method", each.title, f"methods.html#{each.id}", each.text) for each in methods()]
+    if glossary.PATH in by_path:
+        found += _words()
+    if explain.PATH in by_path:
+        found += _problems()
+    return found
+
+
+def _told(*parts: object) -> str:
+    """The words there are, in one text."""
+    return " ".join(str(part).strip() for part in parts if part)
+
+
+def _batches(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
+    planned = [item.batch for item in results.planned]
+    for plan in reversed(planned):
+        path = batch_link(plan.batch)
+        if path not in by_path:  # plans are for the workshop alone
+            continue
+        yield Found(
+            "Batch",
+            f"Batch {plan.batch}",
+            path,
+            _told(by_path[path].finding, plan.note),
+            plan.date.isoformat(),
+        )
+    for row in reversed(results.rows("batches")):
+        path = batch_link(row["batch"])
+        written = results.written.get(row["batch"], [])
+        lots = [item.names for item in written if item.names and item.section != "Fuel"]
+        used = f"From {listed(list(dict.fromkeys(lots)))}." if lots else ""
+        text = _told(by_path[path].finding, row["public_note"], row["note"], used)
+        yield Found("Batch", f"Batch {row['batch']}", path, text, row["date"])
+
+
+def _charges(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
+    events = grouped(results.rows("events"), "charge")
+    for row in reversed(results.rows("charges")):
+        path = charge_link(row["charge"])
+        done = [
+            f"{event['date']} {event['event']}: {_told(event['reason'], event['used'], event['note'])}."
+            for event in events.get(row["charge"], [])
+            if event["reason"] or event["used"] or event["note"]
+        ]
+        text = _told(by_path[path].finding, row["lot"] and f"From {row['lot']}.", *done)
+        yield Found("Charge", f"Charge {row['charge']}", path, text, row["packed"])
+
+
+def _lots(results: Results) -> Iterator[Found]:
+    for row in reversed(results.rows("lots")):
+        source = row["source"] and f", from {row['source']}"
+        text = _told(
+            f"{row['material']}, received {row['received']}{source or ''}.", row["code"], row["note"]
+        )
+        yield Found("Lot", f"Lot {row['lot']}", lot_link(row["lot"]), text, row["received"])
+
+
+def _offers(results: Results) -> Iterator[Found]:
+    for row in results.rows("offers"):
+        became = f", bought as {row['lot']}" if row["lot"] else ""
+        text = f"{row['material']}, offered {row['offered']}: {row['state']}{became}."
+        yield Found("Offer", f"Offer {row['offer']}", offer_link(row["offer"]), text, row["offered"])
+
+
+def _tanks(results: Results) -> Iterator[Found]:
+    for name, moves in grouped(results.rows("tanks"), "tank").items():
+        given = list(dict.fromkeys(row["to"] for row in moves if row["to"]))
+        out = f"; drawn for {listed(given)}" if given else ""
+        yield Found(
+            "Tank",
+            f"Tank {name}",
+            tank_link(name),
+            f"{count(len(moves), 'entry', 'entries')}{out}.",
+            moves[-1]["date"],
+        )
+
+
+def _tests(results: Results) -> Iterator[Found]:
+    for row in reversed(results.rows("tests")):
+        held = row["verdict"] if row["verdict"] != "no limit" else ""
+        where = "laboratory" if row["laboratory"] == "yes" else "bench"
+        told = ", ".join(str(part) for part in (row["method"], where, held) if part)
+        title = f"{row['property'].capitalize()} of batch {row['subject']}"
+        yield Found(
+            "Result", title, f"{batch_link(row['subject'])}#tests", f"{row['written']}; {told}.", row["date"]
+        )
+
+
+def _pages(pages: Sequence[Page]) -> Iterator[Found]:
+    for page in pages:
+        if page.template == "page.html":
+            yield Found("Page", page.title, page.path, page.content["body"])
+        elif "/" not in page.path and page.path != PATH:
+            yield Found(
+                "Page",
+                page.title,
+                page.path,
+                page.finding,
+                also=" ".join(dict.fromkeys(_names(page.content))),
+            )
+
+
+def _names(content: Any) -> Iterator[str]:
+    """What stands on a page by name: groups and their figures, charts, tables."""
+    if isinstance(content, Figure):
+        yield content.label
+    elif isinstance(content, TableView):
+        yield content.caption
+    elif isinstance(content, Chart):
+        yield content.title
+    elif isinstance(content, Mapping):
+        for group, items in content.items():
+            yield from (name for name in (str(group), *_names(items)) if name[:1].isupper())
+    elif isinstance(content, list | tuple):
+        for item in content:
+            yield from _names(item)
+
+
+def _words() -> Iterator[Found]:
+    for each in glossary.words():
+        also = " ".join((*each.heads, *each.also))
+        yield Found("Word", each.term, f"{glossary.PATH}#{each.id}", _told(each.text, each.caution), "", also)
+
+
+def _cautions() -> Iterator[Found]:
+    for text in rows("cautions"):
+        yield Found(
+            "Caution", text, "methods.html#cautions", also="caution cautions safety danger hazard fire risk"
+        )
+
+
+def _problems() -> Iterator[Found]:
+    for each in (one for listed_ones in by_area().values() for one in listed_ones):
+        code = each.rule.code
+        yield Found(
+            "Problem", code, f"{explain.PATH}#{code}", _told(each.rule.meaning, each.why, each.rule.remedy)
+        )
+
+
+def registered(found: Sequence[Found]) -> dict[str, list[tuple[str, str]]]:
+    """Name and address of everything, by kind, for a page that is read; results and cautions have no name of their own."""
+    out: dict[str, list[tuple[str, str]]] = {}
+    for each in found:
+        if each.kind not in UNNAMED:
+            out.setdefault(KINDS[each.kind], []).append((_bare(each), each.href))
+    return out
+
+
+def _bare(each: Found) -> str:
+    """The name without its kind, which stands above it."""
+    return each.title.removeprefix(f"{each.kind} ")

@@ -1,0 +1,53 @@
+"""The face of a workshop as a style sheet: the palette with its own colours, and what stands at the edges of printed pages."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from generator.colours import SCHEMES, palette
+from generator.compute.results import Results
+
+LONGEST = 70  # signs of a title at the edge of a page
+DARK = "@media (prefers-color-scheme: dark)"
+PLAIN = " .,-()'"  # signs beside letters and digits that end no string of a style sheet
+
+
+def colours_css(theme: Mapping[str, Mapping[str, str]]) -> str:
+    """The variables of both schemes; `theme` holds a workshop's own colours by scheme and name."""
+    light, dark = (_variables(palette(scheme, theme.get(scheme, {}))) for scheme in SCHEMES)
+    return f":root {{ color-scheme: light dark; {light} }}\n{DARK} {{ :root {{ {dark} }} }}\n"
+
+
+def _variables(colours: Mapping[str, str]) -> str:
+    return " ".join(f"--{name}: {value};" for name, value in colours.items())
+
+
+def edges_css(results: Results) -> str:
+    """Head and foot of every printed page but the head of the first: whose, as of which day, which page of how many.
+
+    The day is the one that the pages count from, so that the same logbook gives the same bytes.
+    """
+    title = results.title if len(results.title) <= LONGEST else f"{results.title[: LONGEST - 1]}…"
+    private = "Private: workshop copy" if results.audience == "workshop" else ""
+    return (
+        "@page {\n"
+        "  font: 8.5pt serif; color: #333;\n"
+        f"  @top-left {{ content: {css_string(title)}; }}\n"
+        f"  @top-right {{ content: {css_string(f'as of {results.as_of}')}; }}\n"
+        f"  @bottom-left {{ content: {css_string(private)}; }}\n"
+        '  @bottom-right { content: counter(page) " of " counter(pages); }\n'
+        "}\n"
+        "@page :first { @top-left { content: none; } @top-right { content: none; } }\n"
+    )
+
+
+def css_string(text: str) -> str:
+    """A text as a string of a style sheet: every sign but plain ones as its code point, so that none ends the string."""
+    return (
+        '"'
+        + "".join(
+            sign if sign.isascii() and (sign.isalnum() or sign in PLAIN) else f"\\{ord(sign):x} "
+            for sign in text
+        )
+        + '"'
+    )

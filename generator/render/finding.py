@@ -1,0 +1,56 @@
+"""What the scripts of search and comparison load: the entries, and each batch as its page shows it.
+
+Scripts with data and no JSON, for a page that is opened from a folder may fetch nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict
+from typing import Any
+
+from generator.compute.results import Results
+from generator.pages.search import KINDS, entries
+from generator.pages.view import Figure, Page
+from generator.render.scripts import script_text
+
+ENTRIES = "assets/entries.js"
+
+
+def finding_scripts(results: Results, pages: Sequence[Page]) -> dict[str, bytes]:
+    """The scripts with data by their path in the site."""
+    files = {ENTRIES: _entries(results, pages)}
+    for page in pages:
+        if page.template == "batch.html":
+            files[f"{page.path.removesuffix('.html')}.js"] = _batch(page)
+    return files
+
+
+def _entries(results: Results, pages: Sequence[Page]) -> bytes:
+    found = [asdict(each) for each in entries(results, pages)]
+    return f"window.logbookEntries = {script_text({'kinds': KINDS, 'entries': found})};\n".encode()
+
+
+def _batch(page: Page) -> bytes:
+    """One batch: groups of figures, then what was written, as label, text and what stands under it."""
+    name = page.path.removeprefix("batches/").removesuffix(".html")
+    groups = [[group, [_figure(item) for item in items]] for group, items in page.content["figures"].items()]
+    told = {"groups": [*groups, *_written(page.content["entries"])], "finding": page.finding}
+    return (
+        f"(window.logbookBatches = window.logbookBatches || {{}})[{script_text(name)}] = {script_text(told)};\n"
+    ).encode()
+
+
+def _figure(item: Figure) -> list[str]:
+    return [item.label, item.text, item.missing or item.basis]
+
+
+def _written(entries_of: Iterable[Any]) -> list[list[Any]]:
+    """Entries by section; those of one label in one text, as a batch may hold several readings of a thing."""
+    sections: dict[str, dict[str, list[str]]] = {}
+    for item in entries_of:
+        sections.setdefault(item.section, {}).setdefault(item.label, []).append(item.text)
+    return [
+        [f"As written: {section}", [[label, "; ".join(texts), ""] for label, texts in labels.items()]]
+        for section, labels in sections.items()
+    ]

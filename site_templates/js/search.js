@@ -1,0 +1,342 @@
+/* The search of the whole logbook. What it needs is loaded when it is first used, as scripts: a page that is opened from
+   a folder may fetch nothing. Below the field the first hits; on the page of finding all of them, kept in its address. */
+(function () {
+  "use strict";
+  var FIRST = 8;
+  var MOST = 200;
+  var AROUND = 60; // signs of a text that are shown before the word that was found
+  var PIECE = 170;
+  var SMALL = "a an and are can do does how i in is it me my of on or the this to what when where which why with".split(" ");
+  var MONTHS =
+    "January February March April May June July August September October November December".split(" ");
+  var WEIGHT = { Word: 1.5, Method: 0.6, Problem: 0.4 }; // what a workshop has before what the program tells of itself
+  var box = document.querySelector(".seek");
+  var field = box.querySelector("input");
+  var short = box.querySelector(".hits");
+  var told = box.querySelector("[role='status']");
+  var long = document.getElementById("found");
+  var list = long || short;
+  var loading = null;
+
+  function plain(text) {
+    return text.toLowerCase().normalize("NFD").replace(/[\u0300-\u036f]/g, "");
+  }
+
+  function term(word) {
+    var text = plain(word);
+    return SMALL.indexOf(text) < 0 ? text : null;
+  }
+
+  // A day is found by its digits and by its month's name.
+  function dated(day) {
+    return day ? day + " " + MONTHS[Number(day.slice(5, 7)) - 1] : "";
+  }
+
+  function load(name) {
+    return new Promise(function (done, failed) {
+      var script = document.createElement("script");
+      script.src = box.dataset.root + name;
+      script.addEventListener("load", done);
+      script.addEventListener("error", failed);
+      document.head.append(script);
+    });
+  }
+
+  function prepared() {
+    var index = new window.MiniSearch({
+      fields: ["title", "text"],
+      processTerm: term,
+      tokenize: function (text) {
+        return text.split(/[\s\p{Z}\p{P}\p{S}]+/u).filter(Boolean);
+      },
+      searchOptions: { boost: { title: 4 }, combineWith: "AND", prefix: true },
+    });
+    index.addAll(
+      window.logbookEntries.entries.map(function (entry, place) {
+        return { id: place, title: entry.title, text: entry.text + " " + entry.also + " " + dated(entry.date) };
+      })
+    );
+    return index;
+  }
+
+  function ready() {
+    loading =
+      loading ||
+      Promise.all([load("assets/minisearch/minisearch.js"), load("assets/entries.js")]).then(prepared);
+    return loading;
+  }
+
+  // A word with a hyphen or a point in it, such as an id, has to stand there as it is; a misspelt one is looked for last.
+  function matching(index, text) {
+    var whole = plain(text).split(/\s+/).filter(function (word) {
+      return /\w[-.]\w/.test(word);
+    });
+    var hits = index.search(text).filter(function (hit) {
+      var entry = window.logbookEntries.entries[hit.id];
+      var all = plain([entry.title, entry.text, entry.also, entry.date].join(" "));
+      return whole.every(function (word) {
+        return all.indexOf(word) >= 0;
+      });
+    });
+    return hits.length ? hits : index.search(text, { fuzzy: fuzziness });
+  }
+
+  function fuzziness(word) {
+    return /\d/.test(word) || word.length < 4 ? false : 0.25;
+  }
+
+  // What is called just as it is asked for comes first, then by how well it fits, and of equals the newest.
+  function found(index, text) {
+    var asked = plain(text.trim());
+    return matching(index, text)
+      .map(function (hit) {
+        var entry = window.logbookEntries.entries[hit.id];
+        var name = plain(entry.title);
+        return {
+          entry: entry,
+          terms: hit.terms,
+          named: name === asked || name.endsWith(" " + asked) ? 1 : 0,
+          score: Math.round(hit.score * (WEIGHT[entry.kind] || 1) * 10),
+        };
+      })
+      .sort(function (a, b) {
+        return b.named - a.named || b.score - a.score || (a.entry.date < b.entry.date ? 1 : -1);
+      });
+  }
+
+  function piece(entry, terms) {
+    var text = entry.text.replace(/\s+/g, " ");
+    var low = plain(text);
+    var places = terms
+      .map(function (term) {
+        return low.indexOf(term);
+      })
+      .filter(function (place) {
+        return place >= 0;
+      });
+    var first = places.length ? Math.min.apply(null, places) : 0;
+    var start = first > AROUND ? text.indexOf(" ", first - AROUND) + 1 : 0;
+    var end = start + PIECE;
+    return (start ? "… " : "") + text.slice(start, end) + (end < text.length ? " …" : "");
+  }
+
+  function part(name, text) {
+    var span = document.createElement("span");
+    span.className = name;
+    span.textContent = text;
+    return span;
+  }
+
+  function line(hit) {
+    var item = document.createElement("li");
+    var link = document.createElement("a");
+    link.href = box.dataset.root + hit.entry.href;
+    link.append(part("name", hit.entry.title), " ", part("kind", hit.entry.kind.toLowerCase()));
+    if (hit.entry.date) {
+      link.append(" ", part("day", hit.entry.date));
+    }
+    if (hit.entry.text) {
+      link.append(part("piece", piece(hit.entry, hit.terms)));
+    }
+    item.append(link);
+    return item;
+  }
+
+  function all() {
+    return box.dataset.root + "find.html#q=" + encodeURIComponent(field.value.trim());
+  }
+
+  function further(count) {
+    var item = document.createElement("li");
+    var link = document.createElement("a");
+    link.href = all();
+    link.append(part("name", "all " + count + " that are found"));
+    item.append(link);
+    return item;
+  }
+
+  function kinds(hits) {
+    var group = document.querySelector(".kinds");
+    var chosen = window.addressState.get("kind");
+    var counts = {};
+    hits.forEach(function (hit) {
+      counts[hit.entry.kind] = (counts[hit.entry.kind] || 0) + 1;
+    });
+    group.replaceChildren();
+    [""].concat(Object.keys(window.logbookEntries.kinds)).forEach(function (kind) {
+      if (kind && !counts[kind] && kind !== chosen) {
+        return;
+      }
+      var button = document.createElement("button");
+      button.type = "button";
+      button.setAttribute("aria-pressed", String(kind === chosen));
+      button.textContent = kind ? window.logbookEntries.kinds[kind] + " " + (counts[kind] || 0) : "All " + hits.length;
+      button.addEventListener("click", function () {
+        window.addressState.set("kind", kind);
+        look();
+        document.querySelector(".kinds [aria-pressed='true']").focus();
+      });
+      group.append(button);
+    });
+    return hits.filter(function (hit) {
+      return !chosen || hit.entry.kind === chosen;
+    });
+  }
+
+  function show(hits) {
+    var shown = long && hits.length ? kinds(hits) : hits;
+    var most = long ? MOST : FIRST;
+    list.replaceChildren.apply(list, shown.slice(0, most).map(line));
+    if (!long && shown.length > most) {
+      list.append(further(shown.length));
+    }
+    told.textContent = hits.length ? hits.length + " found" : "nothing found";
+    if (long && shown.length > most) {
+      told.textContent += ", the first " + most + " are shown";
+    }
+    if (long) {
+      document.getElementById("found-none").hidden = true;
+    } else {
+      short.hidden = hits.length === 0;
+    }
+  }
+
+  function clear() {
+    list.replaceChildren();
+    told.textContent = "";
+    if (long) {
+      document.querySelector(".kinds").replaceChildren();
+      document.getElementById("found-none").hidden = false;
+    } else {
+      short.hidden = true;
+    }
+  }
+
+  function look() {
+    var text = field.value.trim();
+    if (long) {
+      window.addressState.set("q", text);
+    }
+    if (!text) {
+      clear();
+      return;
+    }
+    ready().then(
+      function (index) {
+        if (field.value.trim() === text) {
+          show(found(index, text));
+        }
+      },
+      function () {
+        loading = null;
+        told.textContent = "the list of entries cannot be loaded";
+      }
+    );
+  }
+
+  function step(event) {
+    var links = Array.prototype.slice.call(list.querySelectorAll("a"));
+    var place = links.indexOf(document.activeElement);
+    var next = place + (event.key === "ArrowDown" ? 1 : -1);
+    if ((place < 0 && document.activeElement !== field) || list.hidden || !links.length) {
+      return;
+    }
+    if (next < 0 && place < 0) {
+      return;
+    }
+    event.preventDefault();
+    (next < 0 ? field : links[Math.min(next, links.length - 1)]).focus();
+  }
+
+  function closed(event) {
+    if (event.key !== "Escape") {
+      return;
+    }
+    if (!long && !short.hidden) {
+      event.preventDefault();
+      field.focus();
+      short.hidden = true; // behind the focus, which opens it
+    } else if (document.activeElement === field) {
+      field.value = "";
+      look();
+    }
+  }
+
+  function slash() {
+    try {
+      return localStorage.getItem("slash") !== "off";
+    } catch (error) {
+      return true; // a browser that keeps nothing
+    }
+  }
+
+  function recall() {
+    if (long) {
+      field.value = window.addressState.get("q");
+      look();
+    }
+  }
+
+  field.addEventListener("focus", function () {
+    ready().catch(function () {
+      loading = null;
+    });
+    if (!long && short.children.length) {
+      short.hidden = false;
+    }
+  });
+  field.addEventListener("input", look);
+  field.addEventListener("keydown", function (event) {
+    if (event.key === "Enter" && field.value.trim()) {
+      event.preventDefault();
+      if (!long) {
+        location.href = all();
+      } else if (list.querySelector("a")) {
+        list.querySelector("a").focus();
+      }
+    }
+  });
+  document.addEventListener("keydown", function (event) {
+    var inside = box.contains(event.target) || (long && long.contains(event.target));
+    if (inside && (event.key === "ArrowDown" || event.key === "ArrowUp")) {
+      step(event);
+    } else if (inside) {
+      closed(event);
+    } else if (
+      event.key === "/" &&
+      !event.ctrlKey &&
+      !event.metaKey &&
+      !event.altKey &&
+      !event.target.closest("input, textarea, select, [contenteditable]") &&
+      slash()
+    ) {
+      event.preventDefault();
+      field.focus();
+      field.select();
+    }
+  });
+  document.addEventListener("focusin", function (event) {
+    if (!box.contains(event.target)) {
+      short.hidden = true;
+    }
+  });
+  document.addEventListener("click", function (event) {
+    if (!box.contains(event.target)) {
+      short.hidden = true;
+    }
+  });
+
+  if (long) {
+    var tick = document.getElementById("slash");
+    tick.checked = slash();
+    tick.addEventListener("change", function () {
+      try {
+        localStorage.setItem("slash", tick.checked ? "on" : "off");
+      } catch (error) {
+        tick.checked = true;
+      }
+    });
+    recall();
+    window.addressState.watch(recall);
+  }
+})();
