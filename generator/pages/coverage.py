@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.compute.results import Results
-from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view
+from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, tank_link
 from generator.pages.view import TableView
 from generator.pages.words import number, shown, significant, with_unit
 from generator.tables import AGREEMENT, COVERAGE, DUE, STORED
@@ -68,7 +68,7 @@ def stored(results: Results) -> TableView:
         "Fuel in tanks by age, counted first in, first out: a tank mixes, so some is older",
         sorted(results.rows("stored"), key=lambda row: -row["age_days"]),
         [
-            Show("tank", "Tank", plain("tank")),
+            Show("tank", "Tank", plain("tank"), href=lambda row: tank_link(row["tank"])),
             Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
             Show("filled", "Filled in", plain("filled")),
             Show("age_days", "Age", figures("age_days"), "d"),

@@ -86,7 +86,7 @@ def _line(log: Log, one: Pass) -> Iterator[Problem]:
             "through-order",
             entry.at("polish", one.number, "through"),
             f"{', '.join(named)} are named in this order, and the fuel met {', '.join(one.vessels)} on {run.start:%Y-%m-%d}",
-            "write them as the fuel meets them; vessels that changed places need a 'rotate' event",
+            "write them in the order in which the fuel comes to them; vessels that changed places need a 'rotate' event",
         )
     last = after(one.vessels[-1])
     points = [sample.point for sample in run.soap]
