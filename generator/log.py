@@ -68,6 +68,18 @@ class Log:
     as_of: date | None = None
 
     @property
+    def tables(self) -> dict[str, dict[str, Entry[Any]]]:
+        """The records that are a file each, by folder and id; of the batches those that ran."""
+        return {
+            "lots": self.lots,
+            "batches": self.batches,
+            "columns": self.purifiers,
+            "tanks": self.tanks,
+            "offers": self.offers,
+            "prices": self.prices,
+        }
+
+    @property
     def settings(self) -> Workshop:
         """The workshop's settings."""
         return self.workshop.record

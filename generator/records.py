@@ -10,7 +10,7 @@ import re
 from collections.abc import Mapping
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, NamedTuple
 
 from pydantic import (
     AfterValidator,
@@ -1399,3 +1399,24 @@ class Page(Record):
 def day_of(moment: date | datetime) -> date:
     """The day of a date or of a date and time."""
     return moment.date() if isinstance(moment, datetime) else moment
+
+
+# --- files ------------------------------------------------------------------------------------------------------------
+
+
+class FileKind(NamedTuple):
+    """What each file of a folder holds: a record, and the key of its id."""
+
+    model: type[Record]
+    key: str
+
+
+# by folder, in the order in which they are read
+KINDS: Mapping[str, FileKind] = {
+    "lots": FileKind(Lot, "lot"),
+    "batches": FileKind(Batch, "batch"),
+    "columns": FileKind(Purifier, "purifier"),
+    "tanks": FileKind(Tank, "tank"),
+    "offers": FileKind(Offer, "offer"),
+    "prices": FileKind(PriceSeries, "price"),
+}

@@ -27,12 +27,7 @@ DIALECT = "https://json-schema.org/draft/2020-12/schema"
 MODELS: Mapping[str, type[records.Record]] = {
     "logbook": records.Workshop,
     "materials": records.Materials,
-    "lots": records.Lot,
-    "batches": records.Batch,
-    "columns": records.Purifier,
-    "tanks": records.Tank,
-    "offers": records.Offer,
-    "prices": records.PriceSeries,
+    **{folder: kind.model for folder, kind in records.KINDS.items()},
     "pages": records.PageHead,
 }
 # codes of the grammar that a schema leaves to `check`: they reckon with values, or with tables of the machine

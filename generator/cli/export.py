@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 import click
 
@@ -30,6 +29,7 @@ Values are given in the units of the columns. What the records say beyond the co
 def export(logbook: Path, map_file: Path, out: Path) -> None:
     """Write records into a spreadsheet; the help text stands in the decorator."""
     from generator.exchange.files import written_sheet
+    from generator.exchange.headings import DAY_KEYS
     from generator.exchange.laying import laid
     from generator.exchange.sheet import NotASheetError
 
@@ -39,12 +39,10 @@ def export(logbook: Path, map_file: Path, out: Path) -> None:
         raise stop(
             f"{out} is there already, and nothing is written over", "give another name, or move it away"
         )
-    tables: dict[str, list[Any]] = {
-        "batches": [*book.log.written_batches()],
-        "lots": [*book.log.lots.values()],
-    }
-    day = {"batches": "date", "lots": "received"}[mapping.records]
-    entries = sorted(tables[mapping.records], key=lambda entry: (getattr(entry.record, day), entry.id))
+    found = [*book.log.tables[mapping.records].values()]
+    found += book.log.planned.values() if mapping.records == "batches" else ()
+    day = DAY_KEYS[mapping.records]
+    entries = sorted(found, key=lambda entry: (getattr(entry.record, day), entry.id))
     rows = laid(mapping, [entry.document.data for entry in entries], context(book)["gallon"])
     try:
         content = written_sheet(out.name, mapping, rows)

@@ -12,14 +12,15 @@ from dataclasses import dataclass
 from typing import Any, get_args, get_origin
 
 from generator.fields import AnyPrice, Date, Id, Moment, Number, Text, Yes
-from generator.records import Batch, Lot, Record
+from generator.records import KINDS, Record
 from generator.validate.answer import Fault, slot_of
 from generator.validate.shape import at, field_of, names
 
 Path = tuple[str | int, ...]
 
-MODELS: Mapping[str, type[Record]] = {"batches": Batch, "lots": Lot}
-ID_KEYS: Mapping[str, str] = {"batches": "batch", "lots": "lot"}
+_OF_SHEETS = ("batches", "lots")  # a row each
+MODELS: Mapping[str, type[Record]] = {name: KINDS[name].model for name in _OF_SHEETS}
+ID_KEYS: Mapping[str, str] = {name: KINDS[name].key for name in _OF_SHEETS}
 BEHIND = ("at", "time", "line")
 MOST_ENTRIES = 50
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -14,33 +14,11 @@ from generator.log import Entry, Log
 from generator.problems import Place, Problem, visible
 from generator.read.document import Document
 from generator.read.folder import WORKSHOP, Folder, Note
-from generator.records import (
-    Batch,
-    Lot,
-    Materials,
-    Offer,
-    Page,
-    PageHead,
-    PriceSeries,
-    Purifier,
-    Record,
-    Tank,
-    Workshop,
-)
+from generator.records import KINDS, Batch, Materials, Page, PageHead, Workshop
 from generator.validate.checks import BALANCE_CHECKS, RECORD_CHECKS, Check
 from generator.validate.currencies import converted
 from generator.validate.grammar import record_of
 from generator.validate.unread import Unread, called, unread
-
-# folder -> its record and the key that holds the id
-_KINDS: Mapping[str, tuple[type[Record], str, str]] = {
-    "lots": (Lot, "lot", "lots"),
-    "batches": (Batch, "batch", "batches"),
-    "columns": (Purifier, "purifier", "purifiers"),
-    "tanks": (Tank, "tank", "tanks"),
-    "offers": (Offer, "offer", "offers"),
-    "prices": (PriceSeries, "price", "prices"),
-}
 
 
 @dataclass(slots=True)
@@ -126,8 +104,8 @@ def _read_records(
     """Fill the log; keep the ids of records that could not be read, so that nobody is told they are missing."""
     for document in folder.documents["materials"]:
         _read_materials(log, document, context, problems, broken)
-    for name, (model, key, attribute) in _KINDS.items():
-        table: dict[str, Entry[Any]] = getattr(log, attribute)
+    for name, (model, key) in KINDS.items():
+        table = log.tables[name]
         seen: dict[str, Entry[Any]] = {}
         for document in folder.documents[name]:
             record, found = record_of(model, document, context)

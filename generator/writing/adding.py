@@ -14,21 +14,13 @@ from typing import Any
 from generator.log import Entry, Log
 from generator.problems import did_you_mean, visible
 from generator.read.document import parse
-from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Record, SoapSample, Tank
+from generator.records import KINDS, Batch, Record, SoapSample
 from generator.validate.answer import Fault, branch_keys, slot_of
 from generator.validate.shape import keys_of
 from generator.writing.habits import likely_purifier
 from generator.writing.insert import Path
 from generator.writing.scalars import Value
 
-MODELS: Mapping[str, type[Record]] = {
-    "batches": Batch,
-    "columns": Purifier,
-    "tanks": Tank,
-    "lots": Lot,
-    "offers": Offer,
-    "prices": PriceSeries,
-}
 # what one entry is called -> the list it goes to; an empty word is what goes without saying
 _LISTS: Mapping[str, Mapping[str, Path]] = {
     "batches": {
@@ -61,19 +53,13 @@ class Target:
     @property
     def model(self) -> type[Record]:
         """The grammar of its file."""
-        return MODELS[self.kind]
+        return KINDS[self.kind].model
 
 
 def target_of(log: Log, name: str, what: str) -> Target | Fault:
     """Find the record by its id and the place by its word, or say why there is none."""
-    tables: dict[str, Mapping[str, Entry[Any]]] = {
-        "batches": {**log.batches, **log.planned},
-        "columns": log.purifiers,
-        "tanks": log.tanks,
-        "lots": log.lots,
-        "offers": log.offers,
-        "prices": log.prices,
-    }
+    tables = {kind: log.tables[kind] for kind in _LISTS}
+    tables["batches"] = {**log.batches, **log.planned}
     kind = next((kind for kind, table in tables.items() if name in table), None)
     if kind is None:
         known = [key for table in tables.values() for key in table]
@@ -90,9 +76,10 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
     if not what:
         return Fault(f"what is to be added to {name}?", f"name it: {', '.join(words)}, or a key of the file")
     path = tuple(what.split("."))
-    slot = slot_of(MODELS[kind], path)
+    model = KINDS[kind].model
+    slot = slot_of(model, path)
     if isinstance(slot, Fault):
-        keys = [*words, *keys_of(MODELS[kind], ())]
+        keys = [*words, *keys_of(model, ())]
         return Fault(slot.message, did_you_mean(what, keys) or slot.hint)
     return Target(kind, entry, what, path, slot.is_list)
 

@@ -9,13 +9,15 @@ from typing import Any
 from generator.log import Log
 from generator.problems import did_you_mean, visible
 from generator.read.document import parse
-from generator.records import Batch, Lot, Offer, PriceSeries, Purifier, Record, Tank
+from generator.records import KINDS, Batch, PriceSeries, Purifier, Record, Tank
 from generator.validate.answer import Fault, branch_keys, fault_of, slot_of
 from generator.validate.shape import keys_of
 from generator.writing.adding import typed
 from generator.writing.scalars import Value, flow
 
-RECORDS: Mapping[str, type[Record]] = {"batch": Batch, "lot": Lot, "offer": Offer}
+RECORDS: Mapping[str, type[Record]] = {
+    KINDS[name].key: KINDS[name].model for name in ("batches", "lots", "offers")
+}
 # kind of entry -> the record it goes to and its list there
 ENTRIES: Mapping[str, tuple[type[Record], str]] = {
     "run": (Batch, "polish"),
