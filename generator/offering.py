@@ -48,14 +48,12 @@ def offering(logbook: Path, offer: str, said: Mapping[str, str], as_of: date | N
         told = f"there is no offer '{visible(offer)[:64]}' in {logbook}"
         return Offering(folder, refused=((told, did_you_mean(offer, log.offers) or f"offers: {known}"),))
     # slow to import, and not needed to tell a mistake
-    from generator.compute.offers import judged  # noqa: PLC0415
     from generator.compute.tally import tally  # noqa: PLC0415
     from generator.pages.offer_text import offer_text  # noqa: PLC0415
     from generator.pages.words import shown  # noqa: PLC0415
 
     results = tally(ledgers)
-    frames = (results.frames[name] for name in ("batches", "costs", "lots"))
-    one = next(each for each in judged(log, *frames) if each.entry.id == offer)
+    one = results.judged[offer]
     terms, refused = _moved(log, one, said)
     if refused:
         return Offering(folder, refused=refused)

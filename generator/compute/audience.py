@@ -36,7 +36,7 @@ def shared(results: Results, widened: tuple[str, ...]) -> Results:
             name: [_bare(item) for item in items if item.public] for name, items in results.written.items()
         },
         pages={name: page for name, page in results.pages.items() if page.public},
-        moves={},
+        judged={},
     )
 
 

@@ -5,7 +5,7 @@ An offer is judged in `worth`; here stands on which day, in which order, and wha
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -90,7 +90,7 @@ def judged(log: Log, batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFr
         yield Judged(entry, _state(log, entry.record), on_offer(log, entry.record, *records[day], diesel))
 
 
-def offers(found: list[Judged], lots: pd.DataFrame) -> pd.DataFrame:
+def offers(found: Iterable[Judged], lots: pd.DataFrame) -> pd.DataFrame:
     """All offers, open ones first by cost, then by day; one row each."""
     rows = []
     for one in found:

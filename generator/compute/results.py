@@ -16,7 +16,7 @@ from generator.records import Page
 from generator.tables import Table
 
 if TYPE_CHECKING:
-    from generator.compute.moves import Moves
+    from generator.compute.offers import Judged
 
 Row = Mapping[str, Any]
 
@@ -58,7 +58,7 @@ class Results:
     explained: dict[str, tuple[str, ...]] = field(default_factory=dict)
     planned: list[ToWeigh] = field(default_factory=list)
     pages: dict[str, Page] = field(default_factory=dict)
-    moves: dict[str, Moves] = field(default_factory=dict)
+    judged: dict[str, Judged] = field(default_factory=dict)
     _rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict, init=False, repr=False)
 
     def rows(self, name: str) -> list[dict[str, Any]]:

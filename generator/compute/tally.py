@@ -20,7 +20,6 @@ from generator.compute import (
     trends,
 )
 from generator.compute import stock as stock_of
-from generator.compute.moves import moves_of
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
@@ -61,10 +60,10 @@ def tally(ledgers: Ledgers) -> Results:
     frames["inventory"] = inventory.inventory(log, ledgers.inventory)
     frames["trends"] = trends.trends(frames["costs"])
     frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
-    judged = list(offers.judged(log, frames["batches"], frames["costs"], frames["lots"]))
-    frames["offers"] = offers.offers(judged, frames["lots"])
+    judged = offers.judged(log, frames["batches"], frames["costs"], frames["lots"])
+    results.judged = {one.entry.id: one for one in judged}
+    frames["offers"] = offers.offers(results.judged.values(), frames["lots"])
     frames["offer_beds"] = columns_ahead.offered(ledgers, frames["offers"])
-    results.moves = {one.entry.id: moves_of(one) for one in judged if one.state == "open"}
     frames["tanks"] = tanks.tanks(ledgers.tanks)
     results.written = {name: written(entry.record) for name, entry in log.batches.items()}
     results.worked = {name: working(log, entry.record, facts[name]) for name, entry in log.batches.items()}

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from generator.compute.moves import Moves, Plane, Step, planes
+from generator.compute.moves import Moves, Plane, Step, moves_of, planes
 from generator.compute.results import Results
 from generator.pages.bed_figures import ranged
 from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_unit
@@ -69,7 +69,7 @@ def pages(results: Results) -> Iterator[Page]:
     """The page of every offer; one that is settled has nothing to move."""
     view, beds = shown(results), grouped(results.rows("offer_beds"), "offer")
     for row in results.rows("offers"):
-        moves = results.moves.get(row["offer"])
+        moves = moves_of(results.judged[row["offer"]]) if row["state"] == "open" else None
         yield Page(
             path=offer_link(row["offer"]),
             title=f"Offer {row['offer']}",

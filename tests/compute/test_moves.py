@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from generator.build import checked_folder
 from generator.compute.audience import shared
 from generator.compute.moves import Moves, Plane, Step, moves_of
-from generator.compute.offers import Judged, judged
+from generator.compute.offers import Judged
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.compute.worth import Worth
@@ -32,9 +32,7 @@ def demo() -> tuple[Results, dict[str, Judged], dict[str, Moves]]:
     ledgers = checked_folder(ROOT / "logbook")[1].ledgers
     assert ledgers is not None
     results = tally(ledgers)
-    frames = (results.frames[name] for name in ("batches", "costs", "lots"))
-    found = {one.entry.id: one for one in judged(ledgers.log, *frames)}
-    return results, found, {name: moves_of(one) for name, one in found.items()}
+    return results, results.judged, {name: moves_of(one) for name, one in results.judged.items()}
 
 
 def at(plane: Plane | None, asked: float, diesel: float) -> float | None:
@@ -133,9 +131,9 @@ def test_more_acid_takes_more_base_and_never_a_higher_price_within_one_record() 
                 assert more.highest.at_zero < less.highest.at_zero
 
 
-def test_the_shared_site_has_no_moves() -> None:
+def test_the_shared_site_has_no_offer_to_move() -> None:
     results, _, _ = demo()
-    assert results.moves and not shared(results, ()).moves
+    assert results.judged and not shared(results, ()).judged
 
 
 def test_the_catalyst_is_that_of_the_offer_s_own_dose(tmp_path: Path) -> None:
