@@ -11,8 +11,9 @@ from generator.pages.words import count
 
 
 def page(results: Results, pages: Sequence[Page]) -> Page:
-    """The page that a search leads to; its lists are made from the pages of the same audience."""
-    register = registered(entries(results, pages))
+    """The page that a search leads to; what it lists, and what scripts search, is made from the pages of the same audience."""
+    found = entries(results, pages)
+    register = registered(found)
     named = sum(map(len, register.values()))
     return Page(
         path=PATH,
@@ -20,5 +21,5 @@ def page(results: Results, pages: Sequence[Page]) -> Page:
         template="find.html",
         section="find",
         finding=f"{count(named, 'thing')} with a name, by kind; a search finds results and notes too.",
-        content={"register": register, "kinds": list(KINDS.items())},
+        content={"register": register, "kinds": list(KINDS.items()), "entries": found},
     )

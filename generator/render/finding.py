@@ -9,25 +9,26 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from generator.compute.results import Results
-from generator.pages.search import KINDS, entries
+from generator.pages.search import KINDS, Found
 from generator.pages.view import Figure, Page
 from generator.render.scripts import script_text
 
 ENTRIES = "assets/entries.js"
 
 
-def finding_scripts(results: Results, pages: Sequence[Page]) -> dict[str, bytes]:
+def finding_scripts(pages: Sequence[Page]) -> dict[str, bytes]:
     """The scripts with data by their path in the site."""
-    files = {ENTRIES: _entries(results, pages)}
+    files = {}
     for page in pages:
-        if page.template == "batch.html":
+        if page.template == "find.html":
+            files[ENTRIES] = _entries(page.content["entries"])
+        elif page.template == "batch.html":
             files[f"{page.path.removesuffix('.html')}.js"] = _batch(page)
     return files
 
 
-def _entries(results: Results, pages: Sequence[Page]) -> bytes:
-    found = [asdict(each) for each in entries(results, pages)]
+def _entries(entries: Sequence[Found]) -> bytes:
+    found = [asdict(each) for each in entries]
     return f"window.logbookEntries = {script_text({'kinds': KINDS, 'entries': found})};\n".encode()
 
 

@@ -83,7 +83,7 @@ def beside(
     return {
         **assets(pictures.specifications(pages), results),
         **exports(results, widened),
-        **finding_scripts(results, pages),
+        **finding_scripts(pages),
     }
 
 

@@ -62,7 +62,7 @@ def test_the_canary_is_found_in_the_workshop(tmp_path: Path) -> None:
 
 def test_nothing_private_can_be_found_on_the_shared_site(tmp_path: Path) -> None:
     results, pages = made(tmp_path, {**PRIVATE}, audience="shared")
-    scripts = b"".join(finding_scripts(results, pages).values()).decode()
+    scripts = b"".join(finding_scripts(pages).values()).decode()
     assert CANARY not in scripts and "7291" not in scripts
     kinds = {each.kind for each in entries(results, pages)}
     assert kinds.isdisjoint({"Lot", "Offer", "Tank", "Problem"}) and "Batch" in kinds
@@ -81,23 +81,23 @@ def test_a_private_batch_cannot_be_found(tmp_path: Path) -> None:
 
 
 def test_changing_what_is_private_changes_no_byte_of_what_is_found(tmp_path: Path) -> None:
-    plain = finding_scripts(*made(tmp_path / "a", audience="shared"))
-    changed = finding_scripts(*made(tmp_path / "b", PRIVATE, audience="shared"))
+    plain = finding_scripts(made(tmp_path / "a", audience="shared")[1])
+    changed = finding_scripts(made(tmp_path / "b", PRIVATE, audience="shared")[1])
     assert plain == changed and len(plain) == 3
 
 
 def test_hostile_words_end_no_script(tmp_path: Path) -> None:
     hostile = "</script><script>alert(1)</script> &"
     changes: Changes = {B1: ("tests:", f"note: '{hostile}'\ntests:")}
-    script = finding_scripts(*made(tmp_path, changes, audience="workshop"))["assets/entries.js"].decode()
+    script = finding_scripts(made(tmp_path, changes, audience="workshop")[1])["assets/entries.js"].decode()
     assert "</script" not in script and "&" not in script
     told = json.loads(script.removeprefix("window.logbookEntries = ").rstrip(";\n"))
     assert any("</script><script>alert(1)</script> &" in each["text"] for each in told["entries"])
 
 
 def test_the_data_of_a_batch_is_what_its_page_shows(tmp_path: Path) -> None:
-    results, pages = made(tmp_path, audience="workshop")
-    script = finding_scripts(results, pages)["batches/b1.js"].decode()
+    _, pages = made(tmp_path, audience="workshop")
+    script = finding_scripts(pages)["batches/b1.js"].decode()
     told = json.loads(script.partition("] = ")[2].rstrip(";\n"))
     page = next(page for page in pages if page.path == "batches/b1.html")
     for group, items in page.content["figures"].items():
