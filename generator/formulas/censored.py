@@ -46,7 +46,7 @@ def ros_mean(found: Sequence[float], bounds: Sequence[float]) -> float:
         m: mean, in the unit of the values
         x (_filled(found, bounds)): values found, and on the line those that were not, any one unit
         n (len(found) + len(bounds)): number of values, a count
-    Range: two unlike values found or more, all above 0, and any number of bounds; else ValueError.
+    Range: values above 0; with bounds among them two found or more whose logarithms are unlike; else ValueError.
     Source: Helsel and Cohn (1988), as in statsmodels.imputation.ros; library.
     """
     return math.fsum(_filled(found, bounds)) / (len(found) + len(bounds))
@@ -81,6 +81,8 @@ def _line(found: Sequence[float], bounds: Sequence[float]) -> tuple[float, float
 def _filled(found: Sequence[float], bounds: Sequence[float]) -> list[float]:
     if min([*found, *bounds], default=0.0) <= 0:
         raise ValueError("logarithms need values above zero")
+    if found and not bounds:  # nothing to put on a line
+        return list(found)
     logs, below = [math.log(value) for value in found], [math.log(bound) for bound in bounds]
     middle, slope = _line(logs, below)
     positions = _positions(logs, below)[1]
