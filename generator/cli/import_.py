@@ -121,7 +121,7 @@ def map_of(path: Path, book: Opened) -> Map:
     from generator.exchange.mapping import read_map
     from generator.read.folder import Folder
 
-    raw = _bytes(path)
+    raw = _bytes(path, "print one with --suggest, and fill it in")
     found, problems, troubles = read_map(str(path), raw, context(book))
     if problems:
         lines = raw.decode("utf-8", "replace").split("\n")
@@ -133,13 +133,13 @@ def map_of(path: Path, book: Opened) -> Map:
     return found
 
 
-def _bytes(path: Path) -> bytes:
+def _bytes(path: Path, hint: str = "give a .csv or .xlsx") -> bytes:
     """The bytes of a plain file that is not too large; exits with 2 or 3 where it cannot be read."""
     from generator.exchange.sheet import MAX_BYTES
 
     try:
         if not path.is_file():
-            raise stop(f"{path} is no file", "give a .csv or .xlsx")
+            raise stop(f"{path} is no file", hint)
         if path.stat().st_size > MAX_BYTES:
             raise stop(
                 f"{path} is larger than {MAX_BYTES} bytes", "keep the one table in it, or split it by year"

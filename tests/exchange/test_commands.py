@@ -215,7 +215,10 @@ def test_for_a_forge_no_value_is_printed(shed: Path) -> None:
         (["t.csv", "--suggest", "--write"], "--write goes with --map"),
         (["no.csv", "--suggest"], "no.csv is no file"),
         (["map.yaml", "--suggest"], "is no .csv or .xlsx"),
-        (["t.csv", "--map", "no.yaml"], "no.yaml is no file"),
+        (
+            ["t.csv", "--map", "no.yaml"],
+            "no.yaml is no file\n    hint: print one with --suggest, and fill it in",
+        ),
     ],
     ids=str,
 )
