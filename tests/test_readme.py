@@ -24,6 +24,20 @@ def _blocks(language: str) -> list[str]:
     return re.findall(rf"```{language}\n(.*?)```", README, re.DOTALL)
 
 
+def _run(where: Path, script: str) -> subprocess.CompletedProcess[str]:
+    """Run lines of a shell in which `esterday` is this checkout's."""
+    esterday = f'esterday() {{ "{sys.executable}" -m generator "$@"; }}'
+    return subprocess.run(
+        ["bash", "-c", f"set -e\n{esterday}\n{script}"],
+        cwd=where,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
+    )
+
+
 def test_the_batch_shown_is_a_batch() -> None:
     text = next(block for block in _blocks("yaml") if block.startswith("batch:"))
     reading = parse("README.md", text)
@@ -38,18 +52,8 @@ def test_a_batch_is_written_as_shown(tmp_path: Path) -> None:
     """The lines in their order, in a shell, in a copy of the demo under git; no error is left in the end."""
     shutil.copytree(ROOT / "logbook", tmp_path / "logbook")
     block = next(block for block in _blocks("sh") if "esterday record" in block)
-    esterday = f'esterday() {{ "{sys.executable}" -m generator "$@"; }}'
     who = "git config user.name A; git config user.email a@example.org"
-    script = f"set -e\ngit init -q .\n{who}\n{esterday}\n{block}esterday check\n"
-    done = subprocess.run(
-        ["bash", "-c", script],
-        cwd=tmp_path,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=False,
-    )
+    done = _run(tmp_path, f"git init -q .\n{who}\n{block}esterday check\n")
     assert done.returncode == 0, done.stderr
     assert "114 batches and 2 planned read: 0 errors" in done.stderr
 
@@ -62,17 +66,8 @@ def test_a_spreadsheet_is_read_as_shown(tmp_path: Path) -> None:
     (tmp_path / "filled.yaml").write_text(filled, encoding="utf-8")
     block = next(block for block in _blocks("sh") if "--suggest" in block)
     first, rest = block.split("\n", 1)
-    script = f"{first}\ncp map.yaml proposed.yaml\ncp filled.yaml map.yaml\n{rest}esterday check\n"
-    esterday = f'esterday() {{ "{sys.executable}" -m generator "$@"; }}'
-    done = subprocess.run(
-        ["bash", "-c", f"set -e\n{esterday}\n{script}"],
-        cwd=tmp_path,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=False,
-    )
+    filled_in = "cp map.yaml proposed.yaml\ncp filled.yaml map.yaml"
+    done = _run(tmp_path, f"{first}\n{filled_in}\n{rest}esterday check\n")
     assert done.returncode == 0, done.stderr
     assert "2 files written; 0 rows there already and the same; 0 rows not used." in done.stderr
     assert "read: 0 errors" in done.stderr

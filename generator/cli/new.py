@@ -136,14 +136,11 @@ def _record(
     if purifier and purifier not in book.log.purifiers:
         raise stop(f"there is no purifier '{purifier[:64]}'", did_you_mean(purifier, book.log.purifiers))
     found = _proposal(book, kind, name, purifier, draft.answers, day)
-    for part in (
-        (slice(0, 1), slice(1, None)) if ask else ()
-    ):  # the first answer decides what the rest begins with
-        asked = [
-            question for question in questions(kind, found.data)[part] if question.key != kind or not name
-        ]
-        _ask(book, kind, asked, draft, dry_run)
-        found = _proposal(book, kind, name, purifier, draft.answers, day)
+    if ask:
+        for part in (slice(0, 1), slice(1, None)):  # the first answer decides what the rest begins with
+            asked = questions(kind, found.data)[part]
+            _ask(book, kind, [each for each in asked if each.key != kind or not name], draft, dry_run)
+            found = _proposal(book, kind, name, purifier, draft.answers, day)
     data = merged(found.data, {key: typed(text) for key, text in draft.answers.items()})
     if isinstance(data, Fault):
         raise stop_for(data)
@@ -190,10 +187,10 @@ def _entry(
     if not name:
         raise stop(f"which one is the {kind} for?", f"write esterday new {kind} ID")
     what = "value" if kind == "price" else kind
-    target = target_of(book.log, name, what)
-    if isinstance(target, Fault):
-        raise stop_for(target)
     if ask:
+        target = target_of(book.log, name, what)
+        if isinstance(target, Fault):
+            raise stop_for(target)
         there = usual_of(book.log, target, draft.answers, day)
         _ask(book, kind, questions(kind, there), draft, dry_run)
         if kind == "event":

@@ -85,12 +85,13 @@ def _points(line: Line, piece: Piece) -> Iterator[dict[str, Any]]:
 
 def _average(line: Line, piece: Piece, one: Charted) -> dict[str, float | None]:
     centre, reach, log = piece.centre, one.reach, line.of.log
-    known = centre is not None and reach is not None
-    ends = (centre.mean - reach, centre.mean + reach) if known else (None, None)  # type: ignore[union-attr,operator]
+    lower = upper = None
+    if centre is not None and reach is not None:
+        lower, upper = centre.mean - reach, centre.mean + reach
     return {
         "average": _back(one.average, log=log),
-        "average_lower": _back(ends[0], log=log),
-        "average_upper": _back(ends[1], log=log),
+        "average_lower": _back(lower, log=log),
+        "average_upper": _back(upper, log=log),
     }
 
 

@@ -9,6 +9,7 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.results import frame, plain_rows
+from generator.formulas.uncertainty import expanded
 from generator.ledger.editions import Edition, in_force, own_editions, standards
 from generator.ledger.results import CANNOT_TELL, NO_LIMIT, OUTSIDE, WITHIN, against, known
 from generator.ledger.titrated import Titrated, against_titrated, titrated
@@ -185,7 +186,7 @@ def _stood_in(laboratory: Sequence[str], limit: Limit | None, rows: Sequence[Row
     if laboratory or other is None or other.low is None:
         return ""
     for row in rows:
-        reach = 2 * (row["u"] or 0.0)
+        reach = expanded(row["u"] or 0.0)
         named = row["property"] == other.property and row["laboratory"] == "yes" and row["value"] is not None
         if named and row["qualifier"] != "<" and row["value"] - reach >= other.low:
             return f"; a {other.property} of {other.text} stands in for it"

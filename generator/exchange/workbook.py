@@ -6,7 +6,6 @@ unpack to gigabytes. Of a formula the value that was saved with it is taken; one
 
 from __future__ import annotations
 
-import functools
 import io
 import re
 import sys
@@ -19,6 +18,7 @@ from decimal import Decimal
 from typing import Any
 
 from openpyxl import Workbook, load_workbook
+from openpyxl.utils import column_index_from_string
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
 from generator.exchange.exporting import Shown
@@ -107,13 +107,10 @@ def _laid_out(content: bytes) -> int:
         if match is None:
             return sys.maxsize
         right, bottom = match[3] or match[1], match[4] or match[2]
-        width, height = _column(right) - _column(match[1]) + 1, int(bottom) - int(match[2]) + 1
+        width = column_index_from_string(right.decode()) - column_index_from_string(match[1].decode()) + 1
+        height = int(bottom) - int(match[2]) + 1
         total += max(width, 1) * max(height, 1)
     return total
-
-
-def _column(letters: bytes) -> int:
-    return functools.reduce(lambda number, sign: number * 26 + sign - 64, letters, 0)
 
 
 def _loaded(raw: bytes, *, data_only: bool) -> Any:

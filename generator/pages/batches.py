@@ -10,7 +10,16 @@ from typing import Any
 from generator.compute.results import Results
 from generator.pages import plan
 from generator.pages.batch import FRESH_SHARE
-from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, volumes
+from generator.pages.parts import (
+    ACID_VALUE_COLUMN,
+    Row,
+    Show,
+    batch_link,
+    figures,
+    plain,
+    table_view,
+    volumes,
+)
 from generator.pages.view import Cell, Chart, Head, Page, TableView
 from generator.pages.words import Shown, count, number, shown, sort_key, with_unit
 from generator.tables import BATCHES
@@ -72,12 +81,7 @@ def table(
         Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
         Show("date", "Date", plain("date")),
         Show("oil_l", "Oil", volumes(view, "oil_l"), view.display["volume"]),
-        Show(
-            "acid_value_mg_koh_per_g",
-            "Acid value",
-            figures("acid_value_mg_koh_per_g", 1),
-            "mg KOH/g",
-        ),
+        ACID_VALUE_COLUMN,
         Show("fuel_l", "Fuel", volumes(view, "fuel_l"), view.display["volume"]),
         Show("yield_volume_pct", "Yield", figures("yield_volume_pct", 1), "% by volume"),
         Show("soap_feed_mg_per_kg", "Soap, feed", lambda row: _short_soap(row, "feed"), "mg/kg"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from generator.pages.parts import Row, Show, figures, plain, sizes, table_view, unit_costs
+from generator.pages.parts import ACID_VALUE_COLUMN, Row, Show, figures, plain, sizes, table_view, unit_costs
 from generator.pages.view import TableView
 from generator.pages.words import Shown, number
 from generator.tables import INVENTORY
@@ -32,12 +32,7 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
             Show("left", "Left", sizes(view, "left")),
             Show("left_cost", "Cost of it", money("left_cost"), view.currency),
             Show("unit_cost", "A unit", unit_costs(view, "unit_cost")),
-            Show(
-                "acid_value_mg_koh_per_g",
-                "Acid value",
-                figures("acid_value_mg_koh_per_g", 1),
-                "mg KOH/g",
-            ),
+            ACID_VALUE_COLUMN,
             Show("water_mg_per_kg", "Water", figures("water_mg_per_kg"), "mg/kg"),
             Show("method", "Costed by", plain("method")),
             Show("since", "From", plain("since")),

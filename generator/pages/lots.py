@@ -7,6 +7,7 @@ from typing import Any
 
 from generator.compute.results import Results
 from generator.pages.parts import (
+    ACID_VALUE_COLUMN,
     Row,
     Show,
     batch_link,
@@ -118,12 +119,7 @@ def lots_table(
             Show("lost", "Lost", sizes(view, "lost")),
             Show("left", "Left", sizes(view, "left")),
             Show("unit_cost", "Cost with freight", unit_costs(view, "unit_cost")),
-            Show(
-                "acid_value_mg_koh_per_g",
-                "Acid value",
-                figures("acid_value_mg_koh_per_g", 1),
-                "mg KOH/g",
-            ),
+            ACID_VALUE_COLUMN,
             Show("yield_volume_pct", "Yield", figures("yield_volume_pct", 1), "% by volume"),
             Show(
                 "fuel_cost_per_l",

@@ -8,6 +8,7 @@ from generator.compute.results import Results
 from generator.pages.lots import acid_chart, lots_table, price_chart
 from generator.pages.offer_figures import CAUTIONS, offer_figures
 from generator.pages.parts import (
+    ACID_VALUE_COLUMN,
     Row,
     Show,
     figures,
@@ -199,12 +200,7 @@ def offers_table(offers: Sequence[Row], view: Shown, id_: str = "offers-table") 
                 prices(view, "highest_price_per_l", 2),
                 view.per_unit,
             ),
-            Show(
-                "acid_value_mg_koh_per_g",
-                "Acid value",
-                figures("acid_value_mg_koh_per_g", 1),
-                "mg KOH/g",
-            ),
+            ACID_VALUE_COLUMN,
             Show("water_mg_per_kg", "Water", figures("water_mg_per_kg"), "mg/kg"),
             Show(
                 "fuel_l",

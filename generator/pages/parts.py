@@ -36,6 +36,12 @@ def figures(column: str, digits: int = 0) -> Callable[[Row], str]:
     return lambda row: number(row[column], digits)
 
 
+# of an oil, as most tables show it
+ACID_VALUE_COLUMN = Show(
+    "acid_value_mg_koh_per_g", "Acid value", figures("acid_value_mg_koh_per_g", 1), "mg KOH/g"
+)
+
+
 def volumes(view: Shown, column: str, digits: int = 0) -> Callable[[Row], str]:
     """The litres of a column as a number of display units."""
     finer = digits if view.display["volume"] == "L" else digits + 1

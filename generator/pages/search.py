@@ -15,6 +15,7 @@ from generator.explaining import by_area
 from generator.methods import methods
 from generator.pages import explain, glossary
 from generator.pages.parts import batch_link, charge_link, grouped, lot_link, offer_link, tank_link
+from generator.pages.results import where_text
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import count, listed
 
@@ -146,8 +147,7 @@ def _tanks(results: Results) -> Iterator[Found]:
 def _tests(results: Results) -> Iterator[Found]:
     for row in reversed(results.rows("tests")):
         held = row["verdict"] if row["verdict"] != "no limit" else ""
-        where = "laboratory" if row["laboratory"] == "yes" else "bench"
-        told = ", ".join(str(part) for part in (row["method"], where, held) if part)
+        told = ", ".join(str(part) for part in (row["method"], where_text(row), held) if part)
         title = f"{row['property'].capitalize()} of batch {row['subject']}"
         yield Found(
             "Result", title, f"{batch_link(row['subject'])}#tests", f"{row['written']}; {told}.", row["date"]

@@ -149,15 +149,19 @@ def _end(text: str, node: Node) -> int:
 
 def _lines_above(text: str, node: Node, lines: Sequence[str]) -> Insertion:
     """Whole lines above the one in which an entry begins."""
-    newline = "\r\n" if "\r\n" in text else "\n"
     start = text.rfind("\n", 0, node.start_mark.index) + 1
-    return Insertion(start, "".join(line + newline for line in lines))
+    return Insertion(start, "".join(line + _newline(text) for line in lines))
 
 
 def _lines(text: str, after: int, lines: Sequence[str]) -> Insertion:
     """Whole lines below the one in which `after` lies, with the line ends of the file."""
-    newline = "\r\n" if "\r\n" in text else "\n"
+    newline = _newline(text)
     end = text.find("\n", after)
     if end < 0:
         return Insertion(len(text), newline + newline.join(lines))
     return Insertion(end + 1, "".join(line + newline for line in lines))
+
+
+def _newline(text: str) -> str:
+    """How the lines of a file end."""
+    return "\r\n" if "\r\n" in text else "\n"

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.log import Log
-from generator.problems import did_you_mean, visible
+from generator.problems import Place, visible
 from generator.read.document import parse
 from generator.records import KINDS, Batch, PriceSeries, Purifier, Record, Tank
 from generator.validate.answer import Fault, branch_keys, fault_of, slot_of
+from generator.validate.checks.references import unknown
 from generator.validate.shape import keys_of
 from generator.writing.adding import typed
 from generator.writing.scalars import Value, flow
@@ -146,9 +147,8 @@ def known_id(log: Log, key: str, text: str) -> Fault | None:
     table = tables.get(key)
     if table is None or text in table:
         return None
-    what = "purifier" if key == "purifier" else "material"
-    hint = did_you_mean(text, table) or f"there is no {what} yet: write its file first"
-    return Fault(f"there is no {what} '{visible(text)[:64]}'", hint)
+    told = unknown("purifier" if key == "purifier" else "material", visible(text)[:64], Place(""), table)
+    return Fault(told.message, told.hint)
 
 
 def answered(
