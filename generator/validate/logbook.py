@@ -57,7 +57,7 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
     context = context_of(folder.workshop)
     log = Log(Entry("logbook", settings or _bare_settings(), folder.workshop), as_of=as_of)
     broken = unread(folder)
-    _read_records(log, folder, context, checked.problems, broken)
+    _read_records(log, settings, folder, context, checked.problems, broken)
     checked.ledgers = Ledgers(log)
     if settings is not None:
         if not log.batches and not log.planned and not broken:
@@ -99,7 +99,12 @@ def context_of(workshop: Document) -> dict[str, str]:
 
 
 def _read_records(
-    log: Log, folder: Folder, context: dict[str, str], problems: list[Problem], broken: Unread
+    log: Log,
+    settings: Workshop | None,
+    folder: Folder,
+    context: dict[str, str],
+    problems: list[Problem],
+    broken: Unread,
 ) -> None:
     """Fill the log; keep the ids of records that could not be read, so that nobody is told they are missing."""
     for document in folder.documents["materials"]:
@@ -114,8 +119,9 @@ def _read_records(
                 _not_read(document, name, key, broken)
                 continue
             entry = Entry(str(getattr(record, key)), record, document)
-            entry, found = converted(entry, log.settings)
-            problems += found
+            if settings is not None:  # else neither the currency nor its rates are known
+                entry, found = converted(entry, settings)
+                problems += found
             planned = isinstance(record, Batch) and record.is_planned
             _add(log.planned if planned else table, seen, entry, key, problems, broken)
         _sort(table)

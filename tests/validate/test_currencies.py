@@ -10,7 +10,7 @@ import pytest
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
 from tests.compute.test_offers import LOG
-from tests.logbook_files import Changes, codes, log_of, told
+from tests.logbook_files import BASE, Changes, codes, log_of, told
 
 D = Decimal
 RATES = "rates: [{currency: USD, from: 2026-01-01, value: 0.9 EUR}, {currency: USD, from: 2026-01-10, value: 0.8 EUR}]\n"
@@ -68,6 +68,22 @@ def test_a_price_without_a_day_is_in_the_currency_of_the_logbook(tmp_path: Path,
 def test_a_rate_is_told_in_the_currency_of_the_logbook(tmp_path: Path) -> None:
     problems = told(tmp_path, {"logbook.yaml": ("title:", f"{RATES.replace('0.8 EUR', '0.8 GBP')}title:")})
     assert codes(problems) == ["price-currency"]
+
+
+def test_settings_that_cannot_be_read_bring_no_error_of_prices(tmp_path: Path) -> None:
+    """Neither a currency of one's own nor a rate is known then; the one mistake is told, and no price beside it."""
+    settings = (BASE / "logbook.yaml").read_text(encoding="utf-8").replace("EUR", "USD")
+    home = {
+        path.relative_to(BASE).as_posix(): path.read_text(encoding="utf-8").replace("EUR", "USD")
+        for path in BASE.glob("*/*.yaml")
+    }
+    changes: Changes = {**home, "logbook.yaml": f"{settings}recipe: own\n"}
+    assert codes(told(tmp_path / "home", changes)) == ["unknown-key"]
+    other: Changes = {
+        "logbook.yaml": ("title:", f"{RATES}recipe: own\ntitle:"),
+        "lots/oil-1.yaml": ("0.40 EUR/L", "0.40 USD/L"),
+    }
+    assert codes(told(tmp_path / "rates", other)) == ["unknown-key"]
 
 
 def test_the_same_lot_in_either_currency_costs_its_batches_the_same(tmp_path: Path) -> None:
