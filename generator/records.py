@@ -540,6 +540,7 @@ class Workshop(Record):
     collection_rate: AnyPrice | None = None
     target_cost: AnyPrice | None = None
     ffa_as: Annotated[str, choice(*FREE_ACID_G_PER_MOL)] = "oleic"
+    oil_storage: Volume | None = None
     stock_tolerance: Share = quantity("2 %", ("share",))
     costing: Annotated[tuple[Costing, ...], ListOf] = ()
     rates: Annotated[tuple[Rate, ...], ListOf] = ()

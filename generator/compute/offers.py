@@ -18,6 +18,7 @@ from generator.compute.results import frame
 from generator.compute.worth import OnOffer, Worth
 from generator.ledger.batch_facts import known
 from generator.ledger.money import price_on
+from generator.ledger.oil_store import OilStore
 from generator.log import Entry, Log
 from generator.records import Offer
 from generator.tables import OFFERS
@@ -59,6 +60,14 @@ class Judged:
             "cost_low_per_l": worth.cost_per_l[0],
             "cost_per_l": worth.cost_per_l[1],
             "cost_high_per_l": worth.cost_per_l[2],
+            "cash_low_per_l": worth.cash_per_l[0],
+            "cash_per_l": worth.cash_per_l[1],
+            "cash_high_per_l": worth.cash_per_l[2],
+            "labour_low_per_l": worth.labour_per_l[0],
+            "labour_per_l": worth.labour_per_l[1],
+            "labour_high_per_l": worth.labour_per_l[2],
+            "lasts_days": held.lasts_days(worth.usable_l),
+            "room_l": held.room_l,
             "cost_per_mj": worth.cost_per_mj,
             "cost_per_diesel_l": worth.cost_per_diesel_l,
             "target_per_l": held.target_per_l,
@@ -71,7 +80,9 @@ class Judged:
         }
 
 
-def judged(log: Log, batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame) -> Iterator[Judged]:
+def judged(
+    log: Log, batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame, store: OilStore
+) -> Iterator[Judged]:
     """Every offer, each with the record of its day.
 
     One that is settled is judged by what the workshop knew on that day, so that its forecast can be held against what came.
@@ -87,7 +98,9 @@ def judged(log: Log, batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFr
             ]
             records[day] = own_record(*then), then[2]
         diesel = price_on(log, "diesel", day or log.now())
-        yield Judged(entry, _state(log, entry.record), on_offer(log, entry.record, *records[day], diesel))
+        there = store if day is None else None
+        held = on_offer(log, entry.record, *records[day], diesel, there)
+        yield Judged(entry, _state(log, entry.record), held)
 
 
 def offers(found: Iterable[Judged], lots: pd.DataFrame) -> pd.DataFrame:

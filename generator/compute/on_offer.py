@@ -13,12 +13,18 @@ from generator.formulas.economics import haulage_cost
 from generator.ledger.basis import amount, material_density_line
 from generator.ledger.bench import purity_pct
 from generator.ledger.money import total_of
+from generator.ledger.oil_store import OilStore
 from generator.log import Log
 from generator.records import Catalyst, Offer
 
 
 def on_offer(
-    log: Log, offer: Offer, own: OwnRecord, lots: pd.DataFrame, diesel_per_l: Decimal | None
+    log: Log,
+    offer: Offer,
+    own: OwnRecord,
+    lots: pd.DataFrame,
+    diesel_per_l: Decimal | None,
+    store: OilStore | None,
 ) -> OnOffer:
     """Gather all that does not move; `lots` are those that were there on its day."""
     line = material_density_line(log, "oil", offer.material)
@@ -38,6 +44,7 @@ def on_offer(
         if target is not None and target.per is not None
         else None,
         diesel_per_l=float(diesel_per_l) if diesel_per_l is not None else None,
+        store=store,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from statistics import median, quantiles
 
@@ -11,6 +12,7 @@ LEAST_BATCHES = 5
 LIKE_MG_KOH_PER_G = 1.0
 RECENT = 24
 
+TIERS = {"cash": "cash_per_l", "media": "with_media_per_l", "labour": "with_labour_per_l"}
 Quartiles = tuple[float, float, float]
 
 
@@ -33,12 +35,19 @@ class Yields:
 
 
 @dataclass(frozen=True, slots=True)
+class Beside:
+    """What a litre of fuel costs in one tier: all but the oil, and all but oil and catalyst."""
+
+    oil: Quartiles | None
+    catalyst: Quartiles | None
+
+
+@dataclass(frozen=True, slots=True)
 class OwnRecord:
-    """The record as it was on a day. Costs per litre of fuel, with media: all but the oil, and all but oil and catalyst."""
+    """The record as it was on a day; `beside` by tier."""
 
     made: tuple[Made, ...]
-    beside_oil: Quartiles | None
-    beside_catalyst: Quartiles | None
+    beside: Mapping[str, Beside]
     loss_share: float
 
     def yields_of(self, acid_value_mg_koh_per_g: float | None) -> Yields:
@@ -65,14 +74,20 @@ def own_record(batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame) -
         Made(None if pd.isna(acid) else float(acid), float(pct) / 100)
         for acid, pct in zip(finished["acid_value_mg_koh_per_g"], finished["yield_volume_pct"], strict=True)
     )
-    beside_oil = costs["with_media_per_l"] - costs["oil_per_l"]
     used = lots[(lots["kind"] == "oil") & (lots["quantity"] > 0) & (lots["lost"] > 0)]
     losses = (used["lost"] / used["quantity"]).astype(float).tolist()
     return OwnRecord(
         made,
+        {tier: _beside(costs, column) for tier, column in TIERS.items()},
+        median(losses) if losses else 0.0,
+    )
+
+
+def _beside(costs: pd.DataFrame, tier: str) -> Beside:
+    beside_oil = costs[tier] - costs["oil_per_l"]
+    return Beside(
         _quartiles(beside_oil.dropna().tolist()[-RECENT:]),
         _quartiles((beside_oil - costs["catalyst_per_l"]).dropna().tolist()[-RECENT:]),
-        median(losses) if losses else 0.0,
     )
 
 

@@ -1,20 +1,19 @@
-"""What is in stock of each kind, how long it lasts at the recent use, and how long the oldest of it has stood."""
+"""What is in stock of each kind, how long it lasts at the recent use, how long the oldest of it has stood, and room for oil."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from datetime import timedelta
 from decimal import Decimal
 from typing import Any
 
 import pandas as pd
 
 from generator.compute.results import frame
+from generator.ledger.oil_store import oil_store, recent_days, recently_used
 from generator.ledger.stock import Account
 from generator.log import Log
 from generator.tables import STOCK
 
-RECENT_DAYS = 90
 DREGS = Decimal(
     "0.05"
 )  # of a lot: with less than that left it is as good as used; common practice, no source
@@ -27,10 +26,8 @@ def stock(log: Log, accounts: Mapping[str, Account]) -> pd.DataFrame:
 
 
 def _rows(log: Log, accounts: Mapping[str, Account]) -> Iterator[dict[str, Any]]:
-    today = log.now()
-    since = today - timedelta(days=RECENT_DAYS)
-    first = min((entry.record.date for entry in log.batches.values()), default=today)
-    days = (today - max(since, first)).days  # a workshop younger than that has used it for fewer days
+    today, days = log.now(), recent_days(log)
+    room = oil_store(log, accounts).room_l
     for kind in KINDS:
         lots = [
             lot for lot in accounts if (of := log.material_of(lot)) is not None and of.record.kind == kind
@@ -40,14 +37,7 @@ def _rows(log: Log, accounts: Mapping[str, Account]) -> Iterator[dict[str, Any]]
             if not kept:
                 continue
             left = float(sum(max(account.left, Decimal(0)) for account in kept))
-            used = float(
-                sum(
-                    line.amount
-                    for account in kept
-                    for line in account.lines
-                    if line.what == "drawn" and since < line.day <= today
-                )
-            )
+            used = float(sum(recently_used(log, account) for account in kept))
             standing = [log.lots[account.lot] for account in kept if account.left > account.received * DREGS]
             oldest = min(standing, key=lambda entry: (entry.record.received, entry.id), default=None)
             yield {
@@ -56,6 +46,7 @@ def _rows(log: Log, accounts: Mapping[str, Account]) -> Iterator[dict[str, Any]]
                 "left": left,
                 "used_per_day": used / days if days > 0 else None,
                 "cover_days": left * days / used if used > 0 else None,
+                "room_l": room if kind == "oil" else None,
                 "oldest": oldest.id if oldest is not None else None,
                 "oldest_days": (today - oldest.record.received).days if oldest is not None else None,
             }

@@ -25,6 +25,7 @@ from generator.compute.working import working
 from generator.compute.written import written
 from generator.ledger.editions import in_force, standards
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.oil_store import oil_store
 from generator.ledger.sheet import to_weigh
 from generator.log import Log
 
@@ -60,7 +61,7 @@ def tally(ledgers: Ledgers) -> Results:
     frames["inventory"] = inventory.inventory(log, ledgers.inventory)
     frames["trends"] = trends.trends(frames["costs"])
     frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
-    judged = offers.judged(log, frames["batches"], frames["costs"], frames["lots"])
+    judged = offers.judged(log, frames["batches"], frames["costs"], frames["lots"], oil_store(log, stock))
     results.judged = {one.entry.id: one for one in judged}
     frames["offers"] = offers.offers(results.judged.values(), frames["lots"])
     frames["offer_beds"] = columns_ahead.offered(ledgers, frames["offers"])

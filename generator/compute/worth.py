@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.compute.lots import acidity_of, result_of
-from generator.compute.own_record import OwnRecord, Quartiles, Yields
+from generator.compute.own_record import Beside, OwnRecord, Quartiles, Yields
 from generator.formulas.acidity import base_demand_from_acid_value_mol_per_kg, ffa_pct
 from generator.formulas.constants import (
     FREE_ACID_G_PER_MOL,
@@ -39,8 +39,11 @@ from generator.ledger.basis import FUEL, density_line
 from generator.ledger.batch_facts import known
 from generator.ledger.dose import lies_above
 from generator.ledger.facts import profile_g_per_mol
+from generator.ledger.oil_store import OilStore
 from generator.log import Log
 from generator.records import Offer, Oil
+
+Ends = tuple[float | None, float | None, float | None]  # low, to expect, high
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +58,10 @@ class Terms:
 
 @dataclass(frozen=True, slots=True)
 class Worth:
-    """What an offer is worth on its terms; money per litre at the reference temperature, ends from low to high."""
+    """What an offer is worth on its terms; money per litre at the reference temperature, ends from low to high.
+
+    Cost is with media, as in `cost_per_l`, unless it says cash (nothing for media) or labour (with it).
+    """
 
     terms: Terms
     ffa_pct: float | None
@@ -63,10 +69,12 @@ class Worth:
     per_usable_kg: float | None
     soap_kg: float | None
     dose_g_per_l: float | None
-    fuel_l: tuple[float | None, float | None, float | None]
+    fuel_l: Ends
     yield_basis: str
     other_per_l: float | None
-    cost_per_l: tuple[float | None, float | None, float | None]
+    cost_per_l: Ends
+    cash_per_l: Ends
+    labour_per_l: Ends
     cost_per_mj: float | None
     cost_per_diesel_l: float | None
     asked_per_l: float | None
@@ -81,7 +89,8 @@ class Worth:
 class OnOffer:
     """An offer with all that does not move: its amount, the way to it, the record it is judged by.
 
-    `units` is the amount in the unit that the price is per; `base_per_kg` what a kilogram of pure base costs.
+    `units` is the amount in the unit that the price is per; `base_per_kg` what a kilogram of pure base costs; `store` the
+    oil that is there, where the offer is still open.
     """
 
     log: Log
@@ -94,6 +103,7 @@ class OnOffer:
     base_per_kg: float | None
     target_per_l: float | None
     diesel_per_l: float | None
+    store: OilStore | None
 
     def terms(self) -> Terms:
         """The terms as they are written in its file, and the price at the pump of its day."""
@@ -114,9 +124,10 @@ class OnOffer:
         acid_pct = known(ffa_pct, demand)
         dose = self._dose(demand)
         fuel = self._fuel(own, acid_pct, usable)
-        other = self._other(dose, usable, fuel)
+        other = {tier: self._other(beside, dose, usable, fuel) for tier, beside in self.own.beside.items()}
         oil_cost = known(lambda price, units: price * units + (self.haulage or 0.0), terms.asked, self.units)
-        cost = [known(offer_cost_per_l, oil_cost, made, rest) for made, rest in zip(fuel, other, strict=True)]
+        tiers = {tier: _ends(oil_cost, fuel, rest) for tier, rest in other.items()}
+        cost, beside_oil = tiers["media"], other["media"][1]
         diesel_l = diesel_equivalent_l(1.0, net_heat_mj_per_l("fuel"), net_heat_mj_per_l("diesel"))
         at_pump = known(lambda price: pump_worth_per_l(price, diesel_l), terms.diesel_per_l)
         return Worth(
@@ -128,13 +139,15 @@ class OnOffer:
             dose_g_per_l=dose,
             fuel_l=fuel,
             yield_basis=own.basis,
-            other_per_l=other[1],
-            cost_per_l=(cost[2], cost[1], cost[0]),
+            other_per_l=beside_oil,
+            cost_per_l=cost,
+            cash_per_l=tiers["cash"],
+            labour_per_l=tiers["labour"],
             cost_per_mj=known(lambda each: cost_per_mj(each, net_heat_mj_per_l("fuel")), cost[1]),
             cost_per_diesel_l=known(lambda each: cost_per_diesel_l(each, diesel_l), cost[1]),
             asked_per_l=known(lambda price, units: price * units / self.litres, terms.asked, self.units),
-            highest_per_l=self._highest(self.target_per_l, other[1], fuel[1]),
-            highest_at_pump_per_l=self._highest(at_pump, other[1], fuel[1]),
+            highest_per_l=self._highest(self.target_per_l, beside_oil, fuel[1]),
+            highest_at_pump_per_l=self._highest(at_pump, beside_oil, fuel[1]),
             saving_per_l=known(
                 lambda price, each: saving_per_l(price, diesel_l, each), terms.diesel_per_l, cost[1]
             ),
@@ -147,6 +160,16 @@ class OnOffer:
         tested = lost_by_test(water_mg_per_kg or 0.0, result_of(self.offer.tests, "solids") or 0.0)
         return usable_l(self.litres, min(max(self.own.loss_share, tested), 1.0))
 
+    @property
+    def room_l(self) -> float | None:
+        """What the vessels for oil would still hold with it, before any loss; below zero it does not fit."""
+        return known(lambda room: room - self.litres, self.store.room_l if self.store is not None else None)
+
+    def lasts_days(self, usable_l: float) -> float | None:
+        """How long all oil would last with it at the recent use."""
+        used = self.store.used_l_per_day if self.store is not None else None
+        return (self.store.left_l + usable_l) / used if self.store is not None and used else None
+
     def is_wet(self, water_mg_per_kg: float | None) -> bool | None:
         """Whether it lies above the workshop's line; with `usable_l` all that water decides. None for not tested, or no line."""
         return lies_above(water_mg_per_kg, self.log.settings.thresholds.water)
@@ -155,28 +178,22 @@ class OnOffer:
         """A price per litre at the reference temperature as one per unit of the price that is asked."""
         return known(lambda price, units: price * self.litres / units, per_l, self.units)
 
-    def _fuel(
-        self, own: Yields, acid_pct: float | None, usable: float
-    ) -> tuple[float | None, float | None, float | None]:
+    def _fuel(self, own: Yields, acid_pct: float | None, usable: float) -> Ends:
         high = own.high if own.high is not None else self._ceiling(acid_pct)
         made = [known(expected_fuel_l, share, usable) for share in (own.low, own.middle, high)]
         low, middle, most = (None if litres is None or litres <= 0 else litres for litres in made)
         return low, middle, most
 
-    def _other(
-        self, dose: float | None, usable: float, fuel: tuple[float | None, float | None, float | None]
-    ) -> tuple[float | None, float | None, float | None]:
+    def _other(self, beside: Beside, dose: float | None, usable: float, fuel: Ends) -> Ends:
         """All but the oil, for little, middling and much fuel: high, middling and low; the catalyst by this oil's dose.
 
         Where dose, fuel or the price of the base is unknown it is that of the record.
         """
-        if dose is None or self.base_per_kg is None or self.own.beside_catalyst is None:
-            return _down(self.own.beside_oil)
+        if dose is None or self.base_per_kg is None or beside.catalyst is None:
+            return _down(beside.oil)
         high, middle, low = (
             of_record if made is None else rest + catalyst_cost_per_l(dose, usable, made, self.base_per_kg)
-            for made, rest, of_record in zip(
-                fuel, reversed(self.own.beside_catalyst), _down(self.own.beside_oil), strict=True
-            )
+            for made, rest, of_record in zip(fuel, reversed(beside.catalyst), _down(beside.oil), strict=True)
         )
         return high, middle, low
 
@@ -231,7 +248,15 @@ class OnOffer:
         return "; ".join(advice) or None
 
 
-def _down(quartiles: Quartiles | None) -> tuple[float | None, float | None, float | None]:
+def _ends(oil_cost: float | None, fuel: Ends, other: Ends) -> Ends:
+    """What a litre costs, from low to high; little fuel makes it dear."""
+    high, middle, low = (
+        known(offer_cost_per_l, oil_cost, made, rest) for made, rest in zip(fuel, other, strict=True)
+    )
+    return low, middle, high
+
+
+def _down(quartiles: Quartiles | None) -> Ends:
     """From high to low: much is spent beside the oil where little fuel comes."""
     if quartiles is None:
         return None, None, None

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from generator.pages.parts import Row
 from generator.pages.view import Figure
-from generator.pages.words import UNKNOWN, Shown, listed, with_unit
+from generator.pages.words import UNKNOWN, Shown, count, listed, with_unit
 from generator.units import Unit
 
 # What is done to the oil before a batch, and what a dose is weighed out of.
@@ -60,6 +62,8 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
             "offer",
             _lack(row["cost_per_l"], _wanting(row)),
         ),
+        *_tiers(row, view, digits),
+        *_fit(row, view),
         Figure(
             "Diesel equivalent",
             view.per_volume(row["cost_per_diesel_l"], digits),
@@ -101,6 +105,39 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
             else []
         ),
     ]
+
+
+def _tiers(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
+    """The same cost with less and with more in it."""
+    for tier, label, lack in (("cash", "Without media", ""), ("labour", "With labour", "labour_rate")):
+        low, middle, high = (row[f"{tier}{end}_per_l"] for end in ("_low", "", "_high"))
+        if middle is None and row["cost_per_l"] is None:
+            continue
+        spread = [view.per_volume(end, digits) for end in (low, high)]
+        yield Figure(
+            label,
+            view.per_volume(middle, digits),
+            "" if UNKNOWN in spread else f"{spread[0]} to {spread[1]}",
+            "offer",
+            _lack(middle, lack or _wanting(row)),
+        )
+
+
+def _fit(row: Row, view: Shown) -> Iterator[Figure]:
+    """Of an open offer: how long the oil would last with it, and whether there are vessels for it."""
+    if row["lasts_days"] is not None:
+        yield Figure(
+            "Oil would last",
+            count(round(row["lasts_days"]), "day"),
+            "with it, at the use of the last 90",
+            "cover",
+        )
+    if row["room_l"] is not None:
+        fits = row["room_l"] >= 0
+        text = view.volume(abs(row["room_l"]))
+        yield Figure(
+            "Room left" if fits else "Too much by", text, "of the vessels for oil, as it comes", "cover"
+        )
 
 
 def oil_unit(per: Unit | None, view: Shown) -> str:

@@ -116,6 +116,11 @@ def finding(offers: Sequence[Row], view: Shown) -> str:
 KINDS = {"oil": "Oil", "alcohol": "Methanol", "catalyst": "Catalyst", "acid": "Acid", "medium": "Media"}
 
 
+def _room(litres: float, view: Shown) -> str:
+    text = view.volume(abs(litres))
+    return f"room for {text} more" if litres >= 0 else f"{text} more than its vessels hold"
+
+
 def _stock(rows: Sequence[Row], view: Shown) -> list[Figure]:
     """What is there of each kind, how long it lasts and how old it is."""
     out = []
@@ -126,6 +131,8 @@ def _stock(rows: Sequence[Row], view: Shown) -> list[Figure]:
         told = ["by the book"]
         if row["cover_days"] is not None and row["kind"] != "medium":
             told.append(f"{count(round(row['cover_days']), 'day')} at the use of the last 90")
+        if row["room_l"] is not None:
+            told.append(_room(row["room_l"], view))
         if row["oldest_days"]:
             told.append(f"the oldest, {row['oldest']}, {count(row['oldest_days'], 'day')} here")
         out.append(Figure(f"{KINDS[row['kind']]}{kept}", text, "; ".join(told), "cover"))

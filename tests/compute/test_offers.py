@@ -211,3 +211,47 @@ def test_what_an_open_offer_would_take_of_the_beds(tmp_path: Path) -> None:
 def test_a_settled_offer_takes_nothing_of_the_beds(tmp_path: Path) -> None:
     changes = {**LOG, OFFER: ("quantity:", "declined: 2026-01-22\nquantity:")}
     assert tally(Ledgers(log_of(tmp_path, changes))).rows("offer_beds") == []
+
+
+def test_the_cost_in_three_tiers(tmp_path: Path) -> None:
+    """Media are 30 x (7 + 80) / 1000 a batch; an hour of labour at 12 EUR each. The middle batch made 28.5 L."""
+    batches = {
+        f"batches__b{number}": batch(number, fuel).replace("energy:", "labour: 1 h\nenergy:")
+        for number, fuel in enumerate(FUEL)
+    }
+    found = offer(
+        tmp_path, FAR, logbook=("title:", "labour_rate: 12 EUR/h\n" + LOG["logbook.yaml"][1]), **batches
+    )
+    media, oil = 30 * 87 / 1000, 112 / 190
+    cash = 5.4 + 3 + 1
+    assert found["cash_per_l"] == pytest.approx(oil + cash / 28.5, rel=1e-12)
+    assert found["cost_per_l"] == pytest.approx(oil + (cash + media) / 28.5, rel=1e-12)
+    assert found["labour_per_l"] == pytest.approx(oil + (cash + media + 12) / 28.5, rel=1e-12)
+    for tier in ("cash", "labour"):
+        assert found[f"{tier}_low_per_l"] < found[f"{tier}_per_l"] < found[f"{tier}_high_per_l"]
+
+
+def test_without_a_wage_there_is_no_tier_of_labour(tmp_path: Path) -> None:
+    found = offer(tmp_path)
+    assert found["cash_per_l"] is not None
+    assert found["labour_per_l"] is None
+
+
+def test_how_long_the_oil_lasts_and_whether_there_is_room(tmp_path: Path) -> None:
+    """300 L came and 5 x 30 L went; 2 of the batches in the 90 days before the last. 150 L are left, 200 L on offer."""
+    storage = ("title:", "oil_storage: 400 L\n" + LOG["logbook.yaml"][1])
+    found = offer(tmp_path, logbook=storage)
+    results = tally(Ledgers(log_of(tmp_path / "stock", {**LOG, "logbook.yaml": storage})))
+    (oil,) = [row for row in results.rows("stock") if row["kind"] == "oil"]
+    assert (oil["left"], oil["room_l"]) == pytest.approx((150.0, 250.0), abs=0.01)
+    assert found["room_l"] == pytest.approx(250 - 200, abs=0.01)
+    assert found["lasts_days"] == pytest.approx((150 + found["usable_l"]) / oil["used_per_day"], rel=1e-6)
+
+
+def test_of_a_settled_offer_there_is_no_room_to_tell(tmp_path: Path) -> None:
+    found = offer(
+        tmp_path,
+        ("quantity:", "declined: 2026-01-22\nquantity:"),
+        logbook=("title:", "oil_storage: 400 L\ntitle:"),
+    )
+    assert (found["lasts_days"], found["room_l"]) == (None, None)

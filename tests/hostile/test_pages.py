@@ -135,7 +135,9 @@ def harmless(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Outline]:
 def test_no_hostile_text_changes_an_element(tmp_path: Path, harmless: dict[str, Outline], group: int) -> None:
     some = fitting()[group::GROUPS]
     assert 0 < len(some) <= TOGETHER
-    made = pages(tmp_path / "logbook", [*some, *[f"{PLAIN} {place:04}" for place in range(len(some), TOGETHER)]])
+    made = pages(
+        tmp_path / "logbook", [*some, *[f"{PLAIN} {place:04}" for place in range(len(some), TOGETHER)]]
+    )
     assert made.keys() == harmless.keys()
     for path, html in made.items():
         outline, inside = taken_apart(html)

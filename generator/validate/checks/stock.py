@@ -1,14 +1,17 @@
-"""No lot is drawn below zero, and every draw is counted in a unit that fits its lot."""
+"""No lot is drawn below zero, every draw is counted in a unit that fits its lot, and the vessels hold what is there."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.oil_store import oil_store
 from generator.ledger.stock import Account
 from generator.log import Entry
 from generator.problems import Problem
 from generator.records import Lot
+
+RIM = 0.02  # of the oil: what its temperature and the readings may add up to; common practice, no source
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -27,6 +30,22 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             )
         yield from _overdrawn(entry, account, account.received * tolerance_pct / 100)
         yield from _counts(entry, account)
+    yield from _vessels(ledgers)
+
+
+def _vessels(ledgers: Ledgers) -> Iterator[Problem]:
+    log = ledgers.log
+    store = oil_store(log, ledgers.accounts)
+    if store.room_l is None or store.room_l >= -RIM * store.left_l:
+        return
+    vessels = log.settings.oil_storage
+    assert vessels is not None
+    yield Problem(
+        "storage-full",
+        log.workshop.at("oil_storage"),
+        f"the book has {store.left_l:.0f} L of oil in stock, and its vessels hold {vessels.text}",
+        "count the oil and write the counts in the lots' files, or write what all vessels hold",
+    )
 
 
 def _overdrawn(entry: Entry[Lot], account: Account, slack: object) -> Iterator[Problem]:

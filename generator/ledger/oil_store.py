@@ -1,0 +1,56 @@
+"""What was drawn of late, and all oil that is there against the vessels that hold it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from generator.ledger.basis import material_density_line
+from generator.ledger.stock import Account
+from generator.log import Log
+
+RECENT_DAYS = 90
+
+
+@dataclass(frozen=True, slots=True)
+class OilStore:
+    """All oil in litres at the reference temperature, however its lots are kept; `room_l` is what its vessels still hold."""
+
+    left_l: float
+    used_l_per_day: float | None
+    room_l: float | None
+
+
+def oil_store(log: Log, accounts: Mapping[str, Account]) -> OilStore:
+    """The oil that is there; a lot kept in kilograms counts by its density."""
+    left = used = 0.0
+    for lot, account in accounts.items():
+        if (of := log.material_of(lot)) is None or of.record.kind != "oil":
+            continue
+        kg_per_l = material_density_line(log, "oil", of.id).at(log.reference_c) / 1000
+        litres = 1.0 if account.unit == "L" else 1 / kg_per_l
+        left += float(max(account.left, Decimal(0))) * litres
+        used += float(recently_used(log, account)) * litres
+    days, vessels = recent_days(log), log.settings.oil_storage
+    room = vessels.value - left if vessels is not None else None
+    return OilStore(left, used / days if days > 0 else None, room)
+
+
+def _since(log: Log) -> date:
+    return log.now() - timedelta(days=RECENT_DAYS)
+
+
+def recent_days(log: Log) -> int:
+    """How many days the recent use is counted over; a workshop younger than that has used it for fewer."""
+    today = log.now()
+    first = min((entry.record.date for entry in log.batches.values()), default=today)
+    return (today - max(_since(log), first)).days
+
+
+def recently_used(log: Log, account: Account) -> Decimal:
+    """What was drawn from a lot of late."""
+    since, today = _since(log), log.now()
+    drawn = (line.amount for line in account.lines if line.what == "drawn" and since < line.day <= today)
+    return sum(drawn, Decimal(0))
