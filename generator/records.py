@@ -300,6 +300,13 @@ class Costing(Record):
     method: Annotated[str, choice("named lot", "FIFO", "moving average")]
 
 
+class Closed(Record):
+    """Books that were closed: what all that was drawn until a day cost, as it stood when they were."""
+
+    until: Date
+    drawn: WholePrice | None = None
+
+
 class Rate(Record):
     """What one unit of another currency was worth, from a day on."""
 
@@ -543,6 +550,7 @@ class Workshop(Record):
     oil_storage: Volume | None = None
     stock_tolerance: Share = quantity("2 %", ("share",))
     costing: Annotated[tuple[Costing, ...], ListOf] = ()
+    closed: Annotated[tuple[Closed, ...], ListOf] = ()
     rates: Annotated[tuple[Rate, ...], ListOf] = ()
     theme: Theme = Theme()
     public: Annotated[tuple[Text, ...], ListOf] = ()

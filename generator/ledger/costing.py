@@ -208,6 +208,19 @@ class Inventory:
             return None
         return drawn.cost / drawn.amount if drawn.amount else self.unit_costs.get(lot)
 
+    def drawn_until(self, day: date) -> Decimal:
+        """What all cost that was drawn until a day, that day counted; lots without a price left out."""
+        return sum(
+            (
+                each * line.amount
+                for lot, account in self.accounts.items()
+                for line in account.lines
+                if line.what == "drawn" and line.day <= day
+                if (each := self.unit_cost(lot, line.day, line.by)) is not None
+            ),
+            ZERO,
+        )
+
     @cached_property
     def pools(self) -> dict[tuple[str, str], Pool]:
         """All pools by material and unit, folded to the end of the log."""

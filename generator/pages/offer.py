@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.compute.moves import Moves, Plane, Step, moves_of, planes
+from generator.compute.own_record import LIKE_MG_KOH_PER_G
 from generator.compute.results import Results
 from generator.pages.bed_figures import ranged
 from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_unit
@@ -179,7 +180,12 @@ def _tables(moves: Moves, view: Shown) -> Iterator[TableView]:
     )
     water = Show("water_mg_per_kg", "Water", lambda row: _or_not(row["water_mg_per_kg"], 0), "mg/kg")
     yield table_view(
-        OFFERS, "by-acid", "By acid value, all else as it is offered", moves.by_acid, [acid, *_shows(view)]
+        OFFERS,
+        "by-acid",
+        f"By acid value, all else as it is offered. Fuel is told by batches within {LIKE_MG_KOH_PER_G:.0f} mg KOH/g of each: where "
+        "other batches come in, fuel and highest price jump, even upwards; that is the record and not chemistry",
+        moves.by_acid,
+        [acid, *_shows(view)],
     )
     yield table_view(
         OFFERS, "by-water", "By water, all else as it is offered", moves.by_water, [water, *_shows(view)]

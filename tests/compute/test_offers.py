@@ -29,12 +29,13 @@ def batch(number: int, fuel_l: int) -> str:
 
 # 30 L of oil each; 27 to 30 L of fuel: yields of 90, 92, 95, 97, 100 %
 FUEL = (270, 276, 285, 291, 300)
+TARGET = "target_cost: 1.20 EUR/L\ncollection_rate: 0.30 EUR/km\ntitle:"
 LOG: Changes = {
     **{f"batches/b{number}.yaml": batch(number, fuel) for number, fuel in enumerate(FUEL)},
     "tanks/tank-1.yaml": None,
     "prices/electricity.yaml": POWER,
     "columns/shed.yaml": (", bed:", ", expected: 1000 L, bed:"),
-    "logbook.yaml": ("title:", "target_cost: 1.20 EUR/L\ncollection_rate: 0.30 EUR/km\ntitle:"),
+    "logbook.yaml": ("title:", TARGET),
 }
 
 
@@ -219,9 +220,7 @@ def test_the_cost_in_three_tiers(tmp_path: Path) -> None:
         f"batches__b{number}": batch(number, fuel).replace("energy:", "labour: 1 h\nenergy:")
         for number, fuel in enumerate(FUEL)
     }
-    found = offer(
-        tmp_path, FAR, logbook=("title:", "labour_rate: 12 EUR/h\n" + LOG["logbook.yaml"][1]), **batches
-    )
+    found = offer(tmp_path, FAR, logbook=("title:", "labour_rate: 12 EUR/h\n" + TARGET), **batches)
     media, oil = 30 * 87 / 1000, 112 / 190
     cash = 5.4 + 3 + 1
     assert found["cash_per_l"] == pytest.approx(oil + cash / 28.5, rel=1e-12)
@@ -239,7 +238,7 @@ def test_without_a_wage_there_is_no_tier_of_labour(tmp_path: Path) -> None:
 
 def test_how_long_the_oil_lasts_and_whether_there_is_room(tmp_path: Path) -> None:
     """300 L came and 5 x 30 L went; 2 of the batches in the 90 days before the last. 150 L are left, 200 L on offer."""
-    storage = ("title:", "oil_storage: 400 L\n" + LOG["logbook.yaml"][1])
+    storage = ("title:", "oil_storage: 400 L\n" + TARGET)
     found = offer(tmp_path, logbook=storage)
     results = tally(Ledgers(log_of(tmp_path / "stock", {**LOG, "logbook.yaml": storage})))
     (oil,) = [row for row in results.rows("stock") if row["kind"] == "oil"]

@@ -232,3 +232,24 @@ def test_a_lot_that_was_not_tested_leaves_the_vat_unknown(tmp_path: Path) -> Non
     row = next(row for row in tally(Ledgers(log)).rows("inventory") if row["material"] == "frying-oil")
     assert (row["acid_value_mg_koh_per_g"], row["water_mg_per_kg"]) == (None, None)
     assert row["left_cost"] == pytest.approx(60)
+
+
+CLOSED = "closed: [{until: 2026-01-31, drawn: 209.00 EUR}]\ncurrency:"
+
+
+@pytest.mark.parametrize(
+    ("file", "change", "message"),
+    [
+        ("logbook.yaml", ("currency:", CLOSED), ""),
+        ("lots/oil-1.yaml", ("paid:", "freight: 30 EUR\npaid:"), "costs 229.00 EUR now"),
+        ("lots/oil-1.yaml", ("paid:", "note: from the school\npaid:"), ""),
+    ],
+    ids=["as it was", "a freight that came late", "what is no money"],
+)
+def test_what_was_closed_is_held_to_its_figure(
+    tmp_path: Path, file: str, change: tuple[str, str], message: str
+) -> None:
+    """The oil: 200 of its 300 L were drawn in January, so 30 EUR of freight weigh 20 on them."""
+    found = told(tmp_path, {"logbook.yaml": ("currency:", CLOSED), file: change})
+    moved = [one for one in found if one.code == "closed-moved"]
+    assert [message in one.message for one in moved] == [True] * bool(message)

@@ -8,6 +8,7 @@ from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem
 from generator.validate.checks import (
     acid,
+    closed,
     columns,
     dates,
     figures,
@@ -61,6 +62,7 @@ RECORD_CHECKS: tuple[Check, ...] = (
 # balances over all records: one that is wrong by itself would only make them wrong
 BALANCE_CHECKS: tuple[Check, ...] = (
     stock.check,
+    closed.check,
     plan_stock.check,
     columns.check,
     runs.check,
