@@ -29,7 +29,7 @@ def test_what_to_do_the_beds_and_the_last_batch_stand_in_one_screen(
 @pytest.mark.parametrize(
     ("page", "before", "behind"),
     [
-        ("barn-2026-23", "2026-024", "2026-025"),
+        ("barn-2026-23", "barn-2026-22", "2026-025"),
         ("2026-025", "barn-2026-23", "barn-2026-24"),
         ("barn-2026-24", "2026-025", None),
     ],
