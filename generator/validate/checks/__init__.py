@@ -9,6 +9,7 @@ from generator.problems import Problem
 from generator.validate.checks import (
     acid,
     closed,
+    attachments,
     columns,
     dates,
     figures,
@@ -42,6 +43,7 @@ RECORD_CHECKS: tuple[Check, ...] = (
     settings.check,
     limits.check,
     methods.check,
+    attachments.check,
     theme.check,
     materials.check,
     references.check,
