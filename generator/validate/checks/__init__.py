@@ -8,8 +8,8 @@ from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem
 from generator.validate.checks import (
     acid,
-    closed,
     attachments,
+    closed,
     columns,
     dates,
     figures,
