@@ -21,6 +21,7 @@ from generator.cli.explain import explain
 from generator.cli.export import export
 from generator.cli.fix import fix
 from generator.cli.import_ import import_
+from generator.cli.migrate import migrate
 from generator.cli.new import new
 from generator.cli.offer import offer
 from generator.cli.preview import preview
@@ -54,6 +55,7 @@ class _Group(click.Group):
         export,
         fix,
         import_,
+        migrate,
         new,
         offer,
         preview,
