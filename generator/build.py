@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from generator.ledger.ledgers import Ledgers
+from generator.attaching import cleaned
 from generator.problems import Problem, ordered
 from generator.publish import CannotPublish, Published, publish
 from generator.read.folder import FOLDERS, PAGES, Folder, read_folder
@@ -60,8 +60,14 @@ def build_site(
     from generator.render.tree import rendered  # noqa: PLC0415
 
     tree = rendered(site.results, site.pages, site.widened, len(checked.problems), Kept(cache))
+    tree |= {address: report(folder, file) for address, file in site.results.attached.items()}
     published = publish(tree, out, protected=list(_protected(logbook)))
     return Built(folder, checked.problems, site.batches, len(site.pages), published, site.widened)
+
+
+def report(folder: Folder, file: str) -> bytes:
+    """A report as it is published, without its metadata; it has been checked."""
+    return cleaned(file, folder.attachments.raw(file))
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +83,7 @@ class Computed:
 def computed(folder: Folder, checked: Checked, audience: str) -> Computed:
     """Compute a logbook that is fit, and assemble the pages of an audience."""
     # slow to import, and not needed to tell a mistake
-    from generator.compute.audience import shared, without_private  # noqa: PLC0415
+    from generator.compute.audience import shared  # noqa: PLC0415
     from generator.compute.tally import tally  # noqa: PLC0415
     from generator.pages import Told, assemble  # noqa: PLC0415
 
@@ -85,14 +91,13 @@ def computed(folder: Folder, checked: Checked, audience: str) -> Computed:
     log = checked.ledgers.log
     widened: tuple[str, ...] = ()
     if audience == "shared":
-        log, widened = without_private(log), log.settings.public
-        results = shared(tally(Ledgers(log)), widened)
+        results, widened = shared(log), log.settings.public
     else:
         results = tally(checked.ledgers)
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     pages = list(assemble(results, Told(checked.problems, lines, files), widened))
-    return Computed(results, pages, len(log.batches), widened)
+    return Computed(results, pages, len(results.rows("batches")), widened)
 
 
 def _refuse_inside(logbook: Path, out: Path) -> None:

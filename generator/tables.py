@@ -96,6 +96,12 @@ BATCHES = Table(
         ),
         Column("oil_lots", "", "lots of oil used"),
         Column(
+            "oil_sources",
+            "",
+            "where the oil came from, by the maker's own public aliases; empty without any",
+            public=True,
+        ),
+        Column(
             "acid_value_mg_koh_per_g",
             "mg KOH/g",
             "acid value of the oil, from the titration",
@@ -1331,6 +1337,7 @@ TESTS = Table(
             public=True,
         ),
         Column("by_method", "", "yes where the method is one that the limit names", public=True),
+        Column("report", "", "where the laboratory's report lies on this site"),
         Column(
             "repeat",
             "",

@@ -1,7 +1,7 @@
-"""What the shared site may be made from: private batches are gone before a ledger is folded, the rest before any page.
+"""What the shared site may show: tables made from a log without what is private, and of those the public columns.
 
-An allowlist decides: the columns marked public in `tables`, the entries marked public in a batch file, the pages marked
-public. Tables without a public column come out empty. Nothing downstream ever sees the rest.
+Two allowlists decide, one behind the other: of the keys of the files `data/public.yaml`, in `bare.py`, and of the columns
+those marked public in `tables`. Tables without a public column come out empty. Nothing downstream ever sees the rest.
 """
 
 from __future__ import annotations
@@ -10,59 +10,59 @@ from dataclasses import replace
 
 import pandas as pd
 
+from generator.compute.bare import without_private
+from generator.compute.reports import of_public
 from generator.compute.results import Results, Written, frame
+from generator.compute.tally import tally
+from generator.ledger.ledgers import Ledgers
 from generator.log import Log
 from generator.tables import ALL, Table, public_columns
 
 
-def without_private(log: Log) -> Log:
-    """The log without its private batches, so that no sum over the others holds one of them; without any plan too."""
-    public = {name: entry for name, entry in log.batches.items() if not entry.record.private}
-    return replace(log, batches=public, planned={})
-
-
-def shared(results: Results, widened: tuple[str, ...]) -> Results:
-    """The same results without what is private; `widened` are the columns the settings add, as `table.column`."""
-    frames = {table.name: _public(table, results.frames[table.name], widened) for table in ALL}
+def shared(log: Log) -> Results:
+    """Everything the shared site may show; what the settings widen it by is computed from all but the private batches."""
+    widened = log.settings.public
+    results = tally(Ledgers(without_private(log)))
+    frames = {table.name: _public(table, results.frames[table.name]) for table in ALL}
+    if widened:
+        public = {name: entry for name, entry in log.batches.items() if not entry.record.private}
+        wide = tally(Ledgers(of_public(replace(log, batches=public, planned={}))))
+        whole = wide.frames
+        if "tests.report" in widened:
+            results = replace(results, attached=wide.attached)
+        frames |= {
+            table.name: _widened(table, frames[table.name], whole[table.name], widened) for table in ALL
+        }
     return replace(
         results,
         audience="shared",
-        as_of=_latest(frames, results.as_of),
-        as_of_basis="the latest date on these pages",
-        target_per_l=None,
-        thresholds={},
+        as_of_basis="the latest date on these pages" if log.as_of is None else results.as_of_basis,
         frames=frames,
         written={
             name: [_bare(item) for item in items if item.public] for name, items in results.written.items()
         },
-        pages={name: page for name, page in results.pages.items() if page.public},
         judged={},
     )
 
 
-def _public(table: Table, data: pd.DataFrame, widened: tuple[str, ...]) -> pd.DataFrame:
+def _public(table: Table, data: pd.DataFrame) -> pd.DataFrame:
     """The public columns; the private ones stay as columns without any value."""
-    names = public_columns(table, widened)
+    names = public_columns(table)
     if not names:
         return frame(table, [])
     return data[list(names)].reindex(columns=list(table.names)).reset_index(drop=True)
 
 
-def _latest(frames: dict[str, pd.DataFrame], otherwise: str) -> str:
-    """The latest public date: a private record must not move the day these pages count from."""
-    dates = [
-        str(day)
-        for table, column in (
-            ("batches", "date"),
-            ("tests", "date"),
-            ("charges", "packed"),
-            ("charges", "unloaded"),
-        )
-        for day in frames[table][column].dropna()
-    ]
-    return max(dates, default=otherwise)
+def _widened(table: Table, data: pd.DataFrame, whole: pd.DataFrame, widened: tuple[str, ...]) -> pd.DataFrame:
+    """The same with the columns that the settings name; a table without a public column has rows only for these."""
+    names = [column for column in public_columns(table, widened) if column not in public_columns(table)]
+    if not names:
+        return data
+    rows = data if public_columns(table) else data.reindex(range(len(whole)))
+    assert len(rows) == len(whole)  # both are of the same batches, beds and events
+    return rows.assign(**{name: whole[name].array for name in names})
 
 
 def _bare(item: Written) -> Written:
-    """An entry without the id of the lot it names."""
+    """An entry without the id of what it names."""
     return replace(item, names="")

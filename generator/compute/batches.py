@@ -61,7 +61,7 @@ def _rows(
         if is_open(measured):
             found.explained[entry.id] = tuple(each.sentence for each in explained(log, entry, exact))
         yield {
-            **_written(entry),
+            **_written(log, entry),
             **_figures(exact),
             **{f"u_{name}": each.u or None for name, each in spreads.items()},
             **_acid(acid_of(log, entry, exact.feed_acid_value_mg_koh_per_g, exchanged.get(entry.id))),
@@ -99,13 +99,15 @@ def _medium_kg(columns: Columns, media: Mapping[str, Spread]) -> dict[str, float
     return out
 
 
-def _written(entry: Entry[Batch]) -> dict[str, Any]:
+def _written(log: Log, entry: Entry[Batch]) -> dict[str, Any]:
     batch = entry.record
+    lots = [log.lots[use.lot].record for use in batch.oil]
     checks = [check for stage in batch.reaction for check in stage.conversion]
     return {
         "batch": entry.id,
         "date": batch.date.isoformat(),
         "oil_lots": ", ".join(dict.fromkeys(use.lot for use in batch.oil)),
+        "oil_sources": ", ".join(dict.fromkeys(lot.code for lot in lots if lot.code)) or None,
         "oil_water_mg_per_kg": batch.water.value.value if batch.water is not None else None,
         "stages": len(batch.reaction) or None,
         "first_dropout_ml": checks[0].dropout.value * 1000 if checks else None,

@@ -20,6 +20,7 @@ from generator.compute import (
     trends,
 )
 from generator.compute import stock as stock_of
+from generator.compute.reports import attached
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
@@ -65,10 +66,11 @@ def tally(ledgers: Ledgers) -> Results:
     frames["offers"] = offers.offers(results.judged.values(), frames["lots"])
     frames["offer_beds"] = columns_ahead.offered(ledgers, frames["offers"])
     frames["tanks"] = tanks.tanks(ledgers.tanks)
-    results.written = {name: written(entry.record) for name, entry in log.batches.items()}
+    results.written = {name: written(log, entry.record) for name, entry in log.batches.items()}
     results.worked = {name: working(log, entry.record, facts[name]) for name, entry in log.batches.items()}
     results.planned = [to_weigh(log, entry) for entry in log.planned_in_time()]
     results.pages = dict(log.pages)
+    results.attached = attached(log)
     return results
 
 

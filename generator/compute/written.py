@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from generator.compute.results import Written
+from generator.log import Log
 from generator.records import Batch, Polish, Pretreatment, Stage, Titrant, Titration, Use
 
 
-def written(batch: Batch) -> list[Written]:
+def written(log: Log, batch: Batch) -> list[Written]:
     """All entries of a batch in the order of the work. Prices, notes, tanks and members are private."""
     return [
-        *_oil(batch),
+        *_oil(log, batch),
         *_before(batch.pretreatment),
         *_stages(batch),
         *_after(batch),
@@ -21,9 +22,15 @@ def written(batch: Batch) -> list[Written]:
     ]
 
 
-def _oil(batch: Batch) -> Iterator[Written]:
+def _oil(log: Log, batch: Batch) -> Iterator[Written]:
+    """What was put in, with the maker's alias of where it came from; behind it what everyone may read about it."""
+    lots = {use.lot: log.lots[use.lot].record for use in batch.oil}
     for use in batch.oil:
-        yield Written("Oil", "from lot", _amount(use), use.lot, public=False)
+        code = lots[use.lot].code
+        yield Written("Oil", "put in", f"{_amount(use)}, from {code}" if code else _amount(use), use.lot)
+    for lot in lots.values():
+        if lot.public_note:
+            yield Written("Oil", f"about {lot.code}" if lot.code else "about it", lot.public_note)
     if batch.water is not None:
         yield Written("Oil", "water", f"{batch.water.value.text}, {batch.water.method}")
     if batch.titration is not None:

@@ -132,8 +132,9 @@ def test_more_acid_takes_more_base_and_never_a_higher_price_within_one_record() 
 
 
 def test_the_shared_site_has_no_offer_to_move() -> None:
-    results, _, _ = demo()
-    assert results.judged and not shared(results, ()).judged
+    ledgers = checked_folder(ROOT / "logbook")[1].ledgers
+    assert ledgers is not None and tally(ledgers).judged
+    assert not shared(ledgers.log).judged
 
 
 def test_the_catalyst_is_that_of_the_offer_s_own_dose(tmp_path: Path) -> None:

@@ -65,7 +65,7 @@ def test_a_cost_that_is_not_known_says_what_it_needs(tmp_path: Path) -> None:
 
 
 def test_a_shared_page_does_not_speak_of_cost(tmp_path: Path) -> None:
-    public = audience.shared(results(tmp_path), ())
+    public = audience.shared(log_of(tmp_path, changes(HISTORY, {**BATCHES, "b90": PLAN})))
     labels = [one.label for one in cost_figures(public.rows("charges")[0], shown(public))]
     assert labels == ["Medium per 1000 L"]
 

@@ -6,7 +6,7 @@ import json
 from collections.abc import Sequence
 from pathlib import Path
 
-from generator.compute.audience import shared, without_private
+from generator.compute.audience import shared
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
@@ -26,9 +26,7 @@ PUBLIC_NOTE: Changes = {
 def made(parent: Path, changes: Changes | None = None, *, audience: str) -> tuple[Results, Sequence[Page]]:
     """Results and pages of an audience."""
     log = log_of(parent, changes)
-    found = tally(Ledgers(log))
-    if audience == "shared":
-        found = shared(tally(Ledgers(without_private(log))), ())
+    found = shared(log) if audience == "shared" else tally(Ledgers(log))
     return found, list(assemble(found, Told([], {}, {}), ()))
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.compute.audience import shared, without_private
+from generator.compute.audience import shared
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.sheet import to_weigh
@@ -25,10 +25,7 @@ PAGE = "batches/b3.html"
 
 def site(log: Log, audience: str = "workshop") -> dict[str, str]:
     """The pages of a log, rendered in memory."""
-    if audience == "shared":
-        results = shared(tally(Ledgers(without_private(log))), ())
-    else:
-        results = tally(Ledgers(log))
+    results = shared(log) if audience == "shared" else tally(Ledgers(log))
     tree = rendered(results, list(assemble(results, Told([], {}, {}), ())), (), 0)
     return {path: text.decode("utf-8") for path, text in tree.items() if path.endswith(".html")}
 
