@@ -7,6 +7,7 @@ import math
 import fluids
 import pytest
 
+from generator.formulas.blend import blended_cloud_point_c
 from generator.formulas.tanks import (
     cone_bottom_l,
     conical_heads_l,
@@ -77,6 +78,17 @@ CASES = [
             (100, 1570.7963268),
         )
     ],
+    Case(
+        "halves of 2 and 6 °C",
+        blended_cloud_point_c,
+        {"litres": (50, 50), "points_c": (2, 6)},
+        4,
+        1e-12,
+        "F",
+        "linear in the volume share",
+        "mean of two halves",
+        "derived",
+    ),
     *[
         Case(
             f"V3 36 in by 48 in at {inches} in",
