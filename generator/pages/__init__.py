@@ -26,6 +26,7 @@ from generator.pages import (
     problems,
     quality,
     tanks,
+    tracing,
 )
 from generator.pages.page import page as free_text
 from generator.pages.view import Page
@@ -71,6 +72,7 @@ def _pages(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[P
     yield columns.page(results)
     if workshop:
         yield tanks.page(results)
+        yield tracing.page(results)
     yield methods.page(results)
     yield glossary.page()
     if workshop:

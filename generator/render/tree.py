@@ -28,6 +28,7 @@ NAVIGATION = (
     "oil",
     "columns",
     "tanks",
+    "tracing",
     "methods",
     "glossary",
     "problems",
