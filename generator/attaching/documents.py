@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import re
+import zlib
 from collections.abc import Iterator
 from typing import Any
 
@@ -53,8 +54,14 @@ _SCAN_END = re.compile(rb"\xff[^\x00\xd0-\xd7\xff]", re.DOTALL)  # a marker that
 _KEPT_SEGMENTS = {0xE0, 0xE2, 0xEE}  # how a JPEG is to be shown: JFIF, colour profile, colour transform
 
 
+MOST_UNPACKED = 200 * 1024 * 1024
+_STREAM = re.compile(rb"stream\r?\n")
+_PIECE = 64 * 1024
+
+
 def document(raw: bytes) -> bytes:
     """The document without its metadata; Refused where it is damaged, locked, or holds more than pages."""
+    _weigh(raw)
     try:
         with pikepdf.open(io.BytesIO(raw)) as pdf:
             if pdf.is_encrypted:
@@ -85,6 +92,28 @@ def document(raw: bytes) -> bytes:
 
 def _refused(what: str, remedy: str) -> Refused:
     return Refused("attachment-refused", f"this PDF {what}", remedy)
+
+
+def _weigh(raw: bytes) -> None:
+    """Refused where its streams unpack to more than any report; before they are unpacked as a whole to be read.
+
+    A stream that is packed twice, or spelt out before it is packed, is not seen through.
+    """
+    left = MOST_UNPACKED
+    for match in _STREAM.finditer(raw):
+        unpacking, at = zlib.decompressobj(), match.end()
+        try:
+            while not unpacking.eof and at < len(raw):
+                left -= len(unpacking.decompress(raw[at : at + _PIECE], left + 1))
+                if left < 0:
+                    raise Refused(
+                        "attachment-too-large",
+                        f"this PDF unpacks to more than {MOST_UNPACKED // 1024**2} MiB",
+                        "print it into a new PDF, in fewer colours or points",
+                    )
+                at += _PIECE
+        except zlib.error:
+            continue  # another packing, or none
 
 
 def _groups(pdf: pikepdf.Pdf) -> Iterator[Any]:

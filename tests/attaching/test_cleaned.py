@@ -7,6 +7,7 @@ import io
 import os
 import shutil
 import subprocess
+import zlib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from generator.attaching import Refused, cleaned
+from generator.attaching.documents import MOST_UNPACKED
 from generator.attaching.pictures import MOST_PIXELS
 from tests.site.browsing import CHROMIUM
 
@@ -155,6 +157,16 @@ def _bomb() -> bytes:
     return out.getvalue()
 
 
+def _packed_bomb() -> bytes:
+    """A list of objects that unpacks to more than is taken: found by trying: one of 1 MB took 30 s."""
+    packing, blank = zlib.compressobj(9), b" " * 1_000_000
+    blanks = (
+        b"".join(packing.compress(blank) for _ in range(MOST_UNPACKED // len(blank) + 1)) + packing.flush()
+    )
+    head = b"%PDF-1.5\n5 0 obj\n<</Type/ObjStm/N 1/First 4/Filter/FlateDecode/Length "
+    return head + str(len(blanks)).encode() + b">>\nstream\n" + blanks + b"\nendstream\nendobj\n"
+
+
 REFUSED: dict[str, tuple[str, str, Callable[[], bytes]]] = {
     "script on opening": (
         "a.pdf", "attachment-refused", lambda: with_root("/OpenAction", D(S=N("/JavaScript"), JS="1")),
@@ -175,6 +187,7 @@ REFUSED: dict[str, tuple[str, str, Callable[[], bytes]]] = {
     "nothing behind the head": ("a.pdf", "attachment-refused", lambda: b"%PDF-1.7\n"),
     "half a picture": ("a.png", "attachment-refused", lambda: png()[:60]),
     "half a photograph": ("a.jpg", "attachment-refused", lambda: photo()[:700]),
+    "unpacks to more than is taken": ("a.pdf", "attachment-too-large", _packed_bomb),
     "too many points": ("a.png", "attachment-too-large", _bomb),
     "a page called a picture": ("a.png", "attachment-kind", lambda: b"<!doctype html><script>1</script>"),
     "a document called a picture": ("a.jpg", "attachment-kind", pdf),
