@@ -253,3 +253,7 @@ def test_a_file_hung_on_by_another_program_is_refused(tmp_path: Path) -> None:
     told.write_bytes(cleaned("a.pdf", one.read_bytes()))
     info = subprocess.run(["pdfinfo", told], check=True, capture_output=True, text=True).stdout
     assert "Author" not in info and "Metadata Stream: no" in " ".join(info.split())
+
+
+def test_the_end_of_a_long_name_says_what_it_is() -> None:
+    assert cleaned(f"{'report ' * 12}.pdf", pdf(picture=False))

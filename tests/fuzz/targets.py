@@ -17,6 +17,7 @@ from pydantic_core import PydanticCustomError
 from selectolax.lexbor import LexborHTMLParser
 
 from generator import fields
+from generator.attaching import Refused, cleaned
 from generator.data import rows
 from generator.exchange.delimited import form_of, read_csv
 from generator.exchange.mapping import read_map
@@ -24,7 +25,7 @@ from generator.exchange.sheet import NotASheetError
 from generator.exchange.suggesting import Known, suggestion
 from generator.exchange.workbook import sheets_of, xlsx_bytes
 from generator.fixing import mended
-from generator.problems import Problem, rules
+from generator.problems import Problem, plain, rules, told
 from generator.publish.errors import CannotPublish
 from generator.publish.inventory import MANIFEST, site_in
 from generator.read.document import parse
@@ -37,6 +38,7 @@ from generator.render.markdown import note_html
 from generator.tables import LOTS
 from generator.units import NotAQuantity, price, quantity
 from generator.validate.grammar import record_of
+from tests.attaching.samples import pdf, photo, png
 
 CONTEXT = {"gallon": "none", "currency": "EUR", "rates": "USD"}
 UNIT_KINDS = tuple(kind for kind, row in rows("units").items() if row["units"])
@@ -61,7 +63,9 @@ _FOLDER = TemporaryDirectory(prefix="esterday-fuzz-")
 def _told(problems: list[Problem]) -> None:
     for problem in problems:
         assert problem.code in rules() and problem.place.line >= 1 and problem.place.column >= 1, problem
-        assert problem.message.isprintable(), problem
+        assert all(line.isprintable() for line in told(problem, lambda _: None, "", plain).split("\n")), (
+            problem
+        )
 
 
 def reader(raw: bytes) -> None:
@@ -191,6 +195,15 @@ def own_files(raw: bytes) -> None:
         assert error.message.isprintable() and error.hint
 
 
+def report(raw: bytes) -> None:
+    """A report that is attached: a PDF, a PNG or a JPEG, as its bytes say."""
+    for name in ("a.pdf", "a.png", "a.jpg"):
+        try:
+            cleaned(name, raw)
+        except Refused as refused:
+            assert refused.code in rules() and refused.hint
+
+
 def kept(raw: bytes) -> None:
     """A file of the cache: taken only where it is the text that was kept."""
     folder = Path(_FOLDER.name) / "kept"
@@ -231,6 +244,7 @@ TARGETS: Mapping[str, Callable[[bytes], None]] = {
         cells,
         own_files,
         kept,
+        report,
     )
 }
 
@@ -279,5 +293,6 @@ def seeds(root: Path) -> Mapping[str, list[bytes]]:
         "sheet_map": maps,
         "cells": texts,
         "own_files": lists,
+        "report": [pdf(), pdf(picture=False), png(), photo()],
         "kept": [b"0" * 40 + b"\nmade"],
     }

@@ -13,7 +13,7 @@ from tests.conftest import Counted
 from .targets import TARGETS, seeds
 
 ROOT = Path(__file__).resolve().parents[2]
-EXAMPLES = {"grammar": 150, "workbook": 150}
+EXAMPLES = {"grammar": 150, "report": 150, "workbook": 150}
 USUAL = 500
 SEEDS = seeds(ROOT)
 # signs that mean something to one of the readers

@@ -20,11 +20,14 @@ from generator import records
 from generator.build import checked_folder, computed
 from generator.render.site import Renderer
 from generator.render.tree import common
+from tests.attaching.samples import pdf
 
-from .books import PLAIN, fits, write
+from .books import PLAIN, fits, quoted, write
 from .corpora import markdown, naughty, needs_corpora, payloads, scripts
 
 pytestmark = needs_corpora
+REPORTS = 40
+REPORT = pdf(picture=False)
 TOGETHER = 100  # records of a kind in one logbook
 GROUPS = 56  # of the texts that fit, each in a logbook of its own
 NOTE_TAGS = frozenset(
@@ -62,7 +65,11 @@ Outline = list[tuple[str, tuple[str, ...]]]
 
 def pages(root: Path, texts: Sequence[str], audience: str = "workshop") -> dict[str, str]:
     """All pages of a logbook with these texts in it, without pictures."""
-    folder, checked = checked_folder(write(root, texts))
+    return pages_of(write(root, texts), audience)
+
+
+def pages_of(root: Path, audience: str = "workshop") -> dict[str, str]:
+    folder, checked = checked_folder(root)
     assert checked.fit, [str(problem) for problem in checked.problems if problem.is_error][:5]
     site = computed(folder, checked, audience)
     same = common(site.results, site.pages, 0)
@@ -100,6 +107,7 @@ def test_every_free_text_of_the_grammar_is_filled(tmp_path: Path) -> None:
     found = {place for table in tables for entry in table.values() for place in _filled(entry.record)}
     found |= set(_filled(log.settings))
     known = {("SoapSample", "point"), ("SpecificationChoice", "standard"), ("SpecificationChoice", "edition")}
+    known |= {("Report", "file")}  # the name of a file that lies there: see below
     assert set(_free_texts()) - found - known == {("PageHead", "title")}  # kept as a Page
 
 
@@ -144,6 +152,29 @@ def test_no_hostile_text_changes_an_element(tmp_path: Path, harmless: dict[str, 
         assert outline == harmless[path], (path, some)
         for node in inside:
             _is_of_a_note(node)
+
+
+def test_no_hostile_name_of_a_report_changes_an_element(tmp_path: Path) -> None:
+    fit = [text for text in fitting() if "/" not in text and text == text.strip() and len(text.encode()) < 50]
+    names = fit[:: len(fit) // REPORTS][:REPORTS]
+    made = []
+    for kind in ("plain", "hostile"):
+        root = write(tmp_path / kind, [PLAIN] * REPORTS)
+        (root / "attachments").mkdir()
+        for number, hostile in enumerate(names):
+            name = f"{hostile if kind == 'hostile' else PLAIN}{number}.pdf"
+            (root / "attachments" / name).write_bytes(REPORT)
+            batch = root / f"batches/b-{number:04}.yaml"
+            text = batch.read_text(encoding="utf-8")
+            line = "tests: [{property: water, value: 310 mg/kg, "
+            assert line in text
+            batch.write_text(
+                text.replace(line, f"{line}report: {{file: {quoted(name)}}}, "), encoding="utf-8"
+            )
+        found = pages_of(root)
+        made.append({path: taken_apart(html)[0] for path, html in found.items()})
+        assert sum(".pdf" in html for html in found.values()) >= REPORTS
+    assert made[0] == made[1]
 
 
 def _is_of_a_note(node: LexborNode) -> None:

@@ -58,9 +58,9 @@ def _fault(log: Log, place: Place, name: str) -> Iterator[Problem]:
         yield Problem("attachment-too-large", place, message, "scan it in fewer colours or points")
     else:
         try:
-            cleaned(told, log.attachments.raw(name))
+            cleaned(name, log.attachments.raw(name))
         except Refused as refused:
-            yield Problem(refused.code, place, refused.message, refused.hint)
+            yield Problem(refused.code, place, visible(refused.message), refused.hint)
         except OSError as error:
             message = f"'{told}' cannot be read: {error.strerror or type(error).__name__}"
             yield Problem("unreadable", place, message, "let the user who builds read it")
