@@ -40,7 +40,8 @@ def counted(record_property: Counted) -> Counted:
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     sums: Counter[str] = Counter()
     for report in terminalreporter.getreports("passed"):
-        sums.update(dict(report.user_properties) if report.when == "call" else {})
+        for what, times in report.user_properties if report.when == "call" else ():
+            sums[str(what)] += int(str(times))
     if sums:
         told = "; ".join(f"{times} {what}" for what, times in sorted(sums.items()))
         terminalreporter.write_line(f"held: {told}")

@@ -25,6 +25,7 @@ ORDER = (
     "specifications",
     "fields",
     "formulas",
+    "attaching",
     "methods",
     "tables",
     "records",
@@ -53,6 +54,7 @@ ORDER = (
 # Some keep apart although they stand later in the list: layer -> the only ones of the project it may import.
 ONLY = {
     "data": set(),
+    "attaching": set(),
     "publish": {"problems"},
     "formulas": {"data"},
 }
@@ -75,8 +77,10 @@ LIBRARIES = {
     "pydantic_core": {"fields", "records", "schema", "validate"},
     "click": {"cli"},
     "openpyxl": {"exchange"},
+    "pikepdf": {"attaching"},
+    "PIL": {"attaching"},
 }
-HEAVY = ("pandas", "altair", "pydantic", "jinja2", "ruamel", "openpyxl")
+HEAVY = ("pandas", "altair", "pydantic", "jinja2", "ruamel", "openpyxl", "pikepdf", "PIL")
 
 FILES = sorted((ROOT / "generator").rglob("*.py"))
 
