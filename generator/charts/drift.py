@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, Literal
 
 import altair as alt
 
@@ -60,7 +60,13 @@ def _line(base: alt.Chart, key: str, unit: str, scale: alt.Scale) -> Any:
 
 
 def _named(
-    base: alt.Chart, key: str, name: str, scale: alt.Scale, *, baseline: str = "bottom", last: bool = False
+    base: alt.Chart,
+    key: str,
+    name: str,
+    scale: alt.Scale,
+    *,
+    baseline: Literal["bottom", "top"] = "bottom",
+    last: bool = False,
 ) -> Any:
     """The name of a line, on it: at its left end, or at its right."""
     order: Any = "descending" if last else "ascending"
