@@ -49,7 +49,7 @@ def bed_load(params: Mapping[str, Any]) -> dict[str, Any]:
         alt.layer(load, points, capacity, name, data=theme.TABLE)
         .properties(width=theme.PANEL_WIDTH, height=150)
         .facet(facet=alt.Facet("panel:N", title=None), columns=1)
-        .transform_calculate(panel="'vessel ' + datum.vessel + ': soap in the charge, g'")
+        .transform_calculate(panel="'vessel ' + datum.vessel + ', g of soap'")
         .resolve_scale(y="independent")
     )
     return finished(
@@ -62,8 +62,10 @@ def pressure(params: Mapping[str, Any]) -> dict[str, Any]:
     """Highest inlet pressure of each run; rows {date, batch, vessel, inlet}; params unit."""
     title = f"highest inlet pressure, {params['unit']}"
     base = rows().transform_filter("isValid(datum.inlet)")
-    line = base.mark_line(strokeWidth=1).encode(
-        time_x(), value_y("inlet", title, zero=True), alt.Color("vessel:N", legend=None)
+    line = (
+        rows()
+        .mark_line(strokeWidth=1, invalid="break-paths-show-domains")
+        .encode(time_x(), value_y("inlet", title, zero=True), alt.Color("vessel:N", legend=None))
     )
     points = base.mark_point(size=30).encode(
         time_x(),

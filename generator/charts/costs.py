@@ -98,9 +98,9 @@ def offer_range(params: Mapping[str, Any]) -> dict[str, Any]:
     ]
     across = alt.X(
         "low:Q",
-        title=f"{unit} of finished fuel, with media",
-        scale=alt.Scale(zero=False, padding=12),
-        axis=alt.Axis(tickCount=7, format=".2f"),
+        title=f"{unit}, with media",
+        scale=theme.beside(zero=False, padding=12),
+        axis=alt.Axis(tickCount=6, format=".2f"),
     )
     known = rows().transform_filter("datum.low !== null && datum.high !== null")
     span = known.mark_rule(strokeWidth=3, color=theme.BLUE).encode(
@@ -109,8 +109,8 @@ def offer_range(params: Mapping[str, Any]) -> dict[str, Any]:
     middle = rows().mark_point(size=70, color=theme.BLUE).encode(offer, alt.X("mid:Q"), tooltip=hints)
     state = (
         rows()
-        .mark_text(align="left", baseline="middle", dx=10, color=theme.SOFT)
-        .encode(offer, alt.X("high:Q"), text="state:N")
+        .mark_text(align="right", baseline="middle", color=theme.SOFT)
+        .encode(offer, x=alt.value("width"), text="state:N")
     )
     gap = (
         rows()
@@ -133,10 +133,12 @@ def cost_bridge(params: Mapping[str, Any]) -> dict[str, Any]:
     unit = params["currency"]
     step = alt.Y("step:N", sort=None, axis=alt.Axis(title=None, labelLimit=200, grid=True))
     across = alt.X(
-        "end:Q", title=unit, scale=alt.Scale(zero=False, nice=False, padding=64), axis=alt.Axis(tickCount=6)
+        "end:Q", title=unit, scale=theme.beside(zero=False, nice=False, padding=8), axis=alt.Axis(tickCount=5)
     )
     ways = ["more", "less"]
-    colour = alt.Color("way:N", scale=alt.Scale(domain=ways, range=[theme.VERMILION, theme.BLUE]), title=None)
+    colour = alt.Color(
+        "way:N", scale=alt.Scale(domain=ways, range=[theme.VERMILION, theme.BLUE]), legend=None
+    )
     hints = [word("step", "part"), word("told", unit)]
     bars = (
         rows()
@@ -153,12 +155,11 @@ def cost_bridge(params: Mapping[str, Any]) -> dict[str, Any]:
     words = (
         rows()
         .transform_filter("datum.end !== null")
-        .transform_calculate(right="datum.start === null ? datum.end : max(datum.start, datum.end)")
-        .mark_text(align="left", baseline="middle", dx=8)
-        .encode(step, alt.X("right:Q", scale=alt.Scale(zero=False, nice=False, padding=64)), text="told:N")
+        .mark_text(align="right", baseline="middle")
+        .encode(step, x=alt.value("width"), text="told:N")
     )
     chart = alt.layer(words, bars, costs).properties(width=theme.NAMED_WIDTH, height=alt.Step(theme.STEP))
-    told = f"Diamonds: what a unit cost in the earlier and in the later batches, {unit}. Bars lead from one to the other, one for each part."
+    told = f"Diamonds: what a unit cost in the earlier and in the later batches, {unit}. Bars lead from one to the other, one for each part; its sign says which way."
     return finished(chart, told, legend_offset=12)
 
 

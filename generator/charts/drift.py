@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, Literal
 
 import altair as alt
 
@@ -26,7 +26,11 @@ def control(params: Mapping[str, Any]) -> dict[str, Any]:
         *(_held(base, key, params["unit"], scale, 1.2) for key in ("lower", "upper")),
         _held(base, "centre", params["unit"], scale, 0.6),
         *([_line(base, "average", params["unit"], scale)] if params["averaged"] else []),
-        _points(base, params, scale),
+        _named(base, "upper", "upper control limit", scale),
+        _named(base, "lower", "lower control limit", scale, baseline="top"),
+        _named(base, "centre", "centre", scale),
+        *([_named(base, "average", "weighted mean", scale, last=True)] if params["averaged"] else []),
+        _points(base, params, scale),  # over the names, which hide none
     ]
     for key, words, above in (("high", "at most", True), ("low", "at least", False)):
         if params.get(key) is not None:
@@ -36,7 +40,7 @@ def control(params: Mapping[str, Any]) -> dict[str, Any]:
     return finished(
         alt.vconcat(values, _differences(base, params), spacing=26),
         f"Points: values by date, {params['unit']}; open circles made the limits, filled ones are held to them, triangles are bounds, diamonds call. Solid lines: centre and control limits, broken where something changed. Grey line: weighted mean. Dashed, where there is one: the limit of the specification. Below: the differences of neighbours and their upper control limit.",
-        legend_offset=36,
+        legend_offset=44,
     )
 
 
@@ -52,6 +56,32 @@ def _line(base: alt.Chart, key: str, unit: str, scale: alt.Scale) -> Any:
     known = base.transform_filter(f"isValid(datum.{key})")
     return known.mark_line(color=theme.GREY, strokeWidth=2).encode(
         time_x(), alt.Y(f"{key}:Q", title=unit, scale=scale), detail="piece:N"
+    )
+
+
+def _named(
+    base: alt.Chart,
+    key: str,
+    name: str,
+    scale: alt.Scale,
+    *,
+    baseline: Literal["bottom", "top"] = "bottom",
+    last: bool = False,
+) -> Any:
+    """The name of a line, on it: at its left end, or at its right."""
+    order: Any = "descending" if last else "ascending"
+    return (
+        base.transform_filter(f"isValid(datum.{key})")
+        .transform_window(place="row_number()", sort=[alt.SortField("date", order=order)])
+        .transform_filter("datum.place === 1")
+        .mark_text(
+            align="right" if last else "left",
+            baseline=baseline,
+            dy=4 if baseline == "top" else -4,
+            text=name,
+            **theme.HALO,
+        )
+        .encode(time_x(), alt.Y(f"{key}:Q", scale=scale))
     )
 
 

@@ -45,11 +45,19 @@ def tank_content(params: Mapping[str, Any]) -> dict[str, Any]:
         .mark_text(align="left", baseline="bottom", dy=-4, text="volume of the shell")
         .encode(time_x(), alt.Y("capacity_l:Q"))
     )
+    named = (
+        rows()
+        .transform_filter("isValid(datum.dipped_l)")
+        .transform_window(place="row_number()", sort=[alt.SortField("date")], groupby=["tank"])
+        .transform_filter("datum.place === 1")
+        .mark_text(align="left", baseline="bottom", dx=6, dy=-4, text="dip", **theme.HALO)
+        .encode(time_x(), alt.Y("dipped_l:Q"))
+    )
     chart = (
-        alt.layer(book, shell, name, dips, data=theme.TABLE)
+        alt.layer(book, shell, name, dips, named, data=theme.TABLE)
         .properties(width=theme.PANEL_WIDTH, height=150)
         .facet(facet=alt.Facet("panel:N", title=None), columns=1)
-        .transform_calculate(panel=f"datum.tank + ': content by the book, {unit}; diamonds are dips'")
+        .transform_calculate(panel=f"datum.tank + ', {unit}'")
         .resolve_scale(y="independent")
     )
     return finished(

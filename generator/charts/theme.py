@@ -15,6 +15,7 @@ PANEL_WIDTH = WIDTH - 72  # px, of one of several panels, without its axis
 NAMED_WIDTH = WIDTH - 150  # px, of a chart with names up its side, without them
 HEIGHT = 260
 PANEL = 120  # px, height of one of several panels
+BESIDE = 58  # px, a column of words beside marks
 STEP = 22  # px, a row of a chart with one row per name
 FONT = "Liberation Serif, serif"  # measured with it; the style sheet sets the page's own face
 
@@ -54,7 +55,7 @@ CONFIG: Mapping[str, Any] = {
         "titleAngle": 0,
         "titleAlign": "left",
         "titleX": -40,
-        "titleY": -12,
+        "titleY": -22,
     },
     "legend": {
         "orient": "top",
@@ -64,7 +65,7 @@ CONFIG: Mapping[str, Any] = {
         "labelColor": INK,
         "labelFontSize": 13,
         "symbolSize": 90,
-        "offset": 36,
+        "offset": 44,
         "columnPadding": 14,
         "labelLimit": 260,
         "symbolStrokeWidth": 1.5,
@@ -104,6 +105,11 @@ def time_x() -> alt.X:
 def value_y(field: str, title: str | None, **scale: Any) -> alt.Y:
     """Numbers up the side, the unit in the title above them."""
     return alt.Y(f"{field}:Q", title=title, scale=alt.Scale(**{"zero": False, "nice": True, **scale}))
+
+
+def beside(**scale: Any) -> alt.Scale:
+    """A scale along the bottom that leaves room at its right end for a column of words."""
+    return alt.Scale(range=[0, alt.ExprRef(f"width - {BESIDE}")], **scale)
 
 
 def day() -> alt.Tooltip:
@@ -163,7 +169,7 @@ def upright(value: float, label: str, *, row: int = 0) -> alt.LayerChart | alt.F
     return alt.layer(line, name)
 
 
-def finished(chart: Any, description: str, *, legend_offset: int = 36) -> dict[str, Any]:
+def finished(chart: Any, description: str, *, legend_offset: int = 44) -> dict[str, Any]:
     """The specification with its description and the theme; no address of a schema, for nothing here is looked up.
 
     `legend_offset` (px) leaves room between legend and panel for the title of the vertical axis.

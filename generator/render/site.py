@@ -30,6 +30,16 @@ def _none(_: Chart) -> str:
     return ""
 
 
+def _days(page: Page) -> tuple[str, str] | None:
+    """The first and the last day in the charts by date of a page; None where none has two."""
+    charts = [
+        [str(row["date"]) for row in chart.values if row.get("date")]
+        for chart in page.content.get("charts", ())
+    ]
+    dated = [days for days in charts if len(set(days)) > 1]
+    return (min(map(min, dated)), max(map(max, dated))) if dated else None
+
+
 class Renderer:
     """Pages to bytes: every value escaped, a name that is not defined is an error and never an empty place."""
 
@@ -66,6 +76,13 @@ class Renderer:
         template = self.environment.get_template(f"pages/{page.template}")
         marked = used(page)
         labels = {label: word.id for word in marked for label in (word.term, *word.heads)}
-        told = {"page": page, "site": common, "root": page.root, "words": marked, "word_of": labels}
+        told = {
+            "period": _days(page),
+            "page": page,
+            "site": common,
+            "root": page.root,
+            "words": marked,
+            "word_of": labels,
+        }
         text = template.render({**page.content, **told})
         return text.encode("utf-8")

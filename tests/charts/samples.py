@@ -51,7 +51,7 @@ SAMPLES = (
             {"step": "price of oil", "start": 0.6, "end": 0.7, "way": "more", "told": "+0.100"},
             {"step": "yield", "start": 0.7, "end": 0.65, "way": "less", "told": "−0.050"},
         ],
-        ("EUR/L", "price of oil", "yield", "+0.100", "0.600", "more", "less"),
+        ("EUR/L", "price of oil", "yield", "+0.100", "−0.050", "0.600"),
         {"step": "the last ten", "start": None, "end": None, "way": None, "told": "unknown"},
     ),
     Sample(
@@ -168,6 +168,8 @@ SAMPLES = (
             "something calls",
             "only a bound",
             "difference to the point before",
+            "upper control limit",
+            "weighted mean",
         ),
         {
             "date": "2026-05-05",
@@ -205,7 +207,7 @@ SAMPLES = (
             load_g=[50.0, 110.0, 40.0],
             capacity_g=[420.0] * 3,
         ),
-        ("vessel A, lead: soap in the charge, g", "capacity"),
+        ("vessel A, lead, g of soap", "capacity"),
         {
             "date": "2026-04-05",
             "batch": "b4",
@@ -346,7 +348,7 @@ SAMPLES = (
                 "dipped_l": 138.0,
             },
         ],
-        ("tank-1: content by the book, L; diamonds are dips", "volume of the shell"),
+        ("tank-1, L", "volume of the shell", "dip"),
         {
             "date": "2026-03-05",
             "tank": "tank-1",
@@ -404,7 +406,7 @@ SAMPLES = (
             "open",
             "target 0.90",
             "diesel at the pump 1.62",
-            "EUR/L of finished fuel, with media",
+            "EUR/L, with media",
         ),
         {"offer": "2026-mill", "low": None, "mid": None, "high": None, "state": "expired"},
     ),
