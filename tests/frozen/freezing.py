@@ -17,6 +17,7 @@ from pydantic import BaseModel
 
 from generator import data
 from generator.build import checked_folder
+from generator.compute.results import plain_rows
 from generator.compute.tally import tally
 from generator.properties import properties
 from generator.read.document import Document
@@ -36,9 +37,7 @@ def tables(logbook: Path) -> dict[str, list[dict[str, str]]]:
     _, checked = checked_folder(logbook)
     assert checked.fit and checked.ledgers is not None, [str(one) for one in checked.problems if one.is_error]
     frames = tally(checked.ledgers).frames
-    return {
-        table.name: rows(csv_bytes(table, frames[table.name].to_dict("records")).decode()) for table in ALL
-    }
+    return {table.name: rows(csv_bytes(table, plain_rows(frames[table.name])).decode()) for table in ALL}
 
 
 def rows(text: str) -> list[dict[str, str]]:
@@ -136,7 +135,7 @@ def freeze(folder: Path) -> None:
     assert checked.ledgers is not None
     frames = tally(checked.ledgers).frames
     for table in ALL:
-        content = csv_bytes(table, frames[table.name].to_dict("records"))
+        content = csv_bytes(table, plain_rows(frames[table.name]))
         (folder / "tables" / f"{table.name}.csv").write_bytes(content.replace(b"\r\n", b"\n"))
     (folder / "words.txt").write_text("\n".join(words()) + "\n", encoding="utf-8")
 
