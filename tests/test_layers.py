@@ -38,6 +38,7 @@ ORDER = (
     "pages",
     "render",
     "publish",
+    "repeated",
     "build",
     "fixing",
     "weighing",

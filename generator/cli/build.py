@@ -53,7 +53,7 @@ def build(logbook: Path, out: Path, audience: str, as_of: datetime.datetime | No
         raise SystemExit(1)
     if built.widened:
         click.echo(f"Made public by the setting in logbook.yaml: {', '.join(built.widened)}", err=True)
-    warnings = len(built.problems)
+    warnings = built.warnings
     place = "on its problems page" if audience == "workshop" else "on the workshop site's problems page"
     told = f"; {count(warnings, 'warning')} {place}" if warnings else ""
     click.echo(
