@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from generator.attaching import cleaned
 from generator.problems import Problem, ordered
 from generator.publish import CannotPublish, Published, publish, standing
 from generator.read.folder import FOLDERS, PAGES, Folder, read_folder
@@ -65,6 +66,7 @@ def build_site(
     from generator.render.tree import rendered  # noqa: PLC0415
 
     tree = rendered(site.results, site.pages, site.widened, len(checked.problems), asked.kept, out)
+    tree |= {address: report(folder, file) for address, file in site.results.attached.items()}
     published = publish(tree, out, protected=protected)
     counts = Counts(site.batches, len(site.pages), len(checked.problems), site.widened)
     stands = standing(out, protected)
@@ -84,6 +86,11 @@ def _repeated(asked: Asked, files: str, protected: Sequence[Path]) -> Built | No
 
 def _told(folder: Folder, problems: list[Problem], published: Published, counts: Counts) -> Built:
     return Built(folder, problems, counts.batches, counts.pages, published, counts.widened, counts.warnings)
+
+
+def report(folder: Folder, file: str) -> bytes:
+    """A report as it is published, without its metadata; it has been checked."""
+    return cleaned(file, folder.attachments.raw(file))
 
 
 @dataclass(frozen=True, slots=True)

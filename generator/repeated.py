@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from dataclasses import astuple, dataclass
 from pathlib import Path
 
+from generator.read.attachments import ATTACHMENTS
 from generator.read.folder import FOLDERS, PAGES, SITE_MARK
 from generator.render.kept import Kept, digest
 from generator.render.program import program
@@ -79,7 +80,7 @@ def _files(folder: Path) -> Iterator[str | bytes]:
     with os.scandir(folder) as found:
         entries = sorted(found, key=lambda entry: entry.name)
     for entry in entries:
-        if entry.name in (*FOLDERS, PAGES) or not os.path.lexists(f"{entry.path}/{SITE_MARK}"):
+        if entry.name in (*FOLDERS, PAGES, ATTACHMENTS) or not os.path.lexists(f"{entry.path}/{SITE_MARK}"):
             yield from _content(entry)
         else:
             yield f"site {entry.name}"

@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any
 
 from generator.fields import ID, RESERVED
+from generator.formats import other_format
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem, visible
@@ -52,10 +53,18 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
                 Problem("no-logbook", Place(WORKSHOP), "logbook.yaml could not be read", "mend it first")
             )
         return checked
+    other = other_format(folder.workshop)
+    if other is not None:
+        checked.problems = [other]
+        return checked
     settings, problems = record_of(Workshop, folder.workshop, {})
     checked.problems += problems
     context = context_of(folder.workshop)
-    log = Log(Entry("logbook", settings or _bare_settings(), folder.workshop), as_of=as_of)
+    log = Log(
+        Entry("logbook", settings or _bare_settings(), folder.workshop),
+        as_of=as_of,
+        attachments=folder.attachments,
+    )
     broken = unread(folder)
     _read_records(log, settings, folder, context, checked.problems, broken)
     checked.ledgers = Ledgers(log)
