@@ -3,8 +3,8 @@
 python -m benchmarks.builds 100 1000 10000 [--tools FOLDER]
 
 Every run is a process of its own with a cache folder of its own. A generator that keeps nothing from one run to the next makes
-all anew each time; its rebuilds are measured all the same. Ratios are of wall time to Hugo's run of the same kind, and of
-peak memory to Hugo's full build. FOLDER holds the other generators, and is filled where it is empty.
+all anew each time; its rebuilds are measured all the same. Ratios are to Hugo's run of the same kind, that of peak
+memory to Hugo's full build. Where other work takes the processors, wall time says little and CPU time more. FOLDER holds the other generators, and is filled where it is empty.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ def main() -> None:
     given = asked.parse_args()
     print(f"{os.cpu_count()} processors, Python {sys.version.split()[0]}")
     print(
-        f"{'batches':>7} {'what':<9} {'run':<17} {'wall s':>8} {'CPU s':>8} {'peak MB':>8} {'pages':>6} {'MB':>7} {'wall/Hugo':>9} {'memory/Hugo':>11}"
+        f"{'batches':>7} {'what':<9} {'run':<17} {'wall s':>8} {'CPU s':>8} {'peak MB':>8} {'pages':>6} {'MB':>7} {'wall/Hugo':>9} {'CPU/Hugo':>8} {'memory/Hugo':>11}"
     )
     rows: list[Row] = []
     with tempfile.TemporaryDirectory() as made:
@@ -170,7 +170,7 @@ def _print(row: Row, rows: list[Row]) -> None:
     print(
         f"{row.batches:>7} {row.what:<9} {row.run:<17} {used.wall_s:8.2f} {used.cpu_s:8.2f} {used.memory_mb:8.0f}"
         f" {row.pages or '':>6} {f'{row.size_mb:.1f}' if row.pages else '':>7}"
-        f" {beside(row.run, lambda one: one.wall_s):>9} {beside(FULL, lambda one: one.memory_mb):>11}",
+        f" {beside(row.run, lambda one: one.wall_s):>9} {beside(row.run, lambda one: one.cpu_s):>8} {beside(FULL, lambda one: one.memory_mb):>11}",
         flush=True,
     )
 

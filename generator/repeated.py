@@ -74,12 +74,14 @@ class Asked:
 def _files(folder: Path) -> Iterator[str | bytes]:
     """Names and bytes of all that a build may read, in order; of a site that lies among them only the name.
 
-    What begins with a dot is no part of a logbook, but for what tells which commit the repository stands at.
+    What stands beside the folders and begins with a dot is no part of a logbook, but for what tells which commit the repository stands at.
     """
     yield from _commit(folder)
     with os.scandir(folder) as found:
         entries = sorted(found, key=lambda entry: entry.name)
     for entry in entries:
+        if entry.name.startswith("."):
+            continue
         if entry.name in (*FOLDERS, PAGES, ATTACHMENTS) or not os.path.lexists(f"{entry.path}/{SITE_MARK}"):
             yield from _content(entry)
         else:
@@ -87,8 +89,6 @@ def _files(folder: Path) -> Iterator[str | bytes]:
 
 
 def _content(entry: os.DirEntry[str]) -> Iterator[str | bytes]:
-    if entry.name.startswith("."):
-        return
     status = entry.stat(follow_symlinks=False)
     if stat.S_ISDIR(status.st_mode):
         yield f"folder {entry.name}"

@@ -70,6 +70,10 @@ def grown(path: Path) -> None:
     path.write_text(path.read_text(encoding="utf-8") + "# x\n", encoding="utf-8")
 
 
+def grown_anew(path: Path) -> None:
+    path.write_text("x", encoding="utf-8")
+
+
 def a_commit(folder: Path) -> None:
     subprocess.run(["git", "init", "-q", folder], check=True)
 
@@ -79,6 +83,7 @@ CHANGES: dict[str, Callable[[Shop], object]] = {
     "the settings": lambda shop: grown(shop.logbook / "logbook.yaml"),
     "a name": lambda shop: a_batch(shop).rename(a_batch(shop).with_name("zz.yaml")),
     "a stray file": lambda shop: (shop.logbook / "stray.txt").write_text("x", encoding="utf-8"),
+    "a hidden file among the records": lambda shop: grown_anew(shop.logbook / "lots" / ".hidden"),
     "a stray folder": lambda shop: (shop.logbook / "stray").mkdir(),
     "a commit": lambda shop: a_commit(shop.logbook),
     "a page of the site": lambda shop: (shop.site / "index.html").write_bytes(b""),
