@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -10,9 +10,11 @@ from typing import TYPE_CHECKING
 
 from generator.attaching import cleaned
 from generator.problems import Problem, ordered
-from generator.publish import CannotPublish, Published, publish
+from generator.publish import CannotPublish, Published, publish, standing
 from generator.read.folder import FOLDERS, PAGES, Folder, read_folder
 from generator.read.git import Past, past
+from generator.render.kept import Kept
+from generator.repeated import Asked, Counts
 from generator.validate.logbook import Checked, check
 
 if TYPE_CHECKING:
@@ -30,6 +32,7 @@ class Built:
     pages: int = 0
     published: Published | None = None
     widened: tuple[str, ...] = ()
+    warnings: int = 0
     without_history: str = ""
 
 
@@ -51,6 +54,10 @@ def build_site(
     `cache` is a folder for what is dear to make; with or without it the site has the same bytes.
     Raises CannotPublish where the machine or the output folder stands in the way.
     """
+    asked = Asked(Kept(cache), logbook, out, audience, str(as_of))
+    files, protected = asked.files(), list(_protected(logbook))
+    if (built := _repeated(asked, files, protected)) is not None:
+        return built
     folder, checked = checked_folder(logbook, as_of)
     ledgers = checked.ledgers
     if ledgers is None or not checked.fit:
@@ -59,14 +66,37 @@ def build_site(
     remembered = past(logbook)
     site = computed(folder, checked, audience, remembered)
     # slow to import, and not needed to tell a mistake
-    from generator.render.kept import Kept  # noqa: PLC0415
     from generator.render.tree import rendered  # noqa: PLC0415
 
-    tree = rendered(site.results, site.pages, site.widened, len(checked.problems), Kept(cache))
+    tree = rendered(site.results, site.pages, site.widened, len(checked.problems), asked.kept, out)
     tree |= {address: report(folder, file) for address, file in site.results.attached.items()}
-    published = publish(tree, out, protected=list(_protected(logbook)))
+    published = publish(tree, out, protected=protected)
+    counts = Counts(site.batches, len(site.pages), len(checked.problems), site.widened, remembered.missing)
+    stands = standing(out, protected)
+    if stands is not None:
+        asked.remember(files, stands.name, counts)
+    return _told(folder, checked.problems, published, counts)
+
+
+def _repeated(asked: Asked, files: str, protected: Sequence[Path]) -> Built | None:
+    """What a build would tell that repeats the last one, with nothing done; its warnings are counted and not listed."""
+    stands = standing(asked.out, protected) if files else None
+    counts = asked.counts(files, stands.name) if stands is not None else None
+    if stands is None or counts is None:
+        return None
+    return _told(Folder(asked.logbook), [], stands.published, counts)
+
+
+def _told(folder: Folder, problems: list[Problem], published: Published, counts: Counts) -> Built:
     return Built(
-        folder, checked.problems, site.batches, len(site.pages), published, site.widened, remembered.missing
+        folder,
+        problems,
+        counts.batches,
+        counts.pages,
+        published,
+        counts.widened,
+        counts.warnings,
+        counts.without_history,
     )
 
 

@@ -40,6 +40,7 @@ ORDER = (
     "pages",
     "render",
     "publish",
+    "repeated",
     "build",
     "fixing",
     "migrating",

@@ -55,7 +55,7 @@ def build(logbook: Path, out: Path, audience: str, as_of: datetime.datetime | No
         click.echo(f"Made public by the setting in logbook.yaml: {', '.join(built.widened)}", err=True)
     if built.without_history:
         click.echo(f"Built without the history of the batches: {built.without_history}.", err=True)
-    warnings = len(built.problems)
+    warnings = built.warnings
     place = "on its problems page" if audience == "workshop" else "on the workshop site's problems page"
     told = f"; {count(warnings, 'warning')} {place}" if warnings else ""
     click.echo(

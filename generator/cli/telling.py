@@ -38,7 +38,7 @@ AS_OF = click.option(
 )
 
 NO_CACHE = click.option(
-    "--no-cache", is_flag=True, help="Draw every chart anew, and keep none in your user's cache folder."
+    "--no-cache", is_flag=True, help="Make everything anew, and keep nothing in your user's cache folder."
 )
 
 

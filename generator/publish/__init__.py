@@ -9,5 +9,6 @@ from __future__ import annotations
 
 from generator.publish.errors import CannotPublish
 from generator.publish.site import Published, publish
+from generator.publish.standing import standing
 
-__all__ = ["CannotPublish", "Published", "publish"]
+__all__ = ["CannotPublish", "Published", "publish", "standing"]

@@ -34,14 +34,20 @@ class Kept:
 
     def text(self, key: str, make: Callable[[], str]) -> str:
         """The text of a key, which is a `digest` of all it is made from."""
-        if self.folder is None:
-            return make()
-        path = self.folder / key[:2] / key
-        found = _read(path, key)
+        found = self.found(key)
         if found is None:
             found = make()
-            _write(path, key, found)
+            self.keep(key, found)
         return found
+
+    def found(self, key: str) -> str | None:
+        """The text that is kept under a key; None where there is none that is whole."""
+        return _read(self.folder / key[:2] / key, key) if self.folder is not None else None
+
+    def keep(self, key: str, text: str) -> None:
+        """Keep a text under a key, whatever stood there."""
+        if self.folder is not None:
+            _write(self.folder / key[:2] / key, key, text)
 
     def prune(self) -> None:
         """Drop what was not used for the longest time, so that the folder does not grow without end."""

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
 from typing import Any
 
 from generator.compute.results import Results
@@ -17,6 +19,7 @@ from generator.render.finding import finding_scripts
 from generator.render.kept import Kept
 from generator.render.pictures import Pictures
 from generator.render.site import Renderer
+from generator.render.standing import Standing
 from generator.tables import ALL, public_columns
 
 NAVIGATION = (
@@ -66,12 +69,18 @@ def rendered(
     widened: tuple[str, ...],
     problems: int,
     kept: Kept | None = None,
+    out: Path | None = None,
 ) -> dict[str, bytes]:
-    """The tree of a site; the same results and pages give the same bytes, whatever was kept of earlier ones."""
+    """The tree of a site; the same results and pages give the same bytes, whatever was kept of earlier ones.
+
+    `out` is where the last site may stand, of which pages that nothing changed are taken.
+    """
     pictures = Pictures(kept)
     renderer = Renderer(pictures.picture)
     same = common(results, pages, problems)
-    tree = {page.path: renderer.render(page, same) for page in pages}
+    standing = Standing(pictures.kept, out, same)
+    tree = {page.path: standing.page(page, partial(renderer.render, page, same)) for page in pages}
+    standing.keep()
     found = {**tree, **beside(results, pages, widened, pictures)}
     pictures.kept.prune()
     return found
