@@ -26,6 +26,7 @@ ORDER = (
     "fields",
     "formulas",
     "methods",
+    "digests",
     "tables",
     "records",
     "schema",

@@ -11,6 +11,7 @@ from dataclasses import replace
 import pandas as pd
 
 from generator.compute.bare import without_private
+from generator.compute.published import records
 from generator.compute.results import Results, Written, frame
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
@@ -29,7 +30,7 @@ def shared(log: Log) -> Results:
         frames |= {
             table.name: _widened(table, frames[table.name], whole[table.name], widened) for table in ALL
         }
-    return replace(
+    found = replace(
         results,
         audience="shared",
         as_of_basis="the latest date on these pages" if log.as_of is None else results.as_of_basis,
@@ -39,6 +40,8 @@ def shared(log: Log) -> Results:
         },
         judged={},
     )
+    found.published = records(found, widened)
+    return found
 
 
 def _public(table: Table, data: pd.DataFrame) -> pd.DataFrame:
