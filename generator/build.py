@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from generator.attaching import cleaned
 from generator.problems import Problem, ordered
 from generator.publish import CannotPublish, Published, publish
 from generator.read.folder import FOLDERS, PAGES, Folder, read_folder
@@ -59,8 +60,14 @@ def build_site(
     from generator.render.tree import rendered  # noqa: PLC0415
 
     tree = rendered(site.results, site.pages, site.widened, len(checked.problems), Kept(cache))
+    tree |= {address: report(folder, file) for address, file in site.results.attached.items()}
     published = publish(tree, out, protected=list(_protected(logbook)))
     return Built(folder, checked.problems, site.batches, len(site.pages), published, site.widened)
+
+
+def report(folder: Folder, file: str) -> bytes:
+    """A report as it is published, without its metadata; it has been checked."""
+    return cleaned(file, folder.attachments.raw(file))
 
 
 @dataclass(frozen=True, slots=True)

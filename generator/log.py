@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
+from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
 from generator.problems import Place
+from generator.read.attachments import Attachments
 from generator.read.document import Document
 from generator.records import (
     Batch,
@@ -66,6 +68,7 @@ class Log:
     prices: dict[str, Entry[PriceSeries]] = field(default_factory=dict)
     pages: dict[str, Page] = field(default_factory=dict)
     as_of: date | None = None
+    attachments: Attachments = field(default_factory=lambda: Attachments(Path()))
 
     @property
     def tables(self) -> dict[str, dict[str, Entry[Any]]]:

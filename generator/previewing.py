@@ -12,9 +12,10 @@ from dataclasses import dataclass, field
 from html import escape
 from pathlib import Path
 
-from generator.build import Computed, checked_folder, computed
+from generator.build import Computed, checked_folder, computed, report
 from generator.pages.view import Page
 from generator.problems import Problem
+from generator.read.folder import Folder
 from generator.render.kept import Kept
 from generator.render.pictures import Pictures
 from generator.render.site import Renderer, template_dir
@@ -29,6 +30,7 @@ Signature = tuple[tuple[str, int, int], ...]
 class _Good:
     """What the last logbook without an error gave."""
 
+    folder: Folder
     site: Computed
     pages: dict[str, Page]
     warnings: int
@@ -65,7 +67,9 @@ class Preview:
         site = computed(folder, checked, self.audience) if checked.fit else None
         with self.changed:
             if site is not None:
-                self.good = _Good(site, {page.path: page for page in site.pages}, len(checked.problems))
+                self.good = _Good(
+                    folder, site, {page.path: page for page in site.pages}, len(checked.problems)
+                )
             self.errors = [one for one in checked.problems if one.is_error]
             self.rendered = {}
             self.version += 1
@@ -94,6 +98,8 @@ class Preview:
         if path in good.pages:
             shared = common(good.site.results, good.site.pages, good.warnings, live)
             return self.renderer.render(good.pages[path], shared)
+        if path in good.site.results.attached:
+            return report(good.folder, good.site.results.attached[path])
         if not good.files:
             good.files = beside(good.site.results, good.site.pages, good.site.widened, self.pictures)
         return good.files.get(path)

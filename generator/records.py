@@ -761,6 +761,13 @@ class Titration(Record):
         return readings
 
 
+class Report(Record):
+    """A laboratory's report: a file in `attachments/`, for the workshop alone unless it is marked public."""
+
+    file: Text
+    public: Yes = False
+
+
 class Test(Record):
     """One result: a property with value and method, or a titration of an oil. A retest is a further entry."""
 
@@ -779,6 +786,7 @@ class Test(Record):
     method: Text | None = None
     laboratory: Yes = False
     titration: Titration | None = None
+    report: Report | None = None
     note: Text | None = None
 
     @field_validator("value", mode="before", json_schema_input_type=Text)

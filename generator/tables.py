@@ -1337,6 +1337,7 @@ TESTS = Table(
             public=True,
         ),
         Column("by_method", "", "yes where the method is one that the limit names", public=True),
+        Column("report", "", "where the laboratory's report lies on this site"),
         Column(
             "repeat",
             "",

@@ -1,8 +1,13 @@
-"""What all tests share: commands speak as to a person, not as to a forge, and keep nothing where the user keeps it."""
+"""What all tests share: commands speak as to a person, not as to a forge, and keep nothing where the user keeps it.
+
+At the end stands what tests have counted: kills, errors, texts; each is an assertion that held that often.
+"""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
+from typing import Protocol
 
 import pytest
 
@@ -19,3 +24,24 @@ def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
         yield
+
+
+class Counted(Protocol):
+    """Notes that something held a number of times, for the end of the report."""
+
+    def __call__(self, what: str, times: int) -> None: ...
+
+
+@pytest.fixture
+def counted(record_property: Counted) -> Counted:
+    return record_property
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    sums: Counter[str] = Counter()
+    for report in terminalreporter.getreports("passed"):
+        for what, times in report.user_properties if report.when == "call" else ():
+            sums[str(what)] += int(str(times))
+    if sums:
+        told = "; ".join(f"{times} {what}" for what, times in sorted(sums.items()))
+        terminalreporter.write_line(f"held: {told}")

@@ -18,6 +18,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from generator.attaching import MAX_BYTES as MAX_REPORT
 from generator.cli import main
 from generator.fields import MAX_TEXT
 from generator.problems import rules
@@ -43,7 +44,13 @@ def _many(root: Path) -> None:
         (root / "lots" / f"more-{number}.yaml").write_text("", encoding="utf-8")
 
 
+def _large_report(root: Path) -> None:
+    (root / "attachments").mkdir()
+    (root / "attachments" / "water-b2.pdf").write_bytes(b"%PDF-1.4\n".ljust(MAX_REPORT + 1, b"\n"))
+
+
 MADE: dict[str, Callable[[Path], object]] = {
+    "attachment-too-large": _large_report,
     "file-too-large": lambda root: (root / "lots" / "large.yaml").write_bytes(b"#" * (MAX_BYTES + 1)),
     "not-a-plain-file": _link,
     "not-a-plain-file-folder": _linked_folder,

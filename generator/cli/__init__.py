@@ -16,6 +16,7 @@ from generator.cli.begin import begin
 from generator.cli.blank import blank
 from generator.cli.build import build
 from generator.cli.check import check
+from generator.cli.doctor import doctor
 from generator.cli.dose import dose
 from generator.cli.explain import explain
 from generator.cli.export import export
@@ -26,6 +27,7 @@ from generator.cli.offer import offer
 from generator.cli.preview import preview
 from generator.cli.record import record
 from generator.cli.schema import schema
+from generator.cli.setup import setup
 from generator.cli.telling import write_examples
 from generator.cli.verify import verify
 
@@ -50,6 +52,7 @@ class _Group(click.Group):
         blank,
         build,
         check,
+        doctor,
         dose,
         explain,
         export,
@@ -61,6 +64,7 @@ class _Group(click.Group):
         record,
         schema,
         verify,
+        setup,
     ],
     context_settings={"help_option_names": ["-h", "--help"]},
 )

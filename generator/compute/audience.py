@@ -12,6 +12,7 @@ import pandas as pd
 
 from generator.compute.bare import without_private
 from generator.compute.published import records
+from generator.compute.reports import of_public
 from generator.compute.results import Results, Written, frame
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
@@ -26,7 +27,10 @@ def shared(log: Log) -> Results:
     frames = {table.name: _public(table, results.frames[table.name]) for table in ALL}
     if widened:
         public = {name: entry for name, entry in log.batches.items() if not entry.record.private}
-        whole = tally(Ledgers(replace(log, batches=public, planned={}))).frames
+        wide = tally(Ledgers(of_public(replace(log, batches=public, planned={}))))
+        whole = wide.frames
+        if "tests.report" in widened:
+            results = replace(results, attached=wide.attached)
         frames |= {
             table.name: _widened(table, frames[table.name], whole[table.name], widened) for table in ALL
         }

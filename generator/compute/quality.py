@@ -8,6 +8,7 @@ from typing import Any
 
 import pandas as pd
 
+from generator.compute.reports import addresses
 from generator.compute.results import frame, plain_rows
 from generator.formulas.uncertainty import expanded
 from generator.ledger.editions import Edition, in_force, own_editions, standards
@@ -40,9 +41,11 @@ def _tests(log: Log, soap: Mapping[str, Titrated | None]) -> Iterator[dict[str, 
     for entry in log.batches_in_time():
         standard, ours = in_force(editions, entry.record.date), in_force(own, entry.record.date)
         seen: dict[tuple[str, bool], list[str]] = {}
-        for test in entry.record.tests:
+        reports = addresses(entry)
+        for number, test in enumerate(entry.record.tests):
             if test.property is not None:
-                yield _row(entry, test, seen.setdefault((test.property, test.laboratory), []), standard, ours)
+                before = seen.setdefault((test.property, test.laboratory), [])
+                yield {**_row(entry, test, before, standard, ours), "report": reports.get(number)}
         found = soap[entry.id]
         if found is not None:
             yield _soap_row(entry, found, seen.get(("soap", False), []), standard, ours)
@@ -97,6 +100,7 @@ def _soap_row(
         "method": "titration of the product",
         "laboratory": "no",
         "by_method": "no",
+        "report": None,
         "repeat": len(before) + 1,
         "repeats": "; ".join(before) or None,
         **_limits(standard, limit, against_titrated(found, limit)),

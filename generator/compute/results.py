@@ -60,6 +60,7 @@ class Results:
     planned: list[ToWeigh] = field(default_factory=list)
     pages: dict[str, Page] = field(default_factory=dict)
     published: dict[str, bytes] = field(default_factory=dict)
+    attached: dict[str, str] = field(default_factory=dict)
     judged: dict[str, Judged] = field(default_factory=dict)
     _rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict, init=False, repr=False)
 

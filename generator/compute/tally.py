@@ -20,6 +20,7 @@ from generator.compute import (
     trends,
 )
 from generator.compute import stock as stock_of
+from generator.compute.reports import attached
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
@@ -69,6 +70,7 @@ def tally(ledgers: Ledgers) -> Results:
     results.worked = {name: working(log, entry.record, facts[name]) for name, entry in log.batches.items()}
     results.planned = [to_weigh(log, entry) for entry in log.planned_in_time()]
     results.pages = dict(log.pages)
+    results.attached = attached(log)
     return results
 
 

@@ -10,8 +10,12 @@ def rows(name: str) -> Any:
     """Load `generator/data/NAME.yaml`, one of the tool's own trusted tables."""
     from ruamel.yaml import YAML  # noqa: PLC0415 - keeps `--help` fast
 
-    text = resources.files(__package__).joinpath(f"{name}.yaml").read_text(encoding="utf-8")
-    return YAML(typ="safe").load(text)
+    return YAML(typ="safe").load(text(f"{name}.yaml"))
+
+
+def text(name: str) -> str:
+    """Read a file below `generator/data/` as it is."""
+    return resources.files(__package__).joinpath(name).read_text(encoding="utf-8")
 
 
 def folder(name: str) -> list[str]:

@@ -77,7 +77,9 @@ def _look_through(raw: bytes) -> bool:
                 content = parts.read(info)
                 _look_at(info.filename, content)
                 has_formulas |= _FORMULA.search(content) is not None
-    except (zipfile.BadZipFile, RuntimeError, NotImplementedError, EOFError, OSError, ValueError) as error:
+    except NotASheetError:
+        raise
+    except Exception as error:  # a broken archive fails in as many ways as it can be packed
         raise NotASheetError(
             f"it is no workbook that can be unpacked: {short(str(error), 80)}",
             "save it as .xlsx without a password, or as .csv",

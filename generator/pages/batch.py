@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from generator.compute.results import Results, Written
 from generator.digests import digest
@@ -52,6 +51,15 @@ class Rows:
     standing: Mapping[str, list[Row]]
 
 
+@dataclass(frozen=True, slots=True)
+class Around:
+    """The batches before and behind one, planned ones too, and the recorded one to put beside it."""
+
+    before: str | None
+    behind: str | None
+    beside: str | None
+
+
 def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> Iterator[Page]:
     """The page of every batch; `problems` are the told warnings by batch, empty for the shared site."""
     rows = results.rows("batches")
@@ -62,10 +70,12 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
         grouped(results.rows("tests"), "subject"),
         grouped(results.rows("standing"), "batch"),
     )
+    names = [row["batch"] for row in rows]
+    coming = names + [item.batch.batch for item in results.planned[:1]]
     for place, row in enumerate(rows):
-        before = rows[place - 1]["batch"] if place else None
-        behind = rows[place + 1]["batch"] if place + 1 < len(rows) else None
-        yield _page(results, row, of_batches, view, (before, behind), problems.get(row["batch"], []))
+        before = names[place - 1] if place else None
+        around = Around(before, next(iter(coming[place + 1 :]), None), before or next(iter(names[1:]), None))
+        yield _page(results, row, of_batches, view, around, problems.get(row["batch"], []))
 
 
 def _page(
@@ -73,7 +83,7 @@ def _page(
     row: Row,
     rows: Rows,
     view: Shown,
-    around: tuple[Any, Any],
+    around: Around,
     problems: list[tuple[str, str]],
 ) -> Page:
     name = row["batch"]
@@ -114,9 +124,9 @@ def _page(
             "explained": results.explained.get(name),
             "note": row["note"] or "",
             "public_note": row["public_note"] or "",
-            "previous": _link(around[0]),
-            "next": _link(around[1]),
-            "beside": _beside(around[0] or around[1], name),
+            "previous": neighbour(around.before),
+            "next": neighbour(around.behind),
+            "beside": _beside(around.beside, name),
             "problems": problems,
             "assumed": row["assumed_temperatures"] or "",
         },
@@ -166,7 +176,8 @@ def _beside(other: object, batch: object) -> tuple[str, str] | None:
     return (f"side by side with {other}", compare_link(other, batch, ROOT))
 
 
-def _link(batch: object) -> tuple[str, str] | None:
+def neighbour(batch: object) -> tuple[str, str] | None:
+    """Name and address of a batch from the page of another; None without one."""
     return (str(batch), f"{batch}.html") if batch is not None else None
 
 

@@ -8,7 +8,6 @@ from typing import Any
 from generator.compute.results import Results
 from generator.pages import batch as batch_page
 from generator.pages import batches as batches_page
-from generator.pages import costs as costs_page
 from generator.pages import oil as oil_page
 from generator.pages import plan as plan_page
 from generator.pages.bed_figures import batches_text, glycerol_leads, share_text
@@ -30,9 +29,6 @@ def page(results: Results, warnings: int) -> Page:
     charges = in_line([row for row in results.rows("charges") if row["unloaded"] is None])
     last = next((row for row in reversed(rows) if row["fuel_l"] is not None), rows[-1] if rows else None)
     costs = {row["batch"]: row for row in results.rows("costs")}
-    charts = [batches_page.yield_chart(rows, view, results)] if rows else []
-    if costs:
-        charts.insert(0, costs_page.parts_chart(results.rows("costs"), view, results))
     return Page(
         path="index.html",
         title="Home",
@@ -49,10 +45,9 @@ def page(results: Results, warnings: int) -> Page:
             ),
             "beds": [bed(row, view) for row in charges],
             "last": _last(last, costs.get(last["batch"]) if last else None, view) if last is not None else [],
-            "last_link": (f"Batch {last['batch']}, {last['date']}", batch_link(last["batch"]))
+            "last_link": (f"Last batch: {last['batch']}, {last['date']}", batch_link(last["batch"]))
             if last is not None
             else None,
-            "charts": charts,
             "tables": [
                 batches_page.table(
                     rows, view, results, newest_first=True, id_="recent", most=min(RECENT, len(rows))
@@ -119,25 +114,20 @@ def _untested(results: Results, rows: Sequence[Row]) -> str:
 
 def bed(row: Row, view: Shown) -> dict[str, Any]:
     """One bed in service: its state in words, the ledger that is fuller, what is left."""
-    soap, treated = (
-        row["soap_share_pct"],
-        f"{view.volume(row['fuel_l'])} treated in {count(row['runs'], 'run')}",
-    )
-    share = None
+    soap, share = row["soap_share_pct"], None
     if glycerol_leads(row):
         share, rinse = row["glycerol_share_pct"], row["glycerol_batches_left"]
         text = f"{significant(share, '%', 2)} of its capacity for glycerol, by the inlet content assumed"
         held = f"{share_text(row)} of that for soap; " if soap is not None else ""
         ahead = f"batches to a rinse: {significant(rinse, '', 2)}; " if rinse is not None else ""
-        detail = f"{held}{ahead}{treated}"
+        detail = f"{held}{ahead}".removesuffix("; ")
     elif soap is None:
         text = "share of capacity unknown"
         detail = "needs a capacity, from the medium's row or three spent charges, and samples of its runs"
     else:
         share, left = soap, batches_text(row)
         text = f"{share_text(row)} of its capacity for soap"
-        coming = f"batches left: {left}" if left != UNKNOWN else "what a batch brings is not known"
-        detail = f"{coming}; {treated}"
+        detail = f"batches left: {left}" if left != UNKNOWN else "what a batch brings is not known"
     return {
         "vessel": f"{row['purifier']} {row['vessel']}, {row['position']}",
         "medium": row["medium"],
@@ -161,7 +151,6 @@ def _last(row: Row, cost: Row | None, view: Shown) -> list[Figure]:
         ),
         measured(BATCHES, row, "yield_volume_pct", "Yield by volume", "%", 1),
         measured(BATCHES, row, "closure_pct", "Mass closure", "%", 1),
-        figure(BATCHES, row, "soap_feed_mg_per_kg", "Soap in the feed", soap_text(row, "feed")),
         figure(BATCHES, row, "soap_product_mg_per_kg", "Soap in the product", soap_text(row, "product")),
     ]
     if text := whole_text(row):

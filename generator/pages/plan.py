@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from generator.compute.results import Results
 from generator.ledger.sheet import ToWeigh
+from generator.pages.batch import neighbour
 from generator.pages.bed_figures import ranged
 from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, table_view
 from generator.pages.view import Page, TableView
@@ -21,8 +22,11 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
     """The sheet of every planned batch; the shared site has none."""
     several = len({row["purifier"] for row in results.rows("charges")}) > 1
     view, coming = shown(results), grouped(results.rows("coming"), "batch")
+    names = [row["batch"] for row in results.rows("batches")[-1:]]
+    names += [item.batch.batch for item in results.planned]
     for item in results.planned:
         told = sheet(item, view)
+        place = names.index(told.batch)
         beds = coming.get(told.batch, [])
         lacking = [BEDS_LACK] if several and item.batch.plan and item.batch.plan.purifier is None else []
         yield Page(
@@ -40,6 +44,8 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
                 "command": f"esterday dose {told.batch}",
                 "note": item.batch.note or "",
                 "problems": problems.get(told.batch, []),
+                "previous": neighbour(names[place - 1] if place else None),
+                "next": neighbour(next(iter(names[place + 1 :]), None)),
             },
         )
 

@@ -48,11 +48,19 @@ def where_text(row: Row) -> str:
     return "laboratory" if row["laboratory"] == "yes" else "bench"
 
 
+def report_text(row: Row) -> str:
+    """What the laboratory's report is, where it is attached."""
+    kind = (row["report"] or "").rpartition(".")[2]
+    return {"": "–", "pdf": "PDF"}.get(kind, "picture")
+
+
 def results_table(
     id_: str, caption: str, rows: Sequence[Row], *, of_batch: bool = False, filterable: bool = False
 ) -> TableView:
     """Results, one row each; on the page of a batch without its name."""
     own = any(row["own_limit"] for row in rows)
+    up = "../" if of_batch else ""
+    reports = any(row["report"] for row in rows)
     shows = [
         Show("property", "Property", property_text),
         Show("date", "Date", plain("date")),
@@ -62,6 +70,11 @@ def results_table(
         *([Show("own_verdict", "Against our own", own_text)] if own else []),
         Show("method", "Method", plain("method")),
         Show("laboratory", "Where", where_text),
+        *(
+            [Show("report", "Report", report_text, href=lambda row: f"{up}{row['report']}")]
+            if reports
+            else []
+        ),
         Show("u_from", "Known by", plain("u_from")),
     ]
     named = Show("subject", "Batch", plain("subject"), href=lambda row: batch_link(row["subject"]))

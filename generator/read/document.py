@@ -18,7 +18,7 @@ from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
 from generator.mending import pointed, with_point
 from generator.problems import Mend, Place, Problem, visible
-from generator.read.syntax import syntax_problem
+from generator.read.syntax import strict_problem, syntax_problem
 from generator.read.text import odd_character
 
 MAX_BYTES = 1024 * 1024
@@ -128,6 +128,9 @@ def parse(file: str, text: str, offset: int = 0) -> Reading:
             "see the examples in the demo logbook",
         )
         return Reading(None, [problem])
+    loose = strict_problem(file, text, offset)
+    if loose is not None:
+        walk.problems.append(loose)
     if any(problem.is_error for problem in walk.problems):
         return Reading(None, walk.problems)
     return Reading(Document(file, data, walk.marks, offset, text), walk.problems)

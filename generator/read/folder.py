@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from generator.problems import Place, Problem, nearest
+from generator.read.attachments import ATTACHMENTS, Attachments, attachments_of
 from generator.read.document import MAX_BYTES, Document, parse
 from generator.read.text import decoded
 
@@ -41,6 +42,7 @@ class Folder:
     pages: list[Note] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     drafts: Mapping[str, bytes] = field(default_factory=dict)
+    attachments: Attachments = field(default_factory=lambda: Attachments(Path()))
 
     def lines(self, file: str) -> list[str] | None:
         """Read the lines of a file again, for an excerpt; None where it cannot be shown."""
@@ -61,11 +63,14 @@ def read_folder(root: Path, drafts: Mapping[str, bytes] | None = None) -> Folder
         found.problems.append(refusal)
         return found
     found.workshop = _document(found, WORKSHOP)
+    found.attachments = attachments_of(root)
     names = sorted(entry.name for entry in os.scandir(root) if not entry.name.startswith("."))
     for name in names:
         if name in FOLDERS or name == PAGES:
             for file in _files(found, name):
                 _take(found, name, file)
+        elif name == ATTACHMENTS and (root / name).is_dir() and not (root / name).is_symlink():
+            continue
         elif name != WORKSHOP and not _is_readme(name) and not (root / name / SITE_MARK).exists():
             hint = nearest(name, (*FOLDERS, PAGES, WORKSHOP))
             remedy = f"did you mean '{hint}'?" if hint else f"folders read: {', '.join((*FOLDERS, PAGES))}"

@@ -7,6 +7,7 @@ from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
 from generator.mending import without_tabs
 from generator.problems import Mend, Place, Problem
+from generator.read.strict import slip
 
 # the parser's words -> what that looks like to a person, what to write
 _SEEN = (
@@ -86,6 +87,17 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
         hint,
         mend=_mend(rows, text, offset) if tabs else None,
     )
+
+
+def strict_problem(file: str, text: str, offset: int) -> Problem | None:
+    """The problem of a text that the parser takes and that is no YAML all the same; None where it is."""
+    found = slip(text)
+    if found is None:
+        return None
+    line = text.count("\n", 0, found.index)
+    column = found.index - (text.rfind("\n", 0, found.index) + 1)
+    place = Place(file, line + 1 + offset, column + 1)
+    return Problem("yaml-syntax", place, f"not well-formed YAML: {found.message}", found.hint)
 
 
 def _mend(rows: list[str], text: str, offset: int) -> Mend | None:

@@ -18,6 +18,7 @@ SHEETS = (
     "figures",
     "charts",
     "batch",
+    "home",
     "methods",
     "offer",
     "find",

@@ -61,15 +61,18 @@ def _json(content: Any) -> bytes:
 
 
 def json_bytes(table: Table, rows: Iterable[Mapping[str, Any]]) -> bytes:
-    """A table with the meaning of its columns; an unknown figure is null."""
-    return _json(
-        {
-            "table": table.name,
-            "row": table.row,
-            "columns": [_described(column) for column in table.columns],
-            "rows": [{name: _json_value(row[name]) for name in table.names} for row in rows],
-        }
-    )
+    """A table with the meaning of its columns, one row a line; an unknown figure is null."""
+    head = {
+        "table": table.name,
+        "row": table.row,
+        "columns": [_described(column) for column in table.columns],
+        "rows": [],
+    }
+    opened, closed = _json(head).decode("utf-8").rsplit("[]", 1)
+    encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False, check_circular=False).encode
+    lines = [encode({name: _json_value(row[name]) for name in table.names}) for row in rows]
+    listed = "[\n  " + ",\n  ".join(lines) + "\n ]" if lines else "[]"
+    return f"{opened}{listed}{closed}".encode()
 
 
 def package_bytes(title: str, tables: Iterable[tuple[Table, Sequence[Mapping[str, Any]]]]) -> bytes:

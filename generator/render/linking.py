@@ -12,6 +12,8 @@ WORD = re.compile(r"[A-Za-z0-9]+(?:-[A-Za-z0-9]+)*")
 
 def linked(text: str, names: Mapping[str, str], root: str, own: str = "") -> Markup:
     """The text with a link at each word that is one of `names`, but for those that lead to the page `own` itself."""
+    if names.keys().isdisjoint(WORD.findall(text)):
+        return escape(text)
     out, done = [], 0
     for match in WORD.finditer(text):
         href = names.get(match[0])

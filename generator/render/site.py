@@ -14,6 +14,7 @@ from generator.render.code import code_svg
 from generator.render.linking import linked
 from generator.render.markdown import note_html
 from generator.render.mathml import mathml, symbol
+from generator.render.rows import table_rows
 from generator.render.scripts import script_json
 
 
@@ -53,6 +54,7 @@ class Renderer:
             mathml=mathml,
             note=note_html,
             picture=picture,
+            rows=table_rows,
             script_json=script_json,
             symbol=symbol,
         )

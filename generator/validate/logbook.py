@@ -55,7 +55,11 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
     settings, problems = record_of(Workshop, folder.workshop, {})
     checked.problems += problems
     context = context_of(folder.workshop)
-    log = Log(Entry("logbook", settings or _bare_settings(), folder.workshop), as_of=as_of)
+    log = Log(
+        Entry("logbook", settings or _bare_settings(), folder.workshop),
+        as_of=as_of,
+        attachments=folder.attachments,
+    )
     broken = unread(folder)
     _read_records(log, settings, folder, context, checked.problems, broken)
     checked.ledgers = Ledgers(log)

@@ -61,5 +61,4 @@
     show();
   });
   show();
-  part.hidden = false;
 })();

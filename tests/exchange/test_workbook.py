@@ -324,3 +324,13 @@ def test_a_sheet_name_that_cannot_be_is_told() -> None:
     with pytest.raises(NotASheetError) as error:
         xlsx_bytes("a/b", [["x"]])
     assert "sheet" in error.value.hint
+
+
+def test_a_part_that_cannot_be_unpacked() -> None:
+    """Found by fuzzing: zlib's own error is none of zipfile's."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as parts:
+        parts.writestr("xl/workbook.xml", "<workbook/>" * 20)
+    at = 30 + len("xl/workbook.xml")  # the local header, then the name
+    with pytest.raises(NotASheetError, match="unpacked"):
+        sheets_of(out.getvalue()[:at] + bytes(8) + out.getvalue()[at + 8 :])

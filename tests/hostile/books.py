@@ -109,8 +109,11 @@ def quoted(text: str) -> str:
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\x7f")
 
 
-def write(root: Path, texts: Sequence[str]) -> Path:
-    """Write a logbook with one record of each kind for every text; settings, series and page hold the first."""
+def write(root: Path, texts: Sequence[str], without: Sequence[str] = ()) -> Path:
+    """Write a logbook with one record of each kind for every text; settings, series and page hold the first.
+
+    Of the folders in `without` only the first record is written: batches and offers are dear to compute.
+    """
 
     def put(name: str, pattern: str, number: int) -> None:
         path = root / name.replace("-N", f"-{number:04}")
@@ -124,7 +127,7 @@ def write(root: Path, texts: Sequence[str]) -> Path:
     (root / "materials").mkdir()
     (root / "materials/all.yaml").write_text("materials:\n" + rows, encoding="utf-8")
     for name, pattern in _FILES.items():
-        for number in range(len(texts)):
+        for number in range(1 if name.split("/")[0] in without else len(texts)):
             put(name, pattern, number)
     return root
 

@@ -13,8 +13,9 @@ import pytest
 from generator.publish import publish
 from generator.publish.swap import exchange, rename_twice
 from generator.publish.target import target
+from tests.conftest import Counted
 
-from .trees import DIE_AT, FOREIGN, LATE, LOOP, A, B, add_foreign, contents, snapshot, start
+from .trees import FOREIGN, LATE, LOOP, A, B, add_foreign, contents, snapshot, start
 
 KILLS = 45
 HIDDEN = {".site.esterday-new", ".site.esterday-old", ".site.esterday-lock"}
@@ -35,7 +36,7 @@ def beside(out: Path) -> set[str]:
     return {path.name for path in out.parent.iterdir()} - {"site"}
 
 
-def test_killed_at_any_moment(tmp_path: Path) -> None:
+def test_killed_at_any_moment(tmp_path: Path, counted: Counted) -> None:
     out, with_a, with_b = served(tmp_path)
     moments = random.Random(20_260_101)
     seen, left_beside = set(), 0
@@ -57,44 +58,7 @@ def test_killed_at_any_moment(tmp_path: Path) -> None:
     publish(B, out, protected=[])
     assert snapshot(out) == with_b
     assert beside(out) == set()
-
-
-def test_killed_at_every_step(tmp_path: Path) -> None:
-    """The child kills itself before its n-th call to the disk, for every n until it lives through."""
-    out, with_a, with_b = served(tmp_path)
-    seen, step, lived = [], 0, False
-    while not lived:
-        step += 1
-        child = start(DIE_AT, out, step)
-        _, errors = child.communicate(timeout=60)
-        lived = child.returncode == 0
-        assert lived or child.returncode == -signal.SIGKILL, errors
-        now = snapshot(out)
-        assert now in (with_a, with_b), f"neither site after step {step}"
-        seen.append(now == with_b)
-        publish(A, out, protected=[])
-        assert snapshot(out) == with_a, f"not a clean site after step {step}"
-        assert beside(out) == set()
-        assert step < 1000
-    assert step > 60, "steps are not being counted"
-    assert seen == sorted(seen), "the new site, once served, stays"
-
-
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
-def test_asked_to_stop(tmp_path: Path, number: signal.Signals) -> None:
-    out, with_a, with_b = served(tmp_path)
-    for pause in (0.0, 0.003, 0.011, 0.017):
-        child = start(LOOP, out, 1_000_000)
-        assert child.stdout is not None
-        child.stdout.readline()
-        time.sleep(pause)
-        child.send_signal(number)
-        child.communicate(timeout=30)
-        assert child.returncode != 0
-        assert snapshot(out) in (with_a, with_b)
-    publish(A, out, protected=[])
-    assert snapshot(out) == with_a
-    assert beside(out) == set()
+    counted("kills at any moment", KILLS)
 
 
 def test_dead_between_two_renames(tmp_path: Path) -> None:

@@ -38,24 +38,6 @@ for number in range(rounds):
     publish((A, B)[number % 2], out, protected=[])
 """
 
-DIE_AT = """
-import os, signal, sys
-from pathlib import Path
-from generator.publish import publish
-from publish.trees import B
-out, left = Path(sys.argv[1]), int(sys.argv[2])
-WATCHED = {"open", "os.mkdir", "os.chmod", "os.link", "os.rename", "os.remove", "os.rmdir", "os.scandir",
-           "os.listdir", "os.symlink", "os.chown", "os.utime", "fcntl.flock", "shutil.rmtree", "ctypes.dlsym"}
-def count(event, args):
-    global left
-    if event in WATCHED:
-        left -= 1
-        if left == 0:
-            os.kill(os.getpid(), signal.SIGKILL)
-sys.addaudithook(count)
-publish(B, out, protected=[])
-"""
-
 # Just before the two folders change places, somebody else writes into the one that is served.
 LATE = """
 import sys
@@ -84,11 +66,12 @@ with locked(lock, lock, 1.0):
 """
 
 
-def start(code: str, *args: object) -> subprocess.Popen[str]:
-    """Run Python code that can import the package and this folder."""
+def start(code: str, *args: object, reads: bool = False) -> subprocess.Popen[str]:
+    """Run Python code that can import the package and this folder; if it reads, we write to it."""
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join([str(ROOT), str(ROOT / "tests")])}
     return subprocess.Popen(
         [sys.executable, "-c", code, *map(str, args)],
+        stdin=subprocess.PIPE if reads else None,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from generator.explaining import Explained
@@ -160,8 +159,10 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "command": text,
             "note": "plain",
             "problems": [(text, "bad-date")],
+            "previous": (text, "b0.html"),
+            "next": None,
         },
-        "compare": {"table": replace(table(text), comparable=True)},
+        "compare": {"choices": [("b1", "batches/b1.html", text)]},
         "find": {"register": {text: [(text, "batches/b1.html")]}, "kinds": [("Batch", text)]},
         "charge": {**sheet, "action": text, "previous": (text, "a-1.html"), "next": None},
         "offer": {**sheet, "command": text, "mover": _mover(text)},

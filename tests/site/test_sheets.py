@@ -12,6 +12,8 @@ import zxingcpp
 from PIL import Image
 from selenium import webdriver
 
+from tests.site.browsing import WIDE, look
+
 ADDRESS = "https://wendlow.example/fuel/"
 # the fullest of the demo, one in parts, the first, one not finished or without columns where there is one
 BATCHES = ("2026-020", "2026-002", "2024-001")
@@ -41,8 +43,7 @@ def test_each_is_one_page(shared_demo: Path, demo: Path, browser: webdriver.Chro
 def test_the_code_leads_to_the_page_of_the_batch(
     shared_demo: Path, browser: webdriver.Chrome, kind: str, scheme: str
 ) -> None:
-    features = [{"name": "prefers-color-scheme", "value": scheme}]
-    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": features})
+    look(browser, width=2 * WIDE, zoom=2, prefers_color_scheme=scheme)
     browser.get((shared_demo / kind / "2026-020.html").as_uri())
     picture = browser.find_element("css selector", "figure.code").screenshot_as_png
     (found,) = zxingcpp.read_barcodes(Image.open(io.BytesIO(picture)).convert("L"))

@@ -8,6 +8,7 @@ from generator.ledger.ledgers import Ledgers
 from generator.problems import Problem
 from generator.validate.checks import (
     acid,
+    attachments,
     columns,
     dates,
     figures,
@@ -41,6 +42,7 @@ RECORD_CHECKS: tuple[Check, ...] = (
     settings.check,
     limits.check,
     methods.check,
+    attachments.check,
     theme.check,
     materials.check,
     references.check,

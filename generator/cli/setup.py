@@ -1,0 +1,87 @@
+"""`esterday setup`: the files with which a forge, or git before a commit, checks and publishes."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import click
+
+from generator.cli.saving import DRY_RUN, LOGBOOK_OPTION, put, stop
+from generator.cli.telling import command
+
+_EXAMPLES = (
+    "esterday setup github --install tools/esterday-0.1.0-py3-none-any.whl",
+    "esterday setup gitlab --install tools/esterday-0.1.0-py3-none-any.whl --lock tools/requirements.lock",
+    "esterday setup hook",
+)
+
+
+@command(*_EXAMPLES)
+@click.argument("what", type=click.Choice(["github", "gitlab", "hook"]))
+@LOGBOOK_OPTION
+@click.option("--branch", default="main", show_default=True, help="The one branch that is published.")
+@click.option("--install", help="What the forge installs: a wheel in the repository, or NAME==VERSION.")
+@click.option(
+    "--lock", default="", help="A file of requirements with hashes in the repository, installed first."
+)
+@DRY_RUN
+def setup(what: str, logbook: Path, branch: str, install: str | None, lock: str, dry_run: bool) -> None:
+    """Write the workflow with which a forge checks every change and publishes the shared site, or git's hook that checks
+    before a commit. Nothing is written over, nothing is pushed.
+    """
+    from generator.doctor.repository import repository_of, run_git
+    from generator.writing.setup import FILES, Wanted, forge_file, hook_file, is_plain_path, refusal
+
+    repository = repository_of(logbook)
+    if repository is None or repository.refused:
+        raise stop(
+            f"{logbook} lies in no git repository that can be used", "git init, in the folder above it"
+        )
+    inside = Path(os.path.relpath(logbook.absolute(), repository.top)).as_posix()
+    if what == "hook":
+        if not is_plain_path(inside):
+            raise stop(
+                f"'{inside}' has characters that a shell would take for something else", "rename the folder"
+            )
+        elsewhere = run_git(repository.top, "config", "--get", "core.hooksPath").stdout.strip()
+        if elsewhere and not dry_run:
+            raise stop(
+                f"git takes its hooks from {elsewhere} here",
+                "put the lines of --dry-run into the hook there",
+                1,
+            )
+        named = run_git(repository.top, "rev-parse", "--git-path", "hooks/pre-commit").stdout.strip()
+        path, text = repository.top / named, hook_file(inside)
+    else:
+        if install is None:
+            raise stop("the forge has to be told what to install", f"try: {_EXAMPLES[0]}")
+        wanted = Wanted(inside, branch, install, lock)
+        refused = refusal(wanted)
+        if refused is not None:
+            raise stop(*refused)
+        missing = next(
+            (
+                each
+                for each in (install, lock)
+                if each and "==" not in each and not (repository.top / each).is_file()
+            ),
+            None,
+        )
+        if missing is not None:
+            raise stop(f"there is no file {missing} in {repository.top}", "put it there and commit it first")
+        path, text = repository.top / FILES[what], forge_file(what, wanted)
+    if path.exists() or path.is_symlink():
+        raise stop(
+            f"{path} is there already, and nothing is written over",
+            "move it away, or take the lines over from --dry-run",
+            1,
+        )
+    if dry_run:
+        click.echo(text, nl=False)
+        click.echo(f"Nothing was written; it would be {path}.", err=True)
+        return
+    put(path, text.encode(), new=True)
+    if what == "hook":
+        path.chmod(0o755)
+    click.echo(f"Wrote {path}.", err=True)

@@ -1,0 +1,1 @@
+"""What is about to become public, in real repositories."""
