@@ -21,7 +21,7 @@ from tests.logbook_files import logbook
 from tests.privacy.mutating import POOL, Book, change, fit, observed, sites
 from tests.site.building import ROOT, build
 
-EXAMPLES, EACH, LEAST = 40, 9, 200
+EXAMPLES, EACH, LEAST = 24, 12, 200
 
 
 @pytest.fixture(scope="module")
