@@ -21,6 +21,13 @@ from tests.logbook_files import logbook
 from tests.privacy.mutating import POOL, Book, change, fit, observed, sites
 from tests.site.building import ROOT, build
 
+# not to be changed without another key, a file or ids of the same logbook; the demo's values of some are drawn above
+ALONE = frozenset(
+    (
+        "Count.mass", "Loss.mass", "TankEvent.dip", "Lot.recovered", "PriceSeries.price", "Regenerate.with", "Test.report",
+        "Workshop.costing",
+    )
+)  # fmt: skip
 EXAMPLES, EACH, LEAST = 24, 12, 200
 
 
@@ -107,7 +114,7 @@ def test_every_private_key_is_changed_once(
             else:
                 untried.add(name)
         assert different(book.plain, book.tree(copy.deepcopy(folder))) == []
-    assert sorted(untried - tried) == []
+    assert untried - tried <= ALONE, sorted(untried - tried - ALONE)
     assert len(tried) > 70
 
 
@@ -144,6 +151,7 @@ def _again(kind: str, key: str) -> Callable[[Folder], None]:
     def add(folder: Folder) -> None:
         twin = copy.deepcopy(folder.documents[kind][0])
         twin.data[key] = "a-first-of-all"
+        twin.data.pop("history", None)  # of a tank, which nobody fills
         folder.documents[kind].insert(0, twin)
 
     return add
