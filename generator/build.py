@@ -12,6 +12,7 @@ from generator.attaching import cleaned
 from generator.problems import Problem, ordered
 from generator.publish import CannotPublish, Published, publish
 from generator.read.folder import FOLDERS, PAGES, Folder, read_folder
+from generator.read.git import Past, past
 from generator.validate.logbook import Checked, check
 
 if TYPE_CHECKING:
@@ -29,6 +30,7 @@ class Built:
     pages: int = 0
     published: Published | None = None
     widened: tuple[str, ...] = ()
+    without_history: str = ""
 
 
 def checked_folder(
@@ -54,7 +56,8 @@ def build_site(
     if ledgers is None or not checked.fit:
         return Built(folder, checked.problems, len(ledgers.log.batches) if ledgers is not None else 0)
     _refuse_inside(logbook, out)
-    site = computed(folder, checked, audience)
+    remembered = past(logbook)
+    site = computed(folder, checked, audience, remembered)
     # slow to import, and not needed to tell a mistake
     from generator.render.kept import Kept  # noqa: PLC0415
     from generator.render.tree import rendered  # noqa: PLC0415
@@ -62,7 +65,9 @@ def build_site(
     tree = rendered(site.results, site.pages, site.widened, len(checked.problems), Kept(cache))
     tree |= {address: report(folder, file) for address, file in site.results.attached.items()}
     published = publish(tree, out, protected=list(_protected(logbook)))
-    return Built(folder, checked.problems, site.batches, len(site.pages), published, site.widened)
+    return Built(
+        folder, checked.problems, site.batches, len(site.pages), published, site.widened, remembered.missing
+    )
 
 
 def report(folder: Folder, file: str) -> bytes:
@@ -80,10 +85,11 @@ class Computed:
     widened: tuple[str, ...]
 
 
-def computed(folder: Folder, checked: Checked, audience: str) -> Computed:
+def computed(folder: Folder, checked: Checked, audience: str, remembered: Past | None = None) -> Computed:
     """Compute a logbook that is fit, and assemble the pages of an audience."""
     # slow to import, and not needed to tell a mistake
     from generator.compute.audience import shared  # noqa: PLC0415
+    from generator.compute.bare import without_private  # noqa: PLC0415
     from generator.compute.tally import tally  # noqa: PLC0415
     from generator.pages import Told, assemble  # noqa: PLC0415
 
@@ -94,6 +100,13 @@ def computed(folder: Folder, checked: Checked, audience: str) -> Computed:
         results, widened = shared(log), log.settings.public
     else:
         results = tally(checked.ledgers)
+    if remembered is not None and not remembered.missing:
+        from generator.compute.changes import changes, published  # noqa: PLC0415
+
+        if audience == "shared":
+            results.frames["changes"] = published(changes(without_private(log), remembered))
+        else:
+            results.frames["changes"] = changes(log, remembered)
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     pages = list(assemble(results, Told(checked.problems, lines, files), widened))

@@ -7,7 +7,7 @@ its beginning, so that comments, order and all else stay as they are.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -74,10 +74,10 @@ def mended(raw: bytes, mends: Iterable[Mend]) -> tuple[bytes, int]:
     return head + "".join([*parts, text[at:]]).encode("utf-8"), count
 
 
-def preview(found: Fixed, prefix: str) -> Iterator[str]:
+def preview(before: Mapping[str, bytes], after: Mapping[str, bytes], prefix: str) -> Iterator[str]:
     """A unified diff of every file that changes, line by line; `prefix` stands before every path."""
-    for file, raw in found.before.items():
-        old, new = (_lines(each) for each in (raw, found.after[file]))
+    for file, raw in before.items():
+        old, new = (_lines(each) for each in (raw, after[file]))
         name = visible(f"{prefix}{file}")
         yield from difflib.unified_diff(old, new, name, name, lineterm="")
 

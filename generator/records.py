@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 from datetime import date, datetime
 from decimal import Decimal
+from itertools import pairwise
 from typing import Annotated, Any, Literal, NamedTuple
 
 from pydantic import (
@@ -107,9 +108,10 @@ def _exactly_one(*names: str) -> ConfigDict:
 def _one_of(record: BaseModel, *names: str) -> None:
     given = [name for name in names if getattr(record, name) is not None]
     if len(given) != 1:
-        found = f"{' and '.join(given)} are written" if given else "none is written"
+        keys = {name: type(record).model_fields[name].alias or name for name in names}
+        found = f"{' and '.join(keys[name] for name in given)} are written" if given else "none is written"
         raise refuse(
-            "one-of", f"one of {', '.join(names)} is wanted, and {found}", "write exactly one of them"
+            "one-of", f"one of {', '.join(keys.values())} is wanted, and {found}", "write exactly one of them"
         )
 
 
@@ -1312,6 +1314,7 @@ class Purifier(Record):
 
     purifier: Id
     name: Text | None = None
+    premises: Id | None = None
     glycerol_inlet: ContentLine | None = None
     vessels: Annotated[tuple[Vessel, ...], ListOf]
     history: Annotated[tuple[Event, ...], ListOf] = ()
@@ -1320,23 +1323,112 @@ class Purifier(Record):
 # --- tanks ------------------------------------------------------------------------------------------------------------
 
 
+class Cone(Record):
+    """A cone: its point is the lowest place of a standing tank, and the outermost of a lying one."""
+
+    kind: Literal["cone"]
+    depth: SomeLength
+
+
+class Hemispherical(Record):
+    """Half a ball as wide as the cylinder."""
+
+    kind: Literal["hemispherical"]
+
+
+class Ellipsoidal(Record):
+    """Half an ellipsoid as wide as the cylinder."""
+
+    kind: Literal["ellipsoidal"]
+    depth: SomeLength
+
+
+class Torispherical(Record):
+    """A dished end: part of a ball with a knuckle round it; a knuckle of 0 cm is none."""
+
+    kind: Literal["torispherical"]
+    dish: SomeLength
+    knuckle: Length
+
+
+End = Annotated[Cone | Hemispherical | Ellipsoidal | Torispherical, Discriminator("kind")]
+
+
+def _fitting(end: End | None, diameter: Quantity) -> None:
+    """A dished end has to meet its cylinder."""
+    if isinstance(end, Torispherical) and not end.knuckle.value <= diameter.value / 2 <= end.dish.value:
+        told = f"a dish of {end.dish.text} with a knuckle of {end.knuckle.text} does not meet a cylinder of {diameter.text}"
+        hint = "write radii: that of the dish is half the diameter or more, that of the knuckle half of it or less"
+        raise refuse("shape-impossible", told, hint)
+
+
 class Cylinder(Record):
-    """A standing cylinder with a flat bottom, inner measures."""
+    """A standing cylinder, inner measures; flat below where no bottom is written. A dip counts from the lowest point."""
 
     diameter: SomeLength
     height: SomeLength
+    bottom: End | None = None
+
+    @model_validator(mode="after")
+    def _meets(self) -> Cylinder:
+        _fitting(self.bottom, self.diameter)
+        return self
+
+
+class LyingCylinder(Record):
+    """A lying cylinder, inner measures, with two heads alike; flat ones where none are written."""
+
+    diameter: SomeLength
+    length: SomeLength
+    heads: End | None = None
+
+    @model_validator(mode="after")
+    def _meets(self) -> LyingCylinder:
+        _fitting(self.heads, self.diameter)
+        return self
+
+
+class DipPoint(Record):
+    """What a tank holds up to a dip, by its own table."""
+
+    dip: Length
+    volume: Volume
+
+
+def _rising(points: tuple[DipPoint, ...]) -> tuple[DipPoint, ...]:
+    if len(points) < 2:
+        raise refuse(
+            "dip-table", "a table of dips has two lines or more", "write its first and its last line"
+        )
+    for before, point in pairwise(points):
+        if not (before.dip.exact < point.dip.exact and before.volume.exact < point.volume.exact):
+            told = f"{point.volume.text} at {point.dip.text} does not lie above {before.volume.text} at {before.dip.text}"
+            raise refuse("dip-table", told, "write the lines from below upwards; dip and volume both rise")
+    return points
 
 
 class Shape(Record):
-    """The shape of a tank."""
+    """The shape of a tank: a cylinder that stands or lies, or the tank's own table of dips."""
 
-    vertical_cylinder: Cylinder = Field(alias="vertical cylinder")
+    model_config = _exactly_one("vertical cylinder", "horizontal cylinder", "dip table")
+
+    vertical_cylinder: Cylinder | None = Field(None, alias="vertical cylinder")
+    horizontal_cylinder: LyingCylinder | None = Field(None, alias="horizontal cylinder")
+    dip_table: Annotated[tuple[DipPoint, ...], ListOf, AfterValidator(_rising)] | None = Field(
+        None, alias="dip table"
+    )
+
+    @model_validator(mode="after")
+    def _kind(self) -> Shape:
+        _one_of(self, "vertical_cylinder", "horizontal_cylinder", "dip_table")
+        return self
 
 
 class TankEvent(Record):
     """One thing that happened to a tank: a draw, a dip, or a fill from elsewhere than a batch.
 
-    A dip with `settle: true` sets the book to what was found; any other dip only stands beside it.
+    A dip with `settle: true` sets the book to what was found; any other dip only stands beside it. `temperature` is that of
+    the fuel that was dipped; the assumed one counts where it is not written.
     """
 
     model_config = _exactly_one("draw", "dip", "fill")
@@ -1346,6 +1438,7 @@ class TankEvent(Record):
     to: Text | None = None
     use: Text | None = None
     dip: Length | None = None
+    temperature: Temperature | None = None
     settle: Yes = False
     fill: Volume | None = None
     source: Text | None = Field(None, alias="from")
@@ -1358,11 +1451,13 @@ class TankEvent(Record):
 
 
 class Tank(Record):
-    """A storage tank, its shape and its history; batches fill it by name."""
+    """A storage tank, its shape and its history; batches fill it by name. What lies below its outlet is its heel."""
 
     tank: Id
     name: Text | None = None
+    premises: Id | None = None
     shape: Shape
+    outlet: Length | None = None
     history: Annotated[tuple[TankEvent, ...], ListOf] = ()
 
 

@@ -31,7 +31,9 @@ MODELS: Mapping[str, type[records.Record]] = {
     "pages": records.PageHead,
 }
 # codes of the grammar that a schema leaves to `check`: they reckon with values, or with tables of the machine
-NOT_SAID = frozenset(("out-of-range", "profile-sum", "stages-sum", "unknown-zone"))
+NOT_SAID = frozenset(
+    ("dip-table", "out-of-range", "profile-sum", "shape-impossible", "stages-sum", "unknown-zone")
+)
 
 _NUMBER = r"[-+]?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?"
 _FEW_DIGITS = rf"(?!\s*[<>]?\s*[-+]?(?:[0-9]\.?){{{MAX_DIGITS + 1}}})"

@@ -1856,10 +1856,97 @@ TANKS = Table(
         Column("volume_l", "L", "amount, at the reference temperature", method="volume-at-reference"),
         Column("content_l", "L", "content after the event, by the book", method="volume-at-reference"),
         Column("dipped_l", "L", "content by the dip", method="dip"),
+        Column(
+            "u_dipped_l",
+            "L",
+            "standard uncertainty of that, from reading the stick alone",
+            needs=("dipped_l",),
+            method="dip",
+        ),
         Column("difference_l", "L", "dip minus book", needs=("dipped_l",), method="dip"),
         Column("capacity_l", "L", "volume of the shell", method="dip"),
+        Column("heel_l", "L", "what lies below the outlet", method="dip"),
         Column("to", "", "who drew"),
         Column("use", "", "what for"),
+    ),
+)
+
+TANK_LOTS = Table(
+    "tank_lots",
+    "one lot of a tank: what it holds from one fill to the next",
+    (
+        Column("tank_lot", "", "the tank and the day of the fill"),
+        Column("tank", "", "id of the tank"),
+        Column("filled", "", "day of the fill"),
+        Column("by", "", "batch that filled it, or where the fuel came from"),
+        Column("before_l", "L", "what was in the tank before the fill, by the book", method="tank-blend"),
+        Column("content_l", "L", "what was in it behind the fill, by the book", method="tank-blend"),
+        Column("drawn_l", "L", "drawn until the next fill", method="volume-at-reference"),
+        Column("left_l", "L", "what the book says is left, of the last lot of a tank", method="tank-blend"),
+        Column(
+            "cloud_point_c",
+            "°C",
+            "estimate from the cloud points of its batches; empty where they are not known of 99 % of it",
+            method="blend-cloud-point",
+        ),
+        Column("cloud_low_c", "°C", "lowest cloud point among its parts", method="blend-cloud-point"),
+        Column("cloud_high_c", "°C", "highest cloud point among its parts", method="blend-cloud-point"),
+        Column(
+            "cloud_known_pct", "%", "share of it whose cloud point was measured", method="blend-cloud-point"
+        ),
+    ),
+)
+BLENDS = Table(
+    "blends",
+    "one part of one lot of a tank",
+    (
+        Column("tank_lot", "", "the tank and the day of the fill"),
+        Column("tank", "", "id of the tank"),
+        Column("filled", "", "day of the fill"),
+        Column("part", "", "a batch; or fuel from elsewhere, not written, or of batches too small to name"),
+        Column("volume_l", "L", "what was in it behind the fill", method="tank-blend"),
+        Column("share_pct", "%", "share by litres, which is that by mass", method="tank-blend"),
+    ),
+)
+TRACES = Table(
+    "traces",
+    "one oil lot in one lot of a tank",
+    (
+        Column("oil_lot", "", "id of the oil lot"),
+        Column("tank_lot", "", "the tank and the day of the fill"),
+        Column("tank", "", "id of the tank"),
+        Column("filled", "", "day of the fill"),
+        Column("batches", "", "batches that brought it"),
+        Column("share_pct", "%", "share of the fuel that was made of it", method="tank-blend"),
+        Column("volume_l", "L", "fuel made of it, behind the fill", method="tank-blend"),
+        Column("drawn_l", "L", "of that, drawn until the next fill", method="tank-blend"),
+        Column("draws", "", "draws until the next fill"),
+        Column("to", "", "who drew"),
+    ),
+)
+ROLLING = Table(
+    "rolling",
+    "twelve months of one place, up to the end of a month",
+    (
+        Column("premises", "", "the place that purifiers and tanks share"),
+        Column("month", "", "last of the twelve months"),
+        Column("made_l", "L", "finished fuel of batches that wrote a volume", method="rolling"),
+        Column("not_known", "", "batches that wrote none", method="rolling"),
+        Column("drawn_l", "L", "drawn from tanks", method="rolling"),
+    ),
+)
+# Public: what was public, and is not what it was; figures of the batches' table and results, which are public themselves.
+CHANGES = Table(
+    "changes",
+    "one figure or result of a batch that a version of its file moved, by the history in git",
+    (
+        Column("batch", "", "id of the batch", public=True),
+        Column("date", "", "day on which the version came to the main line", public=True),
+        Column("what", "", "recorded, changed or removed", public=True),
+        Column("figure", "", "the column of the batch, or the property; empty where none moved", public=True),
+        Column("before", "", "what it was", public=True),
+        Column("after", "", "what it became", public=True),
+        Column("result", "", "whether it is a result"),
     ),
 )
 
@@ -1989,6 +2076,11 @@ ALL = (
     TRENDS,
     OFFERS,
     TANKS,
+    TANK_LOTS,
+    BLENDS,
+    TRACES,
+    ROLLING,
+    CHANGES,
 )
 
 

@@ -9,7 +9,7 @@ from click.testing import CliRunner, Result
 
 from generator.build import checked_folder
 from generator.cli import main
-from generator.cli.fix import write
+from generator.cli.saving import put_all
 from generator.fixing import fixed, mended
 from generator.problems import Mend
 from tests.logbook_files import logbook
@@ -131,7 +131,7 @@ def test_a_file_that_changed_meanwhile_is_not_written_over(tmp_path: Path) -> No
     path = root / "lots" / "oil-1.yaml"
     path.write_text("lot: oil-1 # somebody types here\n", encoding="utf-8")
     with pytest.raises(SystemExit, match="3"):
-        write(found, root)
+        put_all(found.before, found.after, root)
     assert path.read_text(encoding="utf-8") == "lot: oil-1 # somebody types here\n"
 
 
@@ -140,7 +140,8 @@ def test_the_mode_stays_and_no_draft_is_left(tmp_path: Path) -> None:
     path = root / "lots" / "oil-1.yaml"
     path.chmod(0o640)
     names = sorted(path.parent.iterdir())
-    write(fixed(root), root)
+    found = fixed(root)
+    put_all(found.before, found.after, root)
     assert (path.stat().st_mode & 0o777, sorted(path.parent.iterdir())) == (0o640, names)
 
 

@@ -22,6 +22,7 @@ from generator.cli.explain import explain
 from generator.cli.export import export
 from generator.cli.fix import fix
 from generator.cli.import_ import import_
+from generator.cli.migrate import migrate
 from generator.cli.new import new
 from generator.cli.offer import offer
 from generator.cli.preview import preview
@@ -58,6 +59,7 @@ class _Group(click.Group):
         export,
         fix,
         import_,
+        migrate,
         new,
         offer,
         preview,

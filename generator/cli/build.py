@@ -53,6 +53,8 @@ def build(logbook: Path, out: Path, audience: str, as_of: datetime.datetime | No
         raise SystemExit(1)
     if built.widened:
         click.echo(f"Made public by the setting in logbook.yaml: {', '.join(built.widened)}", err=True)
+    if built.without_history:
+        click.echo(f"Built without the history of the batches: {built.without_history}.", err=True)
     warnings = len(built.problems)
     place = "on its problems page" if audience == "workshop" else "on the workshop site's problems page"
     told = f"; {count(warnings, 'warning')} {place}" if warnings else ""

@@ -3,15 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
-from generator.cli.saving import put, stop
+from generator.cli.saving import put_all
 from generator.cli.telling import LOGBOOK, command, count
-
-if TYPE_CHECKING:
-    from generator.fixing import Fixed
 
 
 @command("esterday fix", "esterday fix my-logbook", "esterday fix --write")
@@ -31,10 +27,10 @@ def fix(logbook: Path, write_files: bool) -> None:
     if not found.mends:
         click.echo("Nothing here can be mended without guessing.", err=True)
     elif not write_files:
-        for line in preview(found, f"{logbook}/"):
+        for line in preview(found.before, found.after, f"{logbook}/"):
             click.echo(line)
     else:
-        write(found, logbook)
+        put_all(found.before, found.after, logbook)
     if found.mends:
         done = "mended" if write_files else "to mend, nothing written yet (--write does it)"
         files = count(len(found.before), "file")
@@ -46,12 +42,3 @@ def fix(logbook: Path, write_files: bool) -> None:
             err=True,
         )
     raise SystemExit(1 if any(problem.is_error for problem in found.left) else 0)
-
-
-def write(found: Fixed, logbook: Path) -> None:
-    """Put each file in its place in one step; exits with 3 at the first that is not what was read, or cannot be written."""
-    for file, raw in found.before.items():
-        path = logbook / file
-        if path.read_bytes() != raw:
-            raise stop(f"{path} has changed meanwhile", "run the command again", 3)
-        put(path, found.after[file], new=False)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import os
 import tempfile
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -164,6 +165,15 @@ def put(path: Path, content: bytes, *, new: bool) -> None:
             Path(name).unlink(missing_ok=True)
     except OSError as error:
         raise stop(f"{path} cannot be written: {error.strerror}", code=3) from None
+
+
+def put_all(before: Mapping[str, bytes], after: Mapping[str, bytes], logbook: Path) -> None:
+    """Put each file in its place in one step; exits with 3 at the first that is not what was read, or cannot be written."""
+    for file, raw in before.items():
+        path = logbook / file
+        if path.read_bytes() != raw:
+            raise stop(f"{path} has changed meanwhile", "run the command again", 3)
+        put(path, after[file], new=False)
 
 
 def _place(made: Path, path: Path, content: bytes, *, new: bool) -> None:

@@ -17,17 +17,19 @@ from generator.compute import (
     offers,
     quality,
     tanks,
+    traces,
     trends,
 )
 from generator.compute import stock as stock_of
 from generator.compute.reports import attached
-from generator.compute.results import Results
+from generator.compute.results import Results, frame
 from generator.compute.working import working
 from generator.compute.written import written
 from generator.ledger.editions import in_force, standards
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.sheet import to_weigh
 from generator.log import Log
+from generator.tables import CHANGES
 
 
 def tally(ledgers: Ledgers) -> Results:
@@ -65,6 +67,8 @@ def tally(ledgers: Ledgers) -> Results:
     results.judged = {one.entry.id: one for one in judged}
     frames["offers"] = offers.offers(results.judged.values(), frames["lots"])
     frames["offer_beds"] = columns_ahead.offered(ledgers, frames["offers"])
+    frames |= traces.traced(ledgers)
+    frames["changes"] = frame(CHANGES, [])  # what git remembers is laid in by the build
     frames["tanks"] = tanks.tanks(ledgers.tanks)
     results.written = {name: written(log, entry.record) for name, entry in log.batches.items()}
     results.worked = {name: working(log, entry.record, facts[name]) for name, entry in log.batches.items()}

@@ -24,8 +24,10 @@ def tanks(books: Mapping[str, TankBook]) -> pd.DataFrame:
                 "volume_l": float(move.litres) if move.event != "dip" else None,
                 "content_l": float(move.content),
                 "dipped_l": float(move.dipped) if move.dipped is not None else None,
+                "u_dipped_l": move.dipped_u,
                 "difference_l": float(move.difference) if move.difference is not None else None,
                 "capacity_l": float(book.capacity),
+                "heel_l": float(book.heel) if book.heel is not None else None,
                 "to": move.to or None,
                 "use": move.use or None,
             }

@@ -8,9 +8,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+# No protocol is allowed: git would fetch an object that lacks by a command of the repository's own configuration.
 _GIT = (
-    "env", "LC_ALL=C", "GIT_OPTIONAL_LOCKS=0", "GIT_TERMINAL_PROMPT=0",
-    "git", "-c", "core.fsmonitor=false", "-c", "core.quotePath=false",
+    "env", "LC_ALL=C", "GIT_OPTIONAL_LOCKS=0", "GIT_TERMINAL_PROMPT=0", "GIT_ALLOW_PROTOCOL=none",
+    "git", "-c", "core.fsmonitor=false", "-c", "core.quotePath=false", "-c", "log.showSignature=false",
 )  # fmt: skip
 _HOST = re.compile(r"(?:[a-z][a-z0-9+.-]*://)?(?:[^@/\s]*@)?(\[[0-9a-fA-F:]+\]|[A-Za-z0-9.-]+)[:/]")
 

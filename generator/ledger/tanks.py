@@ -7,11 +7,11 @@ from datetime import datetime, time
 from decimal import Decimal
 
 from generator.formulas.density import volume_at_reference_l
-from generator.formulas.tanks import vertical_cylinder_l
 from generator.ledger.basis import FUEL, amount, density_line
+from generator.ledger.shells import Shell, shell_of
 from generator.log import Entry, Log
 from generator.problems import Place
-from generator.records import Tank
+from generator.records import Tank, TankEvent
 from generator.units import Quantity, to_exact
 
 
@@ -28,17 +28,19 @@ class Movement:
     to: str = ""
     use: str = ""
     dipped: Decimal | None = None
+    dipped_u: float | None = None
     difference: Decimal | None = None
     settles: bool = False
 
 
 @dataclass(slots=True)
 class TankBook:
-    """A tank's shell volume and its movements."""
+    """A tank's shell, its volume, what lies below its outlet where that is known, and its movements."""
 
     tank: str
+    shell: Shell
     capacity: Decimal
-    height_cm: float
+    heel: Decimal | None = None
     movements: list[Movement] = field(default_factory=list)
 
     @property
@@ -64,11 +66,11 @@ def _litres(log: Log, quantity: Quantity) -> Decimal:
 
 
 def _fold(log: Log, entry: Entry[Tank]) -> TankBook:
-    shell = entry.record.shape.vertical_cylinder
-    capacity = to_exact(vertical_cylinder_l(shell.height.value, shell.diameter.value))
-    book = TankBook(entry.id, capacity, shell.height.value)
+    shell, outlet = shell_of(entry.record.shape), entry.record.outlet
+    heel = to_exact(shell.litres(outlet.value)) if outlet is not None else None
+    book = TankBook(entry.id, shell, to_exact(shell.capacity_l), heel)
     content = Decimal(0)
-    for moment, _, _, step in sorted(_steps(log, entry), key=lambda item: item[:3]):
+    for moment, _, _, step in sorted(_steps(log, entry, shell), key=lambda item: item[:3]):
         before = content
         content += (
             step.litres if step.event == "fill" else -step.litres if step.event == "draw" else Decimal(0)
@@ -86,6 +88,7 @@ def _fold(log: Log, entry: Entry[Tank]) -> TankBook:
                 step.to,
                 step.use,
                 step.dipped,
+                step.dipped_u,
                 None if step.dipped is None else step.dipped - before,
                 step.settles,
             )
@@ -93,7 +96,7 @@ def _fold(log: Log, entry: Entry[Tank]) -> TankBook:
     return book
 
 
-def _steps(log: Log, entry: Entry[Tank]) -> list[tuple[datetime, int, str, Movement]]:
+def _steps(log: Log, entry: Entry[Tank], shell: Shell) -> list[tuple[datetime, int, str, Movement]]:
     """Fills by batches at the end of their run (or their day), then draws, then dips of the same moment."""
     out = []
     for batch in log.batches.values():
@@ -134,7 +137,8 @@ def _steps(log: Log, entry: Entry[Tank]) -> list[tuple[datetime, int, str, Movem
                 Decimal(0),
                 Decimal(0),
                 place,
-                dipped=_dipped(log, entry, event.dip),
+                dipped=_dipped(log, event, shell.litres(event.dip.value)),
+                dipped_u=shell.standard_l(event.dip.value, log.settings.instruments.dip.value),
                 settles=event.settle,
             )
             out.append((_end_of_day(event.date, 2), 2, f"{number:06}", step))
@@ -148,9 +152,8 @@ def _end_of_day(moment: datetime, rank: int) -> datetime:
     return moment
 
 
-def _dipped(log: Log, entry: Entry[Tank], dip: Quantity) -> Decimal:
-    """Litres below a dip at the reference temperature; a dip carries no temperature, so the assumed one counts."""
+def _dipped(log: Log, event: TankEvent, litres: float) -> Decimal:
+    """Litres below a dip at the reference temperature, from that of the fuel or the assumed one."""
     line = density_line(log, FUEL)
-    assumed_c = log.settings.assumed_temperature.value
-    litres = vertical_cylinder_l(dip.value, entry.record.shape.vertical_cylinder.diameter.value)
-    return to_exact(volume_at_reference_l(litres, line.at(assumed_c), line.at(log.reference_c)))
+    at_c = (event.temperature or log.settings.assumed_temperature).value
+    return to_exact(volume_at_reference_l(litres, line.at(at_c), line.at(log.reference_c)))

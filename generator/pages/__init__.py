@@ -27,6 +27,7 @@ from generator.pages import (
     quality,
     sheet,
     tanks,
+    tracing,
 )
 from generator.pages.page import page as free_text
 from generator.pages.view import Page
@@ -72,6 +73,7 @@ def _pages(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[P
     yield columns.page(results)
     if workshop:
         yield tanks.page(results)
+        yield tracing.page(results)
     yield methods.page(results)
     yield glossary.page()
     if workshop:

@@ -18,6 +18,7 @@ from generator.pages.batch_figures import (
 )
 from generator.pages.batch_working import budget_table, workings
 from generator.pages.cost_figures import cost_figures
+from generator.pages.history import history_table
 from generator.pages.parts import (
     Row,
     Show,
@@ -49,6 +50,7 @@ class Rows:
     runs: Mapping[str, list[Row]]
     tests: Mapping[str, list[Row]]
     standing: Mapping[str, list[Row]]
+    changes: Mapping[str, list[Row]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +71,7 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
         grouped(results.rows("runs"), "batch"),
         grouped(results.rows("tests"), "subject"),
         grouped(results.rows("standing"), "batch"),
+        grouped(results.rows("changes"), "batch"),
     )
     names = [row["batch"] for row in rows]
     coming = names + [item.batch.batch for item in results.planned[:1]]
@@ -115,6 +118,7 @@ def _page(
             "tables": [
                 *([_runs(runs, view, results.audience)] if runs else []),
                 *([standing_table(standing)] if standing else []),
+                *([history_table(rows.changes[name])] if name in rows.changes else []),
                 *([results_table("tests", "Results one by one", tests, of_batch=True)] if tests else []),
             ],
             "workings": workings(results.worked.get(name, []), ROOT),

@@ -61,11 +61,13 @@ def _figures(moves: Sequence[Row], view: Shown) -> list[Figure]:
         out.append(
             Figure(
                 "Last dip",
-                view.volume(dips[-1]["dipped_l"]),
+                view.volume(dips[-1]["dipped_l"], 0, dips[-1]["u_dipped_l"]),
                 f"on {dips[-1]['date']}, {view.volume(dips[-1]['difference_l'])} against the book",
                 "dip",
             )
         )
+    if last["heel_l"] is not None:
+        out.append(Figure("Heel", view.volume(last["heel_l"]), "below the outlet, so it stays in", "dip"))
     fills = [row["batch"] for row in moves if row["event"] == "fill" and row["batch"]]
     out.append(Figure("Last batches in it", listed(fills[-3:]) or "none"))
     return out

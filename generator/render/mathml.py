@@ -8,7 +8,7 @@ from typing import Final
 
 from markupsafe import Markup, escape
 
-CALLS: Final = {"max": "max", "min": "min", "log": "ln", "exp": "exp"}
+CALLS: Final = {"max": "max", "min": "min", "log": "ln", "exp": "exp", "acos": "arccos"}
 AROUND: Final = {"abs": ("<mrow><mo>|</mo>", "<mo>|</mo></mrow>"), "sqrt": ("<msqrt>", "</msqrt>")}
 _TIMES, _APPLY = "<mo>·</mo>", "<mo>\u2061</mo>"
 _THIN = '<mo lspace="0.08em" rspace="0.08em">\u2062</mo>'

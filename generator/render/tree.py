@@ -32,6 +32,7 @@ NAVIGATION = (
     "oil",
     "columns",
     "tanks",
+    "tracing",
     "methods",
     "glossary",
     "problems",

@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any
 
 from generator.fields import ID, RESERVED
+from generator.formats import other_format
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem, visible
@@ -51,6 +52,10 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
             checked.problems.append(
                 Problem("no-logbook", Place(WORKSHOP), "logbook.yaml could not be read", "mend it first")
             )
+        return checked
+    other = other_format(folder.workshop)
+    if other is not None:
+        checked.problems = [other]
         return checked
     settings, problems = record_of(Workshop, folder.workshop, {})
     checked.problems += problems

@@ -8,8 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from generator.build import checked_folder
+from generator.ledger.shells import shell_of
 from generator.ledger.tanks import TankBook, books
-from tests.logbook_files import Changes, log_of
+from tests.logbook_files import Changes, base_files, in_memory, lay, log_of, logbook
 
 TANK, B1, B2 = "tanks/tank-1.yaml", "batches/b1.yaml", "batches/b2.yaml"
 DRAW = "  - {date: 2026-01-20, draw: 40 L at 15 °C, to: member-1}\n"
@@ -35,7 +37,7 @@ def test_fills_and_a_draw(tmp_path: Path) -> None:
 def test_the_shell(tmp_path: Path) -> None:
     found = book(tmp_path)
     assert float(found.capacity) == pytest.approx(math.pi * 40**2 * 120 / 1000, abs=1e-8)  # 603.1857... L
-    assert found.height_cm == 120
+    assert (found.shell.lowest_cm, found.shell.highest_cm) == (0, 120)
 
 
 def test_a_dip_is_compared_and_changes_nothing(tmp_path: Path) -> None:
@@ -88,3 +90,51 @@ def test_an_empty_book(tmp_path: Path) -> None:
     found = book(tmp_path, "[]\n", {TANK: "tank: tank-1\nshape: {vertical cylinder: {diameter: 80 cm, height: 120 cm}}\n",
                                     B1: (", tank: tank-1", ""), B2: (", tank: tank-1", "")})  # fmt: skip
     assert (found.movements, found.content) == ([], D(0))
+
+
+def test_a_lying_tank_is_dipped_with_its_uncertainty(tmp_path: Path) -> None:
+    """100 cm by 200 cm, half full: 785.398... L; 100 x 200 cm² of surface are 20 L per cm, 5 mm / 3 ** 0.5 of it 5.77 L."""
+    lying = (
+        "vertical cylinder: {diameter: 80 cm, height: 120 cm}",
+        "horizontal cylinder: {diameter: 100 cm, length: 200 cm}",
+    )
+    root = logbook(tmp_path, {TANK: lying})
+    lay(root, TANK, (DRAW, DRAW + "  - {date: 2026-01-21, dip: 50 cm}\n"))
+    log = checked_folder(root)[1].log
+    assert log is not None
+    found = books(log)["tank-1"]
+    dip = found.movements[-1]
+    assert float(dip.dipped or 0) == pytest.approx(1000 * math.pi / 4, abs=1e-6)
+    assert dip.dipped_u == pytest.approx(20 * 0.5 / 3**0.5, rel=1e-4)
+    assert float(found.capacity) == pytest.approx(1000 * math.pi / 2, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("shape", "dip", "litres"),
+    [
+        ("vertical cylinder: {diameter: 60 cm, height: 90 cm, bottom: {kind: cone, depth: 30 cm}}", 50, 84.823),
+        ("vertical cylinder: {diameter: 60 cm, height: 90 cm, bottom: {kind: hemispherical}}", 30, 56.549),
+        ("horizontal cylinder: {diameter: 100 cm, length: 200 cm, heads: {kind: ellipsoidal, depth: 25 cm}}", 25, 347.9986),
+        ("dip table: [{dip: 0 cm, volume: 0 L}, {dip: 10 cm, volume: 30 L}, {dip: 60 cm, volume: 330 L}]", 35, 180),
+    ],
+    ids=["cone", "half a ball", "ellipsoidal", "table"],
+)  # fmt: skip
+def test_shapes(shape: str, dip: float, litres: float) -> None:
+    """Cone V7 and ellipsoidal V6 (library); 2/3 pi 30³ cm³ of half a ball (published formula); halfway between two lines."""
+    (record,) = in_memory({**base_files(), TANK: f"tank: tank-1\nshape: {{{shape}}}\n"}).log.tanks.values()  # type: ignore[union-attr]
+    assert shell_of(record.record.shape).litres(dip) == pytest.approx(litres, abs=0.001)
+
+
+def test_beyond_its_ends_a_table_knows_nothing() -> None:
+    text = "tank: tank-1\nshape: {dip table: [{dip: 5 cm, volume: 9 L}, {dip: 10 cm, volume: 30 L}]}\n"
+    log = in_memory({**base_files(), TANK: text}).log
+    assert log is not None
+    shell = shell_of(log.tanks["tank-1"].record.shape)
+    assert [shell.holds(dip) for dip in (4.9, 5, 10, 10.1)] == [False, True, True, False]
+
+
+def test_the_temperature_beside_a_dip_counts(tmp_path: Path) -> None:
+    found = book(tmp_path, DRAW + "  - {date: 2026-01-21, dip: 30 cm, temperature: 25 °C}\n")
+    assert float(found.movements[-1].dipped or 0) == pytest.approx(
+        math.pi * 40**2 * 0.03 * 872.77 / 880, rel=1e-9
+    )

@@ -56,7 +56,7 @@ UNIT_OF_ENDING = {
 WORDED_UNIT = re.compile(
     r"((in )?(the )?(same )?unit|any (one )?unit|a pure number$|a count$|bed volumes|currency)"
 )
-PLAIN_UNIT = re.compile(r"(%( m/m| vol)?|1|[A-Za-zµ°]+)( (KOH|I₂))?(·[a-z]+)?(/(\d+ )?[A-Za-z]+[²³]?)*")
+PLAIN_UNIT = re.compile(r"(%( m/m| vol)?|1|[A-Za-zµ°]+[²³]?)( (KOH|I₂))?(·[a-z]+)?(/(\d+ )?[A-Za-z]+[²³]?)*")
 
 each_formula = pytest.mark.parametrize("formula", FORMULAS, ids=name_of)
 
@@ -196,6 +196,7 @@ CALLS: dict[str, Callable[..., Any]] = {
     "sqrt": math.sqrt,
     "exp": math.exp,
     "log": math.log,
+    "acos": math.acos,
     "sum": math.fsum,
 }
 OPERATIONS: dict[type, Callable[[Any, Any], Any]] = {

@@ -166,7 +166,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "find": {"register": {text: [(text, "batches/b1.html")]}, "kinds": [("Batch", text)]},
         "charge": {**sheet, "action": text, "previous": (text, "a-1.html"), "next": None},
         "offer": {**sheet, "command": text, "mover": _mover(text)},
-        **dict.fromkeys(("quality", "drift", "costs", "oil", "columns", "tanks"), sheet),
+        **dict.fromkeys(("quality", "drift", "costs", "oil", "columns", "tanks", "tracing"), sheet),
         "methods": {
             "methods": [Method("yield", text, text, (described(text),))],
             "held": {"m.f": text},

@@ -1,4 +1,4 @@
-"""No tank holds more than its shell or less than nothing, and no dip is deeper than the tank."""
+"""No tank holds more than its shell or less than nothing, and no dip lies outside it."""
 
 from __future__ import annotations
 
@@ -20,16 +20,25 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         yield from _contents(book)
         outside = []
         for number, event in enumerate(entry.record.history):
-            if event.dip is not None and event.dip.value > book.height_cm:
+            if event.dip is not None and not book.shell.holds(event.dip.value):
                 outside.append(entry.at("history", number, "dip"))
                 yield Problem(
                     "dip-outside",
                     outside[-1],
-                    f"a dip of {event.dip.text} is deeper than the tank",
-                    "check the unit and the height of the shape",
+                    f"a dip of {event.dip.text} lies outside the tank, which is known from {book.shell.lowest_cm:g} to {book.shell.highest_cm:g} cm",
+                    "check the unit and the shape; beyond the ends of a table of dips nothing is known",
                     (entry.at("shape"),),
                 )
         yield from _dips(book, outside)
+        outlet = entry.record.outlet
+        if outlet is not None and not book.shell.holds(outlet.value):
+            yield Problem(
+                "dip-outside",
+                entry.at("outlet"),
+                f"an outlet at {outlet.text} lies outside the tank, which is known from {book.shell.lowest_cm:g} to {book.shell.highest_cm:g} cm",
+                "write its height above the lowest point",
+                (entry.at("shape"),),
+            )
 
 
 def _contents(book: TankBook) -> Iterator[Problem]:

@@ -74,6 +74,7 @@ def _of_tanks(log: Log) -> Iterator[Found]:
         for number, event in enumerate(entry.record.history):
             yield event.draw, entry.at("history", number, "draw")
             yield event.fill, entry.at("history", number, "fill")
+            yield event.temperature, entry.at("history", number, "temperature")
 
 
 def _titration(titration: Titration, entry: Entry[Any], *path: str | int) -> Iterator[Problem]:

@@ -1,0 +1,119 @@
+"""How each batch came to be what it is: when it was recorded, and what each later version of its file moved.
+
+Figures of an older version are reckoned by this tool, with every other record as it is today, so that what is shown moved by
+this file alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+import pandas as pd
+
+from generator.compute.results import Row, frame
+from generator.ledger.facts import facts_of
+from generator.log import Entry, Log
+from generator.read.document import MAX_BYTES, parse
+from generator.read.git import Past, contents
+from generator.read.text import decoded
+from generator.records import Batch
+from generator.tables import BATCHES, CHANGES
+from generator.validate.grammar import record_of
+from generator.validate.logbook import context_of
+
+ACID = "acid_value_mg_koh_per_g"
+RECORDED, CHANGED, REMOVED = "recorded", "changed", "removed"
+UNREADABLE = "an older version cannot be read by this tool"
+FIGURES = (
+    "oil_l", "acid_value_mg_koh_per_g", "catalyst_g", "methanol_l", "fuel_l", "yield_volume_pct", "yield_mass_pct",
+    "closure_pct",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Stand:
+    """What a version of a batch said: its figures and results as text; whether it was private or only planned."""
+
+    figures: Mapping[str, str]
+    hidden: bool
+
+
+def changes(log: Log, found: Past) -> pd.DataFrame:
+    """The history of every batch, batch by batch, the oldest first; one row each figure that moved."""
+    files = {entry.document.file: entry for entry in log.batches.values()}
+    kept = {name: found.versions[name] for name in files if name in found.versions}
+    old = dict(contents(found, (one.blob for versions in kept.values() for one in versions), MAX_BYTES))
+    zone = ZoneInfo(log.settings.timezone) if log.settings.timezone else UTC
+    context = context_of(log.workshop.document)
+    rows: list[Row] = []
+    for name, versions in kept.items():
+        entry = files[name]
+        stands = [(one, _stand(log, entry, old.get(one.blob), context)) for one in versions]
+        first = True
+        before: _Stand | None = None
+        for version, stand in stands:
+            day = datetime.fromtimestamp(version.at, zone).date().isoformat()
+            what = REMOVED if not version.blob else RECORDED if first else CHANGED
+            rows += [
+                {"batch": entry.id, "date": day, "what": what, **row} for row in _moved(before, stand, what)
+            ]
+            before, first = stand, not version.blob
+    return frame(CHANGES, [dict(row) for row in rows])
+
+
+def published(data: pd.DataFrame) -> pd.DataFrame:
+    """Only changes of figures that anyone may see: a version that moved none of them leaves no trace."""
+    public = {column.name for column in BATCHES.columns if column.public}
+    moved = data["figure"].notna() & (data["result"].eq(True) | data["figure"].isin(public))
+    return data[moved].reset_index(drop=True)
+
+
+def _moved(before: _Stand | None, stand: _Stand | None, what: str) -> Iterator[Row]:
+    if what != CHANGED:
+        yield {"figure": None, "before": None, "after": None, "result": False}
+        return
+    if before is None or stand is None:
+        yield {"figure": None, "before": UNREADABLE, "after": None, "result": False}
+        return
+    names = [] if before.hidden or stand.hidden else list(dict.fromkeys((*before.figures, *stand.figures)))
+    moved = [name for name in names if before.figures.get(name) != stand.figures.get(name)]
+    for name in moved:
+        yield {
+            "figure": name,
+            "before": before.figures.get(name),
+            "after": stand.figures.get(name),
+            "result": name not in FIGURES,
+        }
+    if not moved:
+        yield {"figure": None, "before": None, "after": None, "result": False}
+
+
+def _stand(
+    log: Log, entry: Entry[Batch], content: bytes | None, context: Mapping[str, object]
+) -> _Stand | None:
+    """What a version says; None where it cannot be read."""
+    if content is None:
+        return None
+    text, refused = decoded(entry.document.file, content)
+    document = parse(entry.document.file, text).document if not refused else None
+    if document is None:
+        return None
+    batch, _ = record_of(Batch, document, context)
+    if batch is None or batch.batch != entry.id:
+        return None
+    lots = {use.lot for use in batch.oil}
+    if not lots <= set(log.lots):
+        return None
+    facts = facts_of(log, Entry(entry.id, batch, document))
+    acid = facts.acidity.acid_value_mg_koh_per_g if facts.acidity is not None else None
+    values = {name: acid if name == ACID else getattr(facts, name) for name in FIGURES}
+    figures = {name: f"{value:.4g}" for name, value in values.items() if value is not None}
+    for test in batch.tests:
+        if test.property is None or test.value is None:
+            continue
+        told = test.value if isinstance(test.value, str) else test.value.text
+        figures[test.property] = f"{figures[test.property]}, {told}" if test.property in figures else told
+    return _Stand(figures, batch.private or batch.is_planned)

@@ -1,0 +1,161 @@
+"""Tracing: of which batches and oils each lot of a tank is, where an oil went, and totals by place."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.compute.results import Results
+from generator.pages.parts import (
+    Row,
+    Show,
+    batch_link,
+    figures,
+    grouped,
+    lot_link,
+    newest,
+    plain,
+    table_view,
+    tank_link,
+    volumes,
+)
+from generator.pages.view import Figure, Page, TableView
+from generator.pages.words import UNKNOWN, Shown, count, listed, number, shown
+from generator.tables import BLENDS, ROLLING, TANK_LOTS, TRACES
+
+
+def page(results: Results) -> Page:
+    """The page of tracing."""
+    view = shown(results)
+    lots, parts, traces = (results.rows(name) for name in ("tank_lots", "blends", "traces"))
+    batches = {row["batch"] for row in results.rows("batches")}
+    return Page(
+        path="tracing.html",
+        title="Tracing",
+        template="tracing.html",
+        section="tracing",
+        finding=finding(lots, traces),
+        content={
+            "figures": {name: _now(rows[-1], parts, view) for name, rows in grouped(lots, "tank").items()},
+            "tables": [
+                _lots(lots, view),
+                _parts(parts, batches, view),
+                _traces(traces, view),
+                _rolling(results.rows("rolling"), view),
+            ],
+            "intro": "Each fill makes a new lot of a tank. It counts as mixed through, so a draw takes of every part its share; the first litres of a batch were those that stood in the columns. Filter by an oil lot to see every lot of a tank that holds any of it, and who drew from it; by a lot of a tank to see what it is made of.",
+            "cautions": [
+                "The totals of twelve months are sums of what is written and no verdict. Which line holds, for whom and what counts is for the tax, environmental and fire authorities named by your local law; ask them."
+            ],
+        },
+    )
+
+
+def finding(lots: Sequence[Row], traces: Sequence[Row]) -> str:
+    """How much can be traced."""
+    if not lots:
+        return "No fuel was pumped into a tank yet."
+    oils = len({row["oil_lot"] for row in traces})
+    tanks = len({row["tank"] for row in lots})
+    return f"{count(len(lots), 'lot')} of {count(tanks, 'tank')}, with fuel of {count(oils, 'oil lot')}."
+
+
+def _now(lot: Row, parts: Sequence[Row], view: Shown) -> list[Figure]:
+    own = [row for row in parts if row["tank_lot"] == lot["tank_lot"]]
+    told = [f"{row['part']} {number(row['share_pct'])} %" for row in own if row["share_pct"] >= 1]
+    return [
+        Figure("Lot", lot["tank_lot"], f"since the fill by {lot['by']}"),
+        Figure("Left of it", view.volume(lot["left_l"]), f"by the book, {view.basis}"),
+        Figure("Parts", listed(told) or UNKNOWN, "shares of 1 % and more"),
+        Figure("Cloud point", *_cloud(lot), "blend-cloud-point"),
+    ]
+
+
+def _cloud(lot: Row) -> tuple[str, str]:
+    """The estimate with the span of its parts, or why there is none."""
+    if lot["cloud_point_c"] is None:
+        return UNKNOWN, f"measured of {number(lot['cloud_known_pct'])} % of it"
+    span = f"{number(lot['cloud_low_c'])} to {number(lot['cloud_high_c'])} °C in its parts"
+    return f"about {number(lot['cloud_point_c'])} °C", f"estimate; {span}"
+
+
+def _lots(rows: Sequence[Row], view: Shown) -> TableView:
+    caption, ordered = newest("Lots of the tanks", rows, "data/tank_lots.csv")
+    unit = view.display["volume"]
+    return table_view(
+        TANK_LOTS,
+        "tank-lots",
+        caption,
+        ordered,
+        [
+            Show("tank_lot", "Tank lot", plain("tank_lot")),
+            Show("filled", "Filled", plain("filled")),
+            Show("by", "Filled by", plain("by")),
+            Show("before_l", "In it before", volumes(view, "before_l"), unit),
+            Show("content_l", "Content", volumes(view, "content_l"), unit),
+            Show("drawn_l", "Drawn", volumes(view, "drawn_l"), unit),
+            Show("cloud_point_c", "Cloud point, about", figures("cloud_point_c"), "°C"),
+        ],
+        filterable=True,
+    )
+
+
+def _parts(rows: Sequence[Row], batches: set[str], view: Shown) -> TableView:
+    caption, ordered = newest("Batches in each lot of a tank", rows, "data/blends.csv")
+    return table_view(
+        BLENDS,
+        "blends",
+        caption,
+        ordered,
+        [
+            Show("tank_lot", "Tank lot", plain("tank_lot")),
+            Show("tank", "Tank", plain("tank"), href=lambda row: tank_link(row["tank"])),
+            Show(
+                "part",
+                "Part",
+                plain("part"),
+                href=lambda row: batch_link(row["part"]) if row["part"] in batches else "",
+            ),
+            Show("volume_l", "Amount", volumes(view, "volume_l"), view.display["volume"]),
+            Show("share_pct", "Share", figures("share_pct", 1), "%"),
+        ],
+        filterable=True,
+    )
+
+
+def _traces(rows: Sequence[Row], view: Shown) -> TableView:
+    caption, ordered = newest("Oil in each lot of a tank, and who drew from it", rows, "data/traces.csv")
+    unit = view.display["volume"]
+    return table_view(
+        TRACES,
+        "traces",
+        caption,
+        ordered,
+        [
+            Show("oil_lot", "Oil lot", plain("oil_lot"), href=lambda row: lot_link(row["oil_lot"])),
+            Show("batches", "Through batches", plain("batches")),
+            Show("tank_lot", "Tank lot", plain("tank_lot")),
+            Show("share_pct", "Share", figures("share_pct", 1), "%"),
+            Show("volume_l", "Fuel of it", volumes(view, "volume_l", 1), unit),
+            Show("drawn_l", "Drawn of that", volumes(view, "drawn_l", 1), unit),
+            Show("to", "To", plain("to")),
+        ],
+        filterable=True,
+    )
+
+
+def _rolling(rows: Sequence[Row], view: Shown) -> TableView:
+    caption, ordered = newest("Twelve months up to each month's end", rows, "data/rolling.csv")
+    unit = view.display["volume"]
+    return table_view(
+        ROLLING,
+        "rolling",
+        caption,
+        ordered,
+        [
+            Show("premises", "Place", plain("premises")),
+            Show("month", "Month", plain("month")),
+            Show("made_l", "Made", volumes(view, "made_l"), unit),
+            Show("not_known", "Batches without a volume", figures("not_known")),
+            Show("drawn_l", "Drawn", volumes(view, "drawn_l"), unit),
+        ],
+    )

@@ -1,0 +1,138 @@
+"""What git remembers of a logbook: when each file came to the main line, and each later version of it.
+
+One pass over the log. Nothing of the repository's configuration is run: no hook, pager, monitor, filter, external or text
+diff, signature or fetch. What a merge brought counts on the day it landed. Where there is no whole history the reason is told.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+NO_BLOB = "0" * 40
+_FORMAT = "%x01%ct%x02"
+_SAFE = (
+    "core.fsmonitor=false", "core.hooksPath=/dev/null", "core.attributesFile=/dev/null", "core.quotePath=false",
+    "log.showSignature=false", "log.showRoot=true", "log.mailmap=false", "protocol.allow=never", "diff.external=",
+    "diff.orderFile=/dev/null", "diff.relative=false", "diff.ignoreSubmodules=all", "core.pager=cat", "core.alternateRefsCommand=",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    """One content of a file: when it landed, seconds of the epoch, and its blob; an empty blob where it was removed."""
+
+    at: int
+    blob: str
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """The versions of every file below the logbook, the oldest first, or why there are none."""
+
+    root: Path
+    missing: str = ""
+    versions: Mapping[str, list[Version]] = field(default_factory=dict)
+
+
+class _NoGitError(Exception):
+    pass
+
+
+def past(root: Path) -> Past:
+    """Read the log of the repository a logbook lies in; never raises."""
+    try:
+        told = _git(root, "rev-parse", "--is-shallow-repository", "--show-prefix").decode("utf-8", "replace")
+        shallow, _, prefix = told.removesuffix("\n").partition("\n")
+        if shallow == "true":
+            return Past(root, "this clone holds only the last part of the history")
+        return Past(root, "", _versions(root, prefix))
+    except _NoGitError as error:
+        return Past(root, str(error))
+
+
+def contents(found: Past, blobs: Iterable[str], most: int) -> Iterator[tuple[str, bytes]]:
+    """The bytes of blobs in one run of git, those of `most` bytes and fewer; none where git fails."""
+    wanted = list(dict.fromkeys(blob for blob in blobs if blob))
+    if not wanted:
+        return
+    try:
+        out = _git(found.root, "cat-file", "--batch", feed="".join(f"{blob}\n" for blob in wanted).encode())
+    except _NoGitError:
+        return
+    place = 0
+    while place < len(out):
+        end = out.index(b"\n", place)
+        head = out[place:end].decode("ascii", "replace").split()
+        place = end + 1
+        if len(head) != 3:
+            continue
+        size = int(head[2])
+        if head[1] == "blob" and size <= most:
+            yield head[0], out[place : place + size]
+        place += size + 1
+
+
+def _versions(root: Path, prefix: str) -> dict[str, list[Version]]:
+    log = _git(
+        root, "log", "-z", "--first-parent", "--no-renames", "--diff-merges=first-parent", "--raw", "--no-abbrev",
+        "--no-ext-diff", "--no-textconv", "--no-color", "--no-notes", "--no-decorate", f"--format={_FORMAT}", "HEAD", "--",
+    )  # fmt: skip
+    found: dict[str, list[Version]] = {}
+    for record in log.split(b"\x01")[1:]:
+        when, _, changes = record.partition(b"\x02")
+        parts = changes.strip(b"\n\0").split(b"\0")
+        for told, path in zip(parts[::2], parts[1::2], strict=False):
+            name = path.decode("utf-8", "surrogateescape")
+            if name.startswith(prefix) and told.lstrip(b"\n").startswith(b":"):
+                blob = told.split()[3].decode("ascii")
+                version = Version(int(when), "" if set(blob) == {"0"} else blob)
+                found.setdefault(name[len(prefix) :], []).append(version)
+    return {name: versions[::-1] for name, versions in sorted(found.items())}
+
+
+def _git(root: Path, *words: str, feed: bytes = b"") -> bytes:
+    settings = [word for setting in _SAFE for word in ("-c", setting)]
+    command = [
+        "git",
+        "--no-pager",
+        "--no-replace-objects",
+        "--literal-pathspecs",
+        "-C",
+        str(root.absolute()),
+        *settings,
+        *words,
+    ]
+    try:
+        done = subprocess.run(command, input=feed, capture_output=True, check=False, env=_environment())
+    except OSError:
+        raise _NoGitError("git is not installed here") from None
+    if done.returncode:
+        raise _NoGitError(_reason(done.stderr.decode("utf-8", "replace")))
+    return done.stdout
+
+
+def _environment() -> dict[str, str]:
+    """Nothing of git's own variables, of the user's or of the machine's settings."""
+    return {
+        "PATH": os.environ.get("PATH", os.defpath),
+        "LC_ALL": "C",
+        "GIT_CONFIG_NOSYSTEM": "1",
+        "GIT_CONFIG_GLOBAL": os.devnull,
+        "GIT_TERMINAL_PROMPT": "0",
+        "GIT_OPTIONAL_LOCKS": "0",
+        "GIT_NO_LAZY_FETCH": "1",
+    }
+
+
+def _reason(told: str) -> str:
+    if "dubious ownership" in told:
+        return "the repository belongs to somebody else, and git does not read it"
+    if "not a git repository" in told:
+        return "the logbook lies in no git repository"
+    if "unknown revision" in told or "bad revision" in told:
+        return "nothing was committed yet"
+    return "git could not read the repository"

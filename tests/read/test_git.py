@@ -1,0 +1,185 @@
+"""The history of a logbook from real repositories: whole, shallow, hostile, none."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from generator.build import checked_folder
+from generator.compute.changes import changes, published
+from generator.compute.results import plain_rows
+from generator.log import Log
+from generator.read.git import contents, past
+from tests.logbook_files import lay, logbook
+
+B1 = "batches/b1.yaml"
+
+
+def run(folder: Path, *words: str, at: int = 0) -> None:
+    """One command of git, committing at noon of a day of January 2026."""
+    when = f"2026-01-{at:02}T12:00:00+0000" if at else "2026-01-01T12:00:00+0000"
+    own = {"GIT_AUTHOR_DATE": when, "GIT_COMMITTER_DATE": when, "GIT_CONFIG_GLOBAL": os.devnull}
+    who = ["-c", "user.name=nobody", "-c", "user.email=nobody@example.org"]
+    subprocess.run(
+        ["git", *who, "-C", str(folder), *words], check=True, capture_output=True, env={**os.environ, **own}
+    )
+
+
+def repository(parent: Path) -> Path:
+    """A good logbook, committed on the 20th; the fuel of b1 written anew on the 25th, its note on the 26th."""
+    root = logbook(parent)
+    run(parent, "init", "-b", "main")
+    run(parent, "add", ".")
+    run(parent, "commit", "-m", "all", at=20)
+    lay(root, B1, ("fuel: {volume: 97 L", "fuel: {volume: 96 L"))
+    run(parent, "commit", "-am", "fuel", at=25)
+    lay(root, B1, ("fuel:", "note: seen again\nfuel:"))
+    run(parent, "commit", "-am", "note", at=26)
+    return root
+
+
+def log_at(root: Path) -> Log:
+    """The log as it lies there now."""
+    log = checked_folder(root)[1].log
+    assert log is not None
+    return log
+
+
+def test_versions_and_what_they_moved(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    found = past(root)
+    assert (found.missing, len(found.versions[B1]), len(found.versions["batches/b2.yaml"])) == ("", 3, 1)
+    rows = plain_rows(changes(log_at(root), found))
+    told = [
+        tuple(row[name] for name in ("batch", "date", "what", "figure", "before", "after"))
+        for row in rows
+        if row["batch"] == "b1" and row["figure"] in (None, "fuel_l")
+    ]
+    assert told == [
+        ("b1", "2026-01-20", "recorded", None, None, None),
+        ("b1", "2026-01-25", "changed", "fuel_l", "97", "96"),
+        ("b1", "2026-01-26", "changed", None, None, None),
+    ]
+
+
+def test_what_is_published_has_no_trace_of_a_note(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    rows = published(changes(log_at(root), past(root)))
+    assert set(rows["date"]) == {"2026-01-25"}
+    assert rows["figure"].notna().all()
+
+
+def test_a_logbook_below_the_root_sees_its_own_files_only(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    assert "batches/b1.yaml" in past(root).versions
+    assert not any(name.startswith("logbook/") for name in past(root).versions)
+
+
+def test_a_merge_counts_on_the_day_it_landed(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    run(tmp_path, "checkout", "-b", "side")
+    lay(root, B1, ("volume: 96 L", "volume: 95 L"))
+    run(tmp_path, "commit", "-am", "side", at=27)
+    run(tmp_path, "checkout", "main")
+    run(tmp_path, "merge", "--no-ff", "-m", "land", "side", at=28)
+    days = [version.at // 86400 for version in past(root).versions[B1]]
+    assert [day - days[0] for day in days] == [0, 5, 6, 8]
+
+
+@pytest.mark.parametrize("kind", ["none", "empty", "shallow", "no git"])
+def test_without_a_history_it_says_why(kind: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    if kind == "none":
+        root, told = logbook(tmp_path), "lies in no git repository"
+    elif kind == "empty":
+        root, told = logbook(tmp_path), "nothing was committed yet"
+        run(tmp_path, "init", "-b", "main")
+    elif kind == "shallow":
+        (tmp_path / "whole").mkdir()
+        repository(tmp_path / "whole")
+        run(tmp_path, "clone", "--depth", "1", f"file://{tmp_path / 'whole'}", "part")
+        root, told = tmp_path / "part" / "logbook", "only the last part"
+    else:
+        root, told = repository(tmp_path), "git is not installed"
+        monkeypatch.setenv("PATH", str(tmp_path / "nowhere"))
+    found = past(root)
+    assert told in found.missing
+    assert found.versions == {}
+
+
+def test_nothing_of_the_configuration_is_run(tmp_path: Path) -> None:
+    """Every command a repository's configuration can name would leave a mark."""
+    root = repository(tmp_path)
+    mark = tmp_path / "ran"
+    evil = tmp_path / "evil.sh"
+    evil.write_text(f"#!/bin/sh\ntouch {mark}\ncat\n", encoding="utf-8")
+    evil.chmod(0o755)
+    for name in ("core.fsmonitor", "core.pager", "pager.log", "diff.external", "core.sshCommand", "core.editor",
+                 "gpg.program", "diff.x.textconv", "diff.x.command", "filter.x.clean", "filter.x.smudge",
+                 "core.askPass", "credential.helper", "core.alternateRefsCommand"):  # fmt: skip
+        run(tmp_path, "config", name, str(evil))
+    run(tmp_path, "config", "log.showSignature", "true")
+    run(tmp_path, "config", "alias.log", f"!{evil}")
+    (tmp_path / ".gitattributes").write_text("* diff=x filter=x\n", encoding="utf-8")
+    hooks = tmp_path / ".git" / "hooks"
+    hooks.mkdir(exist_ok=True)
+    for name in ("post-index-change", "reference-transaction"):
+        (hooks / name).write_text(evil.read_text(encoding="utf-8"), encoding="utf-8")
+        (hooks / name).chmod(0o755)
+    mark.unlink(missing_ok=True)
+    found = past(root)
+    assert dict(contents(found, [version.blob for version in found.versions[B1]], 1 << 20))
+    assert not mark.exists()
+    assert found.missing == ""
+
+
+def test_variables_of_git_do_not_lead_elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    root = repository(tmp_path)
+    wanted = past(root).versions
+    monkeypatch.setenv("GIT_DIR", str(tmp_path / "nowhere"))
+    monkeypatch.setenv("GIT_CONFIG_COUNT", "1")
+    monkeypatch.setenv("GIT_CONFIG_KEY_0", "core.fsmonitor")
+    monkeypatch.setenv("GIT_CONFIG_VALUE_0", str(tmp_path / "evil"))
+    assert past(root).versions == wanted
+
+
+def test_a_version_that_was_private_is_compared_with_none(tmp_path: Path) -> None:
+    root = logbook(tmp_path)
+    lay(root, B1, ("fuel: {volume: 97 L", "private: true\nfuel: {volume: 90 L"))
+    run(tmp_path, "init", "-b", "main")
+    run(tmp_path, "add", ".")
+    run(tmp_path, "commit", "-m", "all", at=20)
+    lay(root, B1, ("private: true\nfuel: {volume: 90 L", "fuel: {volume: 97 L"))
+    run(tmp_path, "commit", "-am", "public", at=25)
+    assert published(changes(log_at(root), past(root))).empty
+
+
+def test_a_version_that_cannot_be_read_is_said_so(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    whole = (root / B1).read_text(encoding="utf-8")
+    (root / B1).write_text("oil: [", encoding="utf-8")
+    run(tmp_path, "commit", "-am", "broken", at=27)
+    (root / B1).write_text(whole, encoding="utf-8")
+    run(tmp_path, "commit", "-am", "mended", at=28)
+    rows = plain_rows(changes(log_at(root), past(root)))
+    last = [row for row in rows if row["batch"] == "b1"][-1]
+    assert (last["date"], last["figure"]) == ("2026-01-28", None)
+    assert "cannot be read" in last["before"]
+
+
+def test_a_repository_of_somebody_else_is_left_alone(tmp_path: Path) -> None:
+    """Only where the tests may give files away."""
+    if os.geteuid() != 0:
+        pytest.skip("only root can give a repository to somebody else")
+    root = repository(tmp_path)
+    os.chown(tmp_path / ".git", 65534, 65534)
+    os.chown(tmp_path, 65534, 65534)
+    assert "belongs to somebody else" in past(root).missing
+
+
+def test_the_same_repository_gives_the_same(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    first = changes(log_at(root), past(root))
+    assert first.equals(changes(log_at(root), past(root)))
