@@ -84,6 +84,8 @@ from generator.specifications import specifications
 from generator.units import Price, Quantity, quantity
 
 FORMAT = "1"
+# host with at least one letter or digit, path of the signs that RFC 3986 lets stand as they are
+ADDRESS = r"https?://[A-Za-z0-9][A-Za-z0-9.-]*(:[0-9]{1,5})?(/[A-Za-z0-9._~!$&'()*+,;=:@%-]*)*"
 Base = Annotated[str, choice("KOH", "NaOH")]
 Catalysts = Annotated[str, choice("KOH", "NaOH", "KOCH3", "NaOCH3")]
 FATTY_ACIDS = ("12:0", "14:0", "16:0", "16:1", "18:0", "18:1", "18:2", "18:3", "20:0", "20:1", "22:0", "22:1")
@@ -151,6 +153,19 @@ def _colour(value: Any) -> Any:
 
 
 Colour = Annotated[Text, BeforeValidator(_colour)]
+
+
+def _address(value: Any) -> Any:
+    if isinstance(value, str) and re.fullmatch(ADDRESS, value) is None:
+        raise refuse(
+            "bad-address",
+            f"'{value[:80]}' is not the address of a site",
+            "write it as in a browser, without blanks, ? and #, such as https://example.org/fuel/",
+        )
+    return f"{value.rstrip('/')}/" if isinstance(value, str) else value
+
+
+Address = Annotated[Text, BeforeValidator(_address)]
 
 
 class Colours(Record):
@@ -531,6 +546,7 @@ class Workshop(Record):
     format: Annotated[str, choice(FORMAT)]
     title: Text
     notice: Text | None = None
+    address: Address | None = None
     currency: Currency
     timezone: Zone
     locale: Annotated[str, choice("en")] = "en"

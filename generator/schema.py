@@ -171,6 +171,7 @@ def _by_reader() -> Mapping[Any, Callable[[], dict[str, Any]]]:
             rf"{_FEW_DIGITS}{_NUMBER}", "A number without unit.", ["string", "number"]
         ),
         _reader(fields.Currency): lambda: _written("[A-Z]{3}", "Three letters, such as EUR."),
+        _reader(records.Address): lambda: _written(records.ADDRESS, "Such as https://example.org/fuel/."),
         _reader(records.Colour): lambda: _written("#[0-9A-Fa-f]{6}", 'In quotes, such as "#005a91".'),
         _reader(fields.Zone): lambda: {**_text(), "description": "A time zone, such as Europe/Lisbon."},
         _reader(fields.AnyPrice): lambda: _price(whole=False),

@@ -27,6 +27,7 @@ ORDER = (
     "formulas",
     "attaching",
     "methods",
+    "digests",
     "tables",
     "records",
     "schema",

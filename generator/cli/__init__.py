@@ -30,6 +30,7 @@ from generator.cli.record import record
 from generator.cli.schema import schema
 from generator.cli.setup import setup
 from generator.cli.telling import write_examples
+from generator.cli.verify import verify
 
 # A logbook is many small records and few cycles: looking for these as often as Python does took a fifth of the time.
 COLLECTED = (100_000, 50, 50)
@@ -64,6 +65,7 @@ class _Group(click.Group):
         preview,
         record,
         schema,
+        verify,
         setup,
     ],
     context_settings={"help_option_names": ["-h", "--help"]},

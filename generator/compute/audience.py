@@ -11,6 +11,7 @@ from dataclasses import replace
 import pandas as pd
 
 from generator.compute.bare import without_private
+from generator.compute.published import records
 from generator.compute.reports import of_public
 from generator.compute.results import Results, Written, frame
 from generator.compute.tally import tally
@@ -33,7 +34,7 @@ def shared(log: Log) -> Results:
         frames |= {
             table.name: _widened(table, frames[table.name], whole[table.name], widened) for table in ALL
         }
-    return replace(
+    found = replace(
         results,
         audience="shared",
         as_of_basis="the latest date on these pages" if log.as_of is None else results.as_of_basis,
@@ -43,6 +44,8 @@ def shared(log: Log) -> Results:
         },
         judged={},
     )
+    found.published = records(found, widened)
+    return found
 
 
 def _public(table: Table, data: pd.DataFrame) -> pd.DataFrame:

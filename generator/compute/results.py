@@ -49,6 +49,7 @@ class Results:
     target_per_l: float | None
     thresholds: Mapping[str, float | None]
     ffa_as: str = "oleic"
+    address: str | None = None
     audience: str = "workshop"
     theme: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     frames: dict[str, pd.DataFrame] = field(default_factory=dict)
@@ -58,6 +59,7 @@ class Results:
     explained: dict[str, tuple[str, ...]] = field(default_factory=dict)
     planned: list[ToWeigh] = field(default_factory=list)
     pages: dict[str, Page] = field(default_factory=dict)
+    published: dict[str, bytes] = field(default_factory=dict)
     attached: dict[str, str] = field(default_factory=dict)
     judged: dict[str, Judged] = field(default_factory=dict)
     _rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict, init=False, repr=False)

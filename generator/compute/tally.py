@@ -100,6 +100,7 @@ def _settings(log: Log) -> Results:
         if target is not None and target.per is not None
         else None,
         ffa_as=settings.ffa_as,
+        address=settings.address,
         theme={"light": settings.theme.light.own(), "dark": settings.theme.dark.own()},
         thresholds={
             "water": lines.water.value if lines.water else None,

@@ -25,6 +25,7 @@ from generator.pages import (
     plan,
     problems,
     quality,
+    sheet,
     tanks,
     tracing,
 )
@@ -83,5 +84,6 @@ def _pages(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[P
         yield free_text(text)
     yield from charge.pages(results)
     yield from batch.pages(results, told.by_batch() if workshop else {})
+    yield from sheet.pages(results)
     if workshop:
         yield from plan.pages(results, told.by_batch())

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.compute.results import Results, Written
+from generator.digests import digest
 from generator.pages.batch_figures import (
     acid_figures,
     cost_bars,
@@ -122,6 +123,8 @@ def _page(
             ],
             "workings": workings(results.worked.get(name, []), ROOT),
             "sure": budget_table(row, results.budgets.get(name, {})),
+            "paper": _paper(row),
+            "record": _record(results.published.get(name), name),
             "explained": results.explained.get(name),
             "note": row["note"] or "",
             "public_note": row["public_note"] or "",
@@ -132,6 +135,18 @@ def _page(
             "assumed": row["assumed_temperatures"] or "",
         },
     )
+
+
+def _paper(row: Row) -> list[tuple[str, str]]:
+    """What of it is made for paper; a label only where there is fuel."""
+    name = row["batch"]
+    label = [("label for a drum or can", f"{ROOT}labels/{name}.html")] if row["fuel_l"] is not None else []
+    return [("one sheet to print", f"{ROOT}sheets/{name}.html"), *label]
+
+
+def _record(record: bytes | None, name: str) -> dict[str, str]:
+    """The published record of a batch and its digest; nothing in the workshop, whose pages hold more than is published."""
+    return {"file": f"{name}.json", "digest": digest(record)} if record is not None else {}
 
 
 def finding(row: Row, cost: Row | None, view: Shown) -> str:

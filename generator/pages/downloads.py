@@ -3,11 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from importlib.util import find_spec
 
 from generator.compute.results import Results
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import count
 from generator.tables import ALL, Table, public_columns
+
+SUMS = "data/sha256.txt"
+# one more format, where the library that writes it is installed
+WRITES_PARQUET = find_spec("pyarrow") is not None
+KINDS = ("csv", "json", *(["parquet"] if WRITES_PARQUET else []))
+NO_PARQUET = "Parquet files are not here: the site was built without pyarrow. Installed as esterday[parquet], they are written too."
+BESIDE = {
+    "data/dictionary.json": "every column with unit and meaning",
+    "data/datapackage.json": "the same as a Data Package, with a Table Schema of every .csv",
+    SUMS: "the SHA-256 of every file of data, for sha256sum --check",
+    "feed.xml": "the batches as an Atom feed, newest first",
+}
 
 
 def page(results: Results, widened: tuple[str, ...]) -> Page:
@@ -22,22 +35,20 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
             "text": f"{count(len(results.frames[table.name]), 'row')}, one per {table.row.removeprefix('one ')}",
         }
         for table, _ in kept
-        for kind in ("csv", "json")
+        for kind in KINDS
     ]
-    files.append(
-        {
-            "name": "dictionary.json",
-            "href": "data/dictionary.json",
-            "text": "every column with unit and meaning",
-        }
-    )
+    files += [{"name": path.rpartition("/")[2], "href": path, "text": text} for path, text in BESIDE.items()]
     return Page(
         path="downloads.html",
         title="Downloads",
         template="downloads.html",
         section="downloads",
-        finding=f"{count(len(kept), 'table')} as CSV and JSON; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",
-        content={"files": files, "dictionary": [_dictionary(table, columns) for table, columns in kept]},
+        finding=f"{count(len(kept), 'table')} as CSV and JSON{' and Parquet' if WRITES_PARQUET else ''}; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",
+        content={
+            "files": files,
+            "intro": "" if WRITES_PARQUET else NO_PARQUET,
+            "dictionary": [_dictionary(table, columns) for table, columns in kept],
+        },
     )
 
 

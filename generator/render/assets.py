@@ -25,6 +25,7 @@ SHEETS = (
     "words",
     "print",
     "weigh",
+    "paper",
 )
 SCRIPTS = ("address", "charts", "compare", "filter", "offer", "print", "search", "sort")
 MARKS = ("mark", "name-mark")

@@ -6,10 +6,11 @@ import csv
 import io
 import json
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
+from generator.digests import digest
 from generator.tables import Column, Table
 
 # Signs that make a spreadsheet read a cell as a formula, and their full-width forms.
@@ -72,6 +73,48 @@ def json_bytes(table: Table, rows: Iterable[Mapping[str, Any]]) -> bytes:
     lines = [encode({name: _json_value(row[name]) for name in table.names}) for row in rows]
     listed = "[\n  " + ",\n  ".join(lines) + "\n ]" if lines else "[]"
     return f"{opened}{listed}{closed}".encode()
+
+
+def package_bytes(title: str, tables: Iterable[tuple[Table, Sequence[Mapping[str, Any]]]]) -> bytes:
+    """The same as a Data Package, with a Table Schema (v1) of every .csv: what reads such packages can check the files."""
+    return _json(
+        {
+            "profile": "tabular-data-package",
+            "name": "tables",
+            "title": title,
+            "resources": [
+                {
+                    "profile": "tabular-data-resource",
+                    "name": table.name.replace("_", "-"),
+                    "path": f"{table.name}.csv",
+                    "description": table.row,
+                    "encoding": "utf-8",
+                    "schema": {
+                        "fields": [_field(column, rows) for column in table.columns],
+                        "missingValues": [""],
+                    },
+                }
+                for table, rows in tables
+            ],
+        }
+    )
+
+
+def _field(column: Column, rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    """A column as Table Schema has it: a number or a text."""
+    type_ = "number" if is_numeric(column, [row[column.name] for row in rows]) else "string"
+    return {"name": column.name, "type": type_, "description": column.meaning, "unit": column.unit}
+
+
+def is_numeric(column: Column, values: Iterable[Any]) -> bool:
+    """Whether a column holds numbers alone; one without any value where it has a unit."""
+    known = [value for value in values if value is not None]
+    return all(isinstance(value, int | float | Decimal) for value in known) and bool(known or column.unit)
+
+
+def sums_bytes(files: Mapping[str, bytes]) -> bytes:
+    """The SHA-256 of every file by its path, in the lines that `sha256sum --check` reads."""
+    return "".join(f"{digest(content)}  {path}\n" for path, content in sorted(files.items())).encode()
 
 
 def dictionary_bytes(tables: Iterable[Table]) -> bytes:

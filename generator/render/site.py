@@ -10,6 +10,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from generator.pages.glossary import used
 from generator.pages.view import Chart, Page
+from generator.render.code import code_svg
 from generator.render.linking import linked
 from generator.render.markdown import note_html
 from generator.render.mathml import mathml, symbol
@@ -58,6 +59,7 @@ class Renderer:
             keep_trailing_newline=True,
         )
         self.environment.filters.update(
+            code=code_svg,
             linked=linked,
             mathml=mathml,
             note=note_html,

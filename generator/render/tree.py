@@ -9,14 +9,18 @@ from pathlib import Path
 from typing import Any
 
 from generator.compute.results import Results
+from generator.pages.downloads import SUMS, WRITES_PARQUET
 from generator.pages.names import addresses
 from generator.pages.view import Page
 from generator.pages.words import shown
 from generator.problems import Problem
 from generator.render.assets import assets
-from generator.render.exports import csv_bytes, dictionary_bytes, json_bytes
+from generator.render.exports import csv_bytes, dictionary_bytes, json_bytes, package_bytes, sums_bytes
+from generator.render.feed import PATH as FEED
+from generator.render.feed import feed_bytes
 from generator.render.finding import finding_scripts
 from generator.render.kept import Kept
+from generator.render.parquet import parquet_bytes
 from generator.render.pictures import Pictures
 from generator.render.site import Renderer
 from generator.render.standing import Standing
@@ -94,6 +98,7 @@ def beside(
         **assets(pictures.specifications(pages), results),
         **exports(results, widened),
         **finding_scripts(pages),
+        FEED: feed_bytes(results, pages),
     }
 
 
@@ -136,6 +141,10 @@ def exports(results: Results, widened: tuple[str, ...]) -> Mapping[str, bytes]:
         rows = results.rows(table.name)
         out[f"data/{table.name}.csv"] = csv_bytes(shown, rows)
         out[f"data/{table.name}.json"] = json_bytes(shown, rows)
-        kept.append(shown)
-    out["data/dictionary.json"] = dictionary_bytes(kept)
-    return out
+        if WRITES_PARQUET:
+            out[f"data/{table.name}.parquet"] = parquet_bytes(shown, rows)
+        kept.append((shown, rows))
+    out["data/dictionary.json"] = dictionary_bytes([shown for shown, _ in kept])
+    out["data/datapackage.json"] = package_bytes(results.title, kept)
+    out |= {f"batches/{batch}.json": record for batch, record in results.published.items()}
+    return {**out, SUMS: sums_bytes(out)}

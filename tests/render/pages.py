@@ -126,6 +126,29 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "workings": [Working(text, ((Cell(text), Cell(text), Cell(text, href="../methods.html")),))],
             "sure": table(text, "how-sure"),
             "explained": (text,),
+            "paper": [(text, "../sheets/b1.html")],
+            "record": {"file": "b1.json", "digest": text},
+        },
+        "sheet": {
+            "figures": {text: figures(text)},
+            "results": table(text, "results"),
+            "coverage": text,
+            "public_note": "plain",
+            "back": "../batches/b1.html",
+            "digest": text,
+            "scanned": "",
+            "unscanned": text,
+            "caveat": text,
+        },
+        "label": {
+            "told": figures(text),
+            "filled": (text,),
+            "of": text,
+            "cautions": (text,),
+            "caveat": text,
+            "back": "../batches/b1.html",
+            "scanned": "https://example.org/batches/b1.html",
+            "unscanned": text,
         },
         "plan": {
             "rule": text,
@@ -173,8 +196,17 @@ def page(name: str, text: str = "plain") -> Page:
     path = {
         "batch": "batches/b1.html",
         "plan": "batches/b3.html",
+        "sheet": "sheets/b1.html",
+        "label": "labels/b1.html",
         "charge": "charges/a-2.html",
         "offer": "offers/o-1.html",
     }.get(name, f"{name}.html")
-    section = {"batch": "batches", "plan": "batches", "charge": "columns", "offer": "oil"}.get(name, name)
+    section = {
+        "batch": "batches",
+        "plan": "batches",
+        "sheet": "batches",
+        "label": "batches",
+        "charge": "columns",
+        "offer": "oil",
+    }.get(name, name)
     return Page(path, text, f"{name}.html", text, section, content(text)[name])

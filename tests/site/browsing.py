@@ -34,9 +34,11 @@ NAMED = {
     "charge": "charges/barn-B-1.html",
     "explain": "explained.html",
     "home": "index.html",
+    "label": "labels/2026-020.html",
     "offer": "offers/2026-10-hospital.html",
     "page": "pages/about.html",
     "plan": "batches/2026-025.html",
+    "sheet": "sheets/2026-020.html",
 }
 TEMPLATES = Path(__file__).resolve().parents[2] / "site_templates" / "pages"
 KINDS = {path.stem: NAMED.get(path.stem, f"{path.stem}.html") for path in sorted(TEMPLATES.glob("*.html"))}

@@ -1,0 +1,33 @@
+"""A table as a Parquet file, where pyarrow is installed (`esterday[parquet]`)."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from generator.render.exports import is_numeric
+from generator.tables import Table
+
+
+def parquet_bytes(table: Table, rows: Sequence[Mapping[str, Any]]) -> bytes:
+    """Numbers as 64-bit floats, all else as text, an unknown value as null; unit and meaning stand in each field's metadata."""
+    import pyarrow  # noqa: PLC0415 - an extra
+    import pyarrow.parquet  # noqa: PLC0415
+
+    fields, arrays = [], []
+    for column in table.columns:
+        values = [row[column.name] for row in rows]
+        type_ = pyarrow.float64() if is_numeric(column, values) else pyarrow.string()
+        told = {"unit": column.unit, "meaning": column.meaning}
+        fields.append(pyarrow.field(column.name, type_, metadata=told))
+        arrays.append(pyarrow.array([_plain(value, type_ == pyarrow.float64()) for value in values], type_))
+    out = io.BytesIO()
+    pyarrow.parquet.write_table(pyarrow.table(arrays, schema=pyarrow.schema(fields)), out)
+    return out.getvalue()
+
+
+def _plain(value: Any, numeric: bool) -> Any:
+    if value is None:
+        return None
+    return float(value) if numeric else str(value)
