@@ -50,6 +50,7 @@ class Results:
     thresholds: Mapping[str, float | None]
     ffa_as: str = "oleic"
     audience: str = "workshop"
+    language: str = "en"
     theme: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     frames: dict[str, pd.DataFrame] = field(default_factory=dict)
     written: dict[str, list[Written]] = field(default_factory=dict)

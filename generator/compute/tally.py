@@ -24,6 +24,7 @@ from generator.compute.reports import attached
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
+from generator.language import term
 from generator.ledger.editions import in_force, standards
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.sheet import to_weigh
@@ -84,7 +85,9 @@ def _settings(log: Log) -> Results:
         title=settings.title,
         notice=settings.notice,
         as_of=log.now().isoformat() if log.now() > date.min else "no day yet",
-        as_of_basis="the latest date in the logbook" if log.as_of is None else "the day that was asked for",
+        as_of_basis=term("the latest date in the logbook")
+        if log.as_of is None
+        else term("the day that was asked for"),
         currency=settings.currency,
         display=settings.display.model_dump(),
         reference_c=log.reference_c,
@@ -95,6 +98,7 @@ def _settings(log: Log) -> Results:
         if target is not None and target.per is not None
         else None,
         ffa_as=settings.ffa_as,
+        language=settings.locale,
         theme={"light": settings.theme.light.own(), "dark": settings.theme.dark.own()},
         thresholds={
             "water": lines.water.value if lines.water else None,

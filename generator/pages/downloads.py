@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import count
 from generator.tables import ALL, Table, public_columns
@@ -33,7 +34,7 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
     )
     return Page(
         path="downloads.html",
-        title="Downloads",
+        title=say("Downloads"),
         template="downloads.html",
         section="downloads",
         finding=f"{count(len(kept), 'table')} as CSV and JSON; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",

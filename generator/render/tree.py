@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.compute.results import Results
+from generator.language import say, speaking
 from generator.pages.names import addresses
 from generator.pages.view import Page
 from generator.pages.words import shown
@@ -69,9 +70,10 @@ def rendered(
     """The tree of a site; the same results and pages give the same bytes, whatever was kept of earlier ones."""
     pictures = Pictures(kept)
     renderer = Renderer(pictures.picture)
-    same = common(results, pages, problems)
-    tree = {page.path: renderer.render(page, same) for page in pages}
-    found = {**tree, **beside(results, pages, widened, pictures)}
+    with speaking(results.language):
+        same = common(results, pages, problems)
+        tree = {page.path: renderer.render(page, same) for page in pages}
+        found = {**tree, **beside(results, pages, widened, pictures)}
     pictures.kept.prune()
     return found
 
@@ -97,11 +99,11 @@ def common(
         "title": results.title,
         "notice": results.notice,
         "as_of": results.as_of,
-        "as_of_basis": results.as_of_basis,
+        "as_of_basis": say(results.as_of_basis),
         "audience": results.audience,
         "nav": _navigation(pages),
         "currency": results.currency,
-        "units": f"Volumes are {shown(results).basis} unless a page says otherwise.",
+        "units": say("Volumes are {basis} unless a page says otherwise.", basis=shown(results).basis),
         "problems_count": problems if results.audience == "workshop" else 0,
     }
 
