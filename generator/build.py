@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.attaching import cleaned
+from generator.language import speaking
 from generator.problems import Problem, ordered
 from generator.publish import CannotPublish, Published, publish, standing
 from generator.read.folder import FOLDERS, PAGES, Folder, read_folder
@@ -139,7 +140,8 @@ def computed(folder: Folder, checked: Checked, audience: str, remembered: Past |
             results.frames["changes"] = changes(log, remembered)
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
-    pages = list(assemble(results, Told(checked.problems, lines, files), widened))
+    with speaking(results.language):
+        pages = list(assemble(results, Told(checked.problems, lines, files), widened))
     return Computed(results, pages, len(results.rows("batches")), widened)
 
 

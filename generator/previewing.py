@@ -13,6 +13,7 @@ from html import escape
 from pathlib import Path
 
 from generator.build import Computed, checked_folder, computed, report
+from generator.language import speaking
 from generator.pages.view import Page
 from generator.problems import Problem
 from generator.read.folder import Folder
@@ -96,12 +97,14 @@ class Preview:
             return _nothing_yet(live) if path.endswith(".html") else None
         good = self.good
         if path in good.pages:
-            shared = common(good.site.results, good.site.pages, good.warnings, live)
-            return self.renderer.render(good.pages[path], shared)
+            with speaking(good.site.results.language):
+                shared = common(good.site.results, good.site.pages, good.warnings, live)
+                return self.renderer.render(good.pages[path], shared)
         if path in good.site.results.attached:
             return report(good.folder, good.site.results.attached[path])
         if not good.files:
-            good.files = beside(good.site.results, good.site.pages, good.site.widened, self.pictures)
+            with speaking(good.site.results.language):
+                good.files = beside(good.site.results, good.site.pages, good.site.widened, self.pictures)
         return good.files.get(path)
 
 

@@ -77,6 +77,7 @@ from generator.fields import (
     symbol_of,
 )
 from generator.formulas.constants import FREE_ACID_G_PER_MOL
+from generator.language import ENGLISH, LANGUAGES
 from generator.mending import same_word
 from generator.problems import did_you_mean
 from generator.properties import properties
@@ -549,7 +550,7 @@ class Workshop(Record):
     address: Address | None = None
     currency: Currency
     timezone: Zone
-    locale: Annotated[str, choice("en")] = "en"
+    locale: Annotated[str, choice(*LANGUAGES)] = ENGLISH
     display: Display = Display()
     reference_temperature: Temperature = quantity("15 °C", ("temperature",))
     assumed_temperature: Temperature = quantity("15 °C", ("temperature",))

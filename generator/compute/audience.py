@@ -15,6 +15,7 @@ from generator.compute.published import records
 from generator.compute.reports import of_public
 from generator.compute.results import Results, Written, frame
 from generator.compute.tally import tally
+from generator.language import term
 from generator.ledger.ledgers import Ledgers
 from generator.log import Log
 from generator.tables import ALL, Table, public_columns
@@ -37,7 +38,7 @@ def shared(log: Log) -> Results:
     found = replace(
         results,
         audience="shared",
-        as_of_basis="the latest date on these pages" if log.as_of is None else results.as_of_basis,
+        as_of_basis=term("the latest date on these pages") if log.as_of is None else results.as_of_basis,
         frames=frames,
         written={
             name: [_bare(item) for item in items if item.public] for name, items in results.written.items()

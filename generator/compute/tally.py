@@ -25,6 +25,7 @@ from generator.compute.reports import attached
 from generator.compute.results import Results, frame
 from generator.compute.working import working
 from generator.compute.written import written
+from generator.language import term
 from generator.ledger.editions import in_force, standards
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.oil_store import oil_store
@@ -89,7 +90,9 @@ def _settings(log: Log) -> Results:
         title=settings.title,
         notice=settings.notice,
         as_of=log.now().isoformat() if log.now() > date.min else "no day yet",
-        as_of_basis="the latest date in the logbook" if log.as_of is None else "the day that was asked for",
+        as_of_basis=term("the latest date in the logbook")
+        if log.as_of is None
+        else term("the day that was asked for"),
         currency=settings.currency,
         display=settings.display.model_dump(),
         reference_c=log.reference_c,
@@ -101,6 +104,7 @@ def _settings(log: Log) -> Results:
         else None,
         ffa_as=settings.ffa_as,
         address=settings.address,
+        language=settings.locale,
         theme={"light": settings.theme.light.own(), "dark": settings.theme.dark.own()},
         thresholds={
             "water": lines.water.value if lines.water else None,

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from generator.compute.results import Results, Written
 from generator.digests import digest
+from generator.language import say
+from generator.pages.batch_bars import cost_bars, soap_bars
 from generator.pages.batch_figures import (
     acid_figures,
-    cost_bars,
     dose_figures,
-    soap_bars,
     soap_figures,
     theory_figures,
     yield_figures,
@@ -94,18 +94,18 @@ def _page(
     runs, tests = rows.runs.get(name, []), rows.tests.get(name, [])
     standing = rows.standing.get(name, [])
     groups = {
-        "Oil and dose": dose_figures(row, view),
-        "In theory": theory_figures(row, view),
-        "Yield": yield_figures(row, view, len(runs)),
+        say("Oil and dose"): dose_figures(row, view),
+        say("In theory"): theory_figures(row, view),
+        say("Yield"): yield_figures(row, view, len(runs)),
     }
     if runs:
-        groups["Soap"] = soap_figures(row, len(runs), view)
-        groups["Acid over the columns"] = acid_figures(row)
+        groups[say("Soap")] = soap_figures(row, len(runs), view)
+        groups[say("Acid over the columns")] = acid_figures(row)
     if cost is not None:
-        groups["Cost"] = cost_figures(cost, view)
+        groups[say("Cost")] = cost_figures(cost, view)
     return Page(
         path=batch_link(name),
-        title=f"Batch {name}",
+        title=say("Batch {name}", name=name),
         template="batch.html",
         section="batches",
         finding=finding(row, cost, view),
@@ -113,13 +113,13 @@ def _page(
             "figures": groups,
             "entries": [_entry(item, results.audience) for item in results.written.get(name, [])],
             "soap_bars": soap_bars(row, len(runs)),
-            "cost_title": f"What a {view.volume_word} cost",
+            "cost_title": say("What a {volume_word} cost", volume_word=view.volume_word),
             "cost_bars": cost_bars(cost, view) if cost is not None else [],
             "tables": [
                 *([_runs(runs, view, results.audience)] if runs else []),
                 *([standing_table(standing)] if standing else []),
                 *([history_table(rows.changes[name])] if name in rows.changes else []),
-                *([results_table("tests", "Results one by one", tests, of_batch=True)] if tests else []),
+                *([results_table("tests", say("Results one by one"), tests, of_batch=True)] if tests else []),
             ],
             "workings": workings(results.worked.get(name, []), ROOT),
             "sure": budget_table(row, results.budgets.get(name, {})),
@@ -152,24 +152,41 @@ def _record(record: bytes | None, name: str) -> dict[str, str]:
 def finding(row: Row, cost: Row | None, view: Shown) -> str:
     """The batch in one sentence."""
     if row["fuel_l"] is None:
-        return f"Batch {row['batch']} of {row['date']}: {view.volume(row['oil_l'])} of oil, not finished yet."
-    by_volume = (
-        f" ({with_unit(row['yield_volume_pct'], '%', 1)} by volume {view.basis})"
-        if row["yield_volume_pct"]
-        else ""
-    )
+        return say(
+            "Batch {batch} of {date}: {oil} of oil, not finished yet.",
+            batch=row["batch"],
+            date=row["date"],
+            oil=view.volume(row["oil_l"]),
+        )
+    told = {
+        "batch": row["batch"],
+        "date": row["date"],
+        "fuel": view.volume(row["fuel_l"]),
+        "oil": view.volume(row["oil_l"]),
+    }
     parts = [
-        f"Batch {row['batch']} of {row['date']}: {view.volume(row['fuel_l'])} of fuel from {view.volume(row['oil_l'])} of oil{by_volume}"
+        say(
+            "Batch {batch} of {date}: {fuel} of fuel from {oil} of oil ({yield_volume} by volume {basis})",
+            **told,
+            yield_volume=with_unit(row["yield_volume_pct"], "%", 1),
+            basis=view.basis,
+        )
+        if row["yield_volume_pct"]
+        else say("Batch {batch} of {date}: {fuel} of fuel from {oil} of oil", **told)
     ]
     if row["heel_l"] is not None and row["oil_l"] is not None and row["heel_l"] > row["oil_l"] * FRESH_SHARE:
-        parts.append(f"{view.volume(row['heel_l'])} held back by a fresh bed")
+        parts.append(say("{heel} held back by a fresh bed", heel=view.volume(row["heel_l"])))
     if row["soap_product_detected"] is not None:
-        parts.append(f"soap in the product: {soap_text(row, 'product')}")
+        parts.append(say("soap in the product: {product}", product=soap_text(row, "product")))
     if row["round_kg"]:
-        met = f"{view.mass(row['round_kg'])} of the fuel met no bed"
-        parts.append(f"{met}, so all of it holds {whole}" if (whole := whole_text(row)) != UNKNOWN else met)
+        met = say("{round} of the fuel met no bed", round=view.mass(row["round_kg"]))
+        parts.append(
+            say("{met}, so all of it holds {whole}", met=met, whole=whole)
+            if (whole := whole_text(row)) != UNKNOWN
+            else met
+        )
     if cost is not None and cost["with_media_per_l"] is not None:
-        parts.append(f"{view.per_volume(cost['with_media_per_l'], 2)} with media")
+        parts.append(say("{with_media} with media", with_media=view.per_volume(cost["with_media_per_l"], 2)))
     return f"{'; '.join(parts)}."
 
 
@@ -177,7 +194,7 @@ def _beside(other: object, batch: object) -> tuple[str, str] | None:
     """The comparison with a neighbour."""
     if other is None:
         return None
-    return (f"side by side with {other}", compare_link(other, batch, ROOT))
+    return (say("side by side with {other}", other=other), compare_link(other, batch, ROOT))
 
 
 def neighbour(batch: object) -> tuple[str, str] | None:
@@ -198,11 +215,11 @@ def _runs(rows: Sequence[Row], view: Shown, audience: str) -> TableView:
     return table_view(
         RUNS,
         "runs",
-        "Through the columns",
+        say("Through the columns"),
         rows,
         [
-            Show("vessel", "Vessel", lambda row: f"{row['vessel']}, {row['position']}"),
-            Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"], ROOT)),
+            Show("vessel", say("Vessel"), lambda row: f"{row['vessel']}, {row['position']}"),
+            Show("charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"], ROOT)),
             *run_shows(view),
         ],
     )

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.compute.steps import Step, Term, Worked
+from generator.language import say, spoken, term
 from generator.ledger.uncertain import Part
 from generator.pages.parts import Row
 from generator.pages.view import Cell, Head, TableView
@@ -17,23 +18,23 @@ MOST_PARTS = 4
 
 # the figures whose budget a reader may ask for, as they are called on the page
 _LABELS = {
-    "oil_kg": "Oil",
-    "acid_value_mg_koh_per_g": "Acid value of the oil",
-    "dose_neutralising_g": "Dose: to neutralise",
-    "dose_base_g": "Dose: base rate",
-    "dose_g": "Dose: both terms",
-    "methanol_molar_ratio": "Methanol to oil",
-    "ester_theory_kg": "Ester in theory",
-    "yield_volume_pct": "Yield by volume of oil",
-    "yield_mass_pct": "Yield by mass of oil",
-    "yield_theory_pct": "Yield against theory",
-    "heel_l": "Left in the columns",
-    "closure_pct": "Mass closure",
-    "soap_feed_mg_per_kg": "Soap in the feed",
-    "soap_between_mg_per_kg": "Soap between the columns",
-    "soap_product_mg_per_kg": "Soap in the product",
-    "catalyst_feed_mg_per_kg": "Catalyst left in the feed",
-    "catalyst_product_mg_per_kg": "Catalyst left in the product",
+    "oil_kg": term("Oil"),
+    "acid_value_mg_koh_per_g": term("Acid value of the oil"),
+    "dose_neutralising_g": term("Dose: to neutralise"),
+    "dose_base_g": term("Dose: base rate"),
+    "dose_g": term("Dose: both terms"),
+    "methanol_molar_ratio": term("Methanol to oil"),
+    "ester_theory_kg": term("Ester in theory"),
+    "yield_volume_pct": term("Yield by volume of oil"),
+    "yield_mass_pct": term("Yield by mass of oil"),
+    "yield_theory_pct": term("Yield against theory"),
+    "heel_l": term("Left in the columns"),
+    "closure_pct": term("Mass closure"),
+    "soap_feed_mg_per_kg": term("Soap in the feed"),
+    "soap_between_mg_per_kg": term("Soap between the columns"),
+    "soap_product_mg_per_kg": term("Soap in the product"),
+    "catalyst_feed_mg_per_kg": term("Catalyst left in the feed"),
+    "catalyst_product_mg_per_kg": term("Catalyst left in the product"),
 }
 
 
@@ -70,7 +71,7 @@ def _term(term: Term) -> str:
 def _plainly(term: Term) -> str:
     """A number that goes in: as it is, without the zeros that stand for no digit."""
     text = significant(term.value, "", DIGITS)
-    text = text.rstrip("0").rstrip(".") if "." in text else text
+    text = text.rstrip("0").rstrip(spoken().decimal) if spoken().decimal in text else text
     return f"{text}{NARROW}{term.unit}" if term.unit else text
 
 
@@ -81,13 +82,13 @@ def _method(step: Step, root: str) -> str:
 
 def budget_table(row: Row, budgets: Mapping[str, Sequence[Part]]) -> TableView:
     """Each figure with its ±, and the inputs most of it comes from."""
-    heads = (Head("Figure"), Head("Value"), Head("Mostly from"))
+    heads = (Head(say("Figure")), Head(say("Value")), Head(say("Mostly from")))
     rows = [
-        (Cell(label), Cell(_value(row, column)), Cell(_parts(budgets[column])))
+        (Cell(say(label)), Cell(_value(row, column)), Cell(_parts(budgets[column])))
         for column, label in _LABELS.items()
         if column in budgets and row[f"u_{column}"] is not None
     ]
-    return TableView("how-sure", "How sure these figures are", heads, tuple(rows))
+    return TableView("how-sure", say("How sure these figures are"), heads, tuple(rows))
 
 
 def _value(row: Row, column: str) -> str:

@@ -8,6 +8,7 @@ from statistics import median
 from typing import Any
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages import plan
 from generator.pages.batch import FRESH_SHARE
 from generator.pages.parts import (
@@ -33,7 +34,7 @@ def page(results: Results) -> Page:
     rows, view = results.rows("batches"), shown(results)
     return Page(
         path="batches.html",
-        title="Batches",
+        title=say("Batches"),
         template="batches.html",
         section="batches",
         finding=finding(rows, view),
@@ -50,15 +51,24 @@ def finding(rows: Sequence[Row], view: Shown) -> str:
     litres = [row["fuel_l"] for row in rows if row["fuel_l"] is not None]
     yields = [row["yield_volume_pct"] for row in rows if row["yield_volume_pct"] is not None]
     if not rows:
-        return "No batch is written yet."
-    text = f"{count(len(rows), 'batch', 'batches')}, {view.volume(sum(litres))} of finished fuel"
+        return say("No batch is written yet.")
+    text = say(
+        "{batch}, {volume} of finished fuel",
+        batch=count(len(rows), "batch", "batches"),
+        volume=view.volume(sum(litres)),
+    )
     if not yields:
-        return f"{text}; no yield can be computed yet."
-    middle = f"half of them yield above {with_unit(median(yields), '%', 1)} by volume"
+        return say("{text}; no yield can be computed yet.", text=text)
+    middle = say("half of them yield above {median} by volume", median=with_unit(median(yields), "%", 1))
     return (
         f"{text}; {middle}."
         if len(litres) == len(rows)
-        else f"{text} in the {len(litres)} that are finished; {middle}."
+        else say(
+            "{text} in the {litres} that are finished; {middle}.",
+            text=text,
+            litres=len(litres),
+            middle=middle,
+        )
     )
 
 
@@ -78,19 +88,21 @@ def table(
     ]
     chosen = listed[::-1] if newest_first else listed
     shows = [
-        Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-        Show("date", "Date", plain("date")),
-        Show("oil_l", "Oil", volumes(view, "oil_l"), view.display["volume"]),
+        Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+        Show("date", say("Date"), plain("date")),
+        Show("oil_l", say("Oil"), volumes(view, "oil_l"), view.display["volume"]),
         ACID_VALUE_COLUMN,
-        Show("fuel_l", "Fuel", volumes(view, "fuel_l"), view.display["volume"]),
-        Show("yield_volume_pct", "Yield", figures("yield_volume_pct", 1), "% by volume"),
-        Show("soap_feed_mg_per_kg", "Soap, feed", lambda row: _short_soap(row, "feed"), "mg/kg"),
-        Show("soap_product_mg_per_kg", "Soap, product", lambda row: _short_soap(row, "product"), "mg/kg"),
+        Show("fuel_l", say("Fuel"), volumes(view, "fuel_l"), view.display["volume"]),
+        Show("yield_volume_pct", say("Yield"), figures("yield_volume_pct", 1), say("% by volume")),
+        Show("soap_feed_mg_per_kg", say("Soap, feed"), lambda row: _short_soap(row, "feed"), "mg/kg"),
+        Show(
+            "soap_product_mg_per_kg", say("Soap, product"), lambda row: _short_soap(row, "product"), "mg/kg"
+        ),
     ]
     view_of = table_view(
         BATCHES,
         id_,
-        "Batches" if most is None else f"The last {count(most, 'batch', 'batches')}",
+        say("Batches") if most is None else say("The last {batch}", batch=count(most, "batch", "batches")),
         chosen[:most],
         shows,
         filterable=most is None,
@@ -103,7 +115,11 @@ def table(
 def _with_cost(base: TableView, rows: Sequence[Mapping[str, Any]], view: Shown) -> TableView:
 
     head = Head(
-        "Cost with media", view.per_unit, "cash and media per volume of finished fuel", True, "cost-per-litre"
+        say("Cost with media"),
+        view.per_unit,
+        say("cash and media per volume of finished fuel"),
+        True,
+        "cost-per-litre",
     )
     cells = [
         Cell(
@@ -122,7 +138,11 @@ def _short_soap(row: Row, point: str) -> str:
         return "–"
     if detected not in ("yes", "no"):
         low, high = row[f"soap_{point}_low_mg_per_kg"], row[f"soap_{point}_high_mg_per_kg"]
-        return f"> {number(low)}" if detected == "at least" else f"{number(low)} to {number(high)}"
+        return (
+            f"> {number(low)}"
+            if detected == "at least"
+            else say("{low} to {high}", low=number(low), high=number(high))
+        )
     return f"< {number(value, 1 if value < 10 else 0)}" if detected == "no" else number(value)
 
 
@@ -150,36 +170,41 @@ def yield_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
     known = [row["yield_volume_pct"] for row in recent if row["yield_volume_pct"] is not None]
     held = sum(bool(value["first_run"]) for value in values)
     sentence = (
-        f"Finished fuel by volume of oil, both {view.basis}: from {number(min(known), 1)} to {with_unit(max(known), '%', 1)}. "
-        f"{count(held, 'run')} left more than a twentieth of the batch in a fresh bed; that fuel is not lost but held back."
+        say(
+            "Finished fuel by volume of oil, both {basis}: from {min} to {max}. {run} left more than a twentieth of the batch in a fresh bed; that fuel is not lost but held back.",
+            basis=view.basis,
+            min=number(min(known), 1),
+            max=with_unit(max(known), "%", 1),
+            run=count(held, "run", "runs"),
+        )
         if known
-        else "No yield is known yet."
+        else say("No yield is known yet.")
     )
     chart_table = table_view(
         BATCHES,
         "yield-table",
-        "Yield by batch",
+        say("Yield by batch"),
         recent,
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show("date", "Date", plain("date")),
-            Show("yield_volume_pct", "By volume", figures("yield_volume_pct", 1), "%"),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("date", say("Date"), plain("date")),
+            Show("yield_volume_pct", say("By volume"), figures("yield_volume_pct", 1), "%"),
             Show(
                 "yield_mass_pct",
-                "By mass, before the columns",
+                say("By mass, before the columns"),
                 figures("yield_mass_pct", 1),
                 "%",
             ),
-            Show("yield_theory_pct", "Against theory", figures("yield_theory_pct", 1), "%"),
+            Show("yield_theory_pct", say("Against theory"), figures("yield_theory_pct", 1), "%"),
             Show(
                 "heel_l",
-                "Left in the columns",
+                say("Left in the columns"),
                 volumes(view, "heel_l", 1),
                 view.display["volume"],
             ),
         ],
     )
-    return Chart("yield", "Volume yield", sentence, "yield_time", tuple(values), chart_table)
+    return Chart("yield", say("Volume yield"), sentence, "yield_time", tuple(values), chart_table)
 
 
 def closure_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
@@ -188,10 +213,14 @@ def closure_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
     known = [row["closure_pct"] for row in recent if row["closure_pct"] is not None]
     inside = sum(97 <= value <= 103 for value in known)
     sentence = (
-        f"Mass out over mass in is known for {len(known)} of {count(len(recent), 'batch', 'batches')}; {inside} close within 97 to 103 %, "
-        "a usual band for readings by hand."
+        say(
+            "Mass out over mass in is known for {known} of {batch}; {inside} close within 97 to 103 %, a usual band for readings by hand.",
+            known=len(known),
+            batch=count(len(recent), "batch", "batches"),
+            inside=inside,
+        )
         if known
-        else "No batch has all the weights that a mass balance needs."
+        else say("No batch has all the weights that a mass balance needs.")
     )
     values = tuple(
         {"date": row["date"], "batch": row["batch"], "closure_pct": row["closure_pct"]} for row in recent
@@ -199,12 +228,12 @@ def closure_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
     chart_table = table_view(
         BATCHES,
         "closure-table",
-        "Mass closure by batch",
+        say("Mass closure by batch"),
         recent,
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show("date", "Date", plain("date")),
-            Show("closure_pct", "Closure", figures("closure_pct", 1), "%"),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("date", say("Date"), plain("date")),
+            Show("closure_pct", say("Closure"), figures("closure_pct", 1), "%"),
         ],
     )
-    return Chart("closure", "Mass closure", sentence, "closure", values, chart_table)
+    return Chart("closure", say("Mass closure"), sentence, "closure", values, chart_table)

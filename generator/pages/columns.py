@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.ledger.states import CHANGE, READY
 from generator.pages.bed_figures import (
     SPENT_MEDIA,
@@ -41,7 +42,7 @@ def page(results: Results) -> Page:
     standing = in_line([row for row in charges if row["unloaded"] is None])
     return Page(
         path="columns.html",
-        title="Columns",
+        title=say("Columns"),
         template="columns.html",
         section="columns",
         finding=finding(standing),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages.parts import batch_link
 from generator.pages.view import Page
 
@@ -14,7 +15,7 @@ def page(results: Results) -> Page:
     rows = results.rows("batches")
     return Page(
         path=PATH,
-        title="Compare batches",
+        title=say("Compare batches"),
         template="compare.html",
         section="batches",
         finding="Two to four batches side by side: their figures as on their own pages, and what was written of them.",

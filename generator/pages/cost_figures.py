@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from generator.language import say
 from generator.pages.parts import Row
 from generator.pages.view import Figure
 from generator.pages.words import Shown
@@ -11,18 +12,24 @@ from generator.tables import COSTS
 def cost_figures(cost: Row, view: Shown) -> list[Figure]:
     """Cost per litre by tier."""
     return [
-        cost_figure(cost, "cash_per_l", "Cash", view, "oil, methanol, catalyst, energy, other"),
-        cost_figure(cost, "with_media_per_l", "With media", view, media_basis(cost)),
-        cost_figure(cost, "with_labour_per_l", "With labour", view),
+        cost_figure(cost, "cash_per_l", say("Cash"), view, say("oil, methanol, catalyst, energy, other")),
+        cost_figure(cost, "with_media_per_l", say("With media"), view, media_basis(cost)),
+        cost_figure(cost, "with_labour_per_l", say("With labour"), view),
         cost_figure(
             cost,
             "per_diesel_l",
-            f"Per {view.volume_word} of diesel equivalent",
+            say("Per {volume_word} of diesel equivalent", volume_word=view.volume_word),
             view,
-            "with media, by net heat",
+            say("with media, by net heat"),
         ),
         *(
-            [Figure("To look at", cost["odd_parts"], "of the cost with media: check unit, amount and price")]
+            [
+                Figure(
+                    say("To look at"),
+                    cost["odd_parts"],
+                    say("of the cost with media: check unit, amount and price"),
+                )
+            ]
             if cost["odd_parts"]
             else []
         ),
@@ -31,7 +38,7 @@ def cost_figures(cost: Row, view: Shown) -> list[Figure]:
 
 def media_basis(cost: Row) -> str:
     """Whether the share of media is final."""
-    return "an estimate while a bed is in service" if cost["media_estimated"] == "yes" else ""
+    return say("an estimate while a bed is in service") if cost["media_estimated"] == "yes" else ""
 
 
 def cost_figure(cost: Row, column: str, label: str, view: Shown, basis: str = "", digits: int = 3) -> Figure:
@@ -43,7 +50,7 @@ def cost_figure(cost: Row, column: str, label: str, view: Shown, basis: str = ""
         for item in (cost["missing"] or "").split(", ")
         if item and not item.startswith(_BEYOND.get(column, ()))
     ]
-    missing = f"needs {', '.join(lacks)}" if value is None else ""
+    missing = say("needs {join}", join=", ".join(lacks)) if value is None else ""
     return Figure(label, text, basis, COSTS.column(column).method, missing)
 
 

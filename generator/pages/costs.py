@@ -7,6 +7,7 @@ from typing import Any
 
 from generator.compute.costs import PARTS
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages.batches import CHARTED
 from generator.pages.bridges import chart as bridge_chart
 from generator.pages.bridges import moved
@@ -39,7 +40,7 @@ def page(results: Results) -> Page:
     bridges = [bridge_chart(ways.get(name, []), view) for name in ("last", "year")]
     return Page(
         path="costs.html",
-        title="Costs",
+        title=say("Costs"),
         template="costs.html",
         section="costs",
         finding=finding(rows, ways.get("last", []), view),

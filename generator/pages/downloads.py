@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from importlib.util import find_spec
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import count
 from generator.tables import ALL, Table, public_columns
@@ -40,7 +41,7 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
     files += [{"name": path.rpartition("/")[2], "href": path, "text": text} for path, text in BESIDE.items()]
     return Page(
         path="downloads.html",
-        title="Downloads",
+        title=say("Downloads"),
         template="downloads.html",
         section="downloads",
         finding=f"{count(len(kept), 'table')} as CSV and JSON{' and Parquet' if WRITES_PARQUET else ''}; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",

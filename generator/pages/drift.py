@@ -7,6 +7,7 @@ from typing import Any
 
 from generator.compute.results import Results
 from generator.data import rows
+from generator.language import say
 from generator.ledger.series import followed
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, plain, table_view
@@ -26,7 +27,7 @@ def page(results: Results) -> Page:
     charted = [key for key in _keys(pieces) if any(row["centre"] is not None for row in _of(pieces, key))]
     return Page(
         path="drift.html",
-        title="Drift",
+        title=say("Drift"),
         template="drift.html",
         section="drift",
         finding=finding(pieces),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.explaining import FIX, by_area
+from generator.language import say
 from generator.pages.view import Page
 from generator.pages.words import count
 
@@ -14,7 +15,7 @@ def page() -> Page:
     areas = by_area()
     return Page(
         path=PATH,
-        title="Problems explained",
+        title=say("Problems explained"),
         template="explain.html",
         section="problems",
         finding=f"{count(sum(map(len, areas.values())), 'kind')} of problems that the check can tell: what each means, why it matters, how it is mended.",

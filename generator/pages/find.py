@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages.search import KINDS, PATH, entries, registered
 from generator.pages.view import Page
 from generator.pages.words import count
@@ -17,7 +18,7 @@ def page(results: Results, pages: Sequence[Page]) -> Page:
     named = sum(map(len, register.values()))
     return Page(
         path=PATH,
-        title="Find",
+        title=say("Find"),
         template="find.html",
         section="find",
         finding=f"{count(named, 'thing')} with a name, by kind; a search finds results and notes too.",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.data import rows
+from generator.language import say, spoken
 from generator.pages.view import Chart, Page, TableView
 
 PATH = "glossary.html"
@@ -57,10 +58,15 @@ def _whole(entry: Mapping[str, Any], cautions: Sequence[str]) -> str:
     return found
 
 
-@functools.cache
 def by_label() -> Mapping[str, Word]:
-    """The entry that explains each label: its term and its heads."""
-    return {label: word for word in words() for label in (word.term, *word.heads)}
+    """The entry that explains each label, in the language in use: its term and its heads."""
+    return _by_label(spoken().code)
+
+
+@functools.cache
+def _by_label(code: str) -> Mapping[str, Word]:
+    del code  # what the labels are said in
+    return {say(label): word for word in words() for label in (word.term, *word.heads)}
 
 
 def used(page: Page) -> list[Word]:
@@ -94,7 +100,7 @@ def page() -> Page:
         topics.setdefault(word.topic, []).append(word)
     return Page(
         path=PATH,
-        title="Glossary",
+        title=say("Glossary"),
         template="glossary.html",
         section="glossary",
         finding="What the words of these pages mean, for readers who make no fuel.",

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from generator.compute.results import Results
+from generator.language import say, term
 from generator.pages import batch as batch_page
 from generator.pages import batches as batches_page
 from generator.pages import oil as oil_page
@@ -31,12 +32,12 @@ def page(results: Results, warnings: int) -> Page:
     costs = {row["batch"]: row for row in results.rows("costs")}
     return Page(
         path="index.html",
-        title="Home",
+        title=say("Home"),
         template="home.html",
         section="home",
         finding=batch_page.finding(last, costs.get(last["batch"]), view)
         if last is not None
-        else "No batch is written yet: write the first file in batches/.",
+        else say("No batch is written yet: write the first file in batches/."),
         content={
             **(
                 {"actions": actions(results, charges, rows, warnings)}
@@ -45,7 +46,10 @@ def page(results: Results, warnings: int) -> Page:
             ),
             "beds": [bed(row, view) for row in charges],
             "last": _last(last, costs.get(last["batch"]) if last else None, view) if last is not None else [],
-            "last_link": (f"Last batch: {last['batch']}, {last['date']}", batch_link(last["batch"]))
+            "last_link": (
+                say("Last batch: {batch}, {date}", batch=last["batch"], date=last["date"]),
+                batch_link(last["batch"]),
+            )
             if last is not None
             else None,
             "tables": [
@@ -65,7 +69,14 @@ def actions(
     out = plan_page.to_do(results)
     out += [
         (
-            f"Vessel {row['vessel']} of {row['purifier']} ({row['position']}), {row['state']}: {row['action']}.",
+            say(
+                "Vessel {vessel} of {purifier} ({position}), {state}: {action}.",
+                vessel=row["vessel"],
+                purifier=row["purifier"],
+                position=row["position"],
+                state=row["state"],
+                action=row["action"],
+            ),
             charge_link(row["charge"]),
         )
         for row in charges
@@ -74,10 +85,16 @@ def actions(
     out += refills(charges, results.rows("lots"), view)
     if rows:
         unfinished = [row["batch"] for row in rows[-RECENT:] if row["fuel_l"] is None]
-        out += [(f"Batch {name} is not finished.", batch_link(name)) for name in unfinished]
+        out += [(say("Batch {name} is not finished.", name=name), batch_link(name)) for name in unfinished]
     for row in {row["tank"]: row for row in results.rows("tanks") if row["event"] == "dip"}.values():
         if abs(row["difference_l"]) > row["capacity_l"] * DIP_SHARE:
-            told = f"{row['tank']}: the dip of {row['date']} says {view.volume(row['dipped_l'])}, the book {view.volume(row['dipped_l'] - row['difference_l'])}."
+            told = say(
+                "{tank}: the dip of {date} says {dipped}, the book {dipped_2}.",
+                tank=row["tank"],
+                date=row["date"],
+                dipped=view.volume(row["dipped_l"]),
+                dipped_2=view.volume(row["dipped_l"] - row["difference_l"]),
+            )
             out.append((told, "tanks.html"))
     offers = results.rows("offers")
     if any(row["state"] == "open" for row in offers):
@@ -87,14 +104,19 @@ def actions(
     if untested:
         out.append((untested, "quality.html"))
     if warnings:
-        out.append((f"{count(warnings, 'warning')} about the files.", "problems.html"))
+        out.append(
+            (
+                say("{warning} about the files.", warning=count(warnings, "warning", "warnings")),
+                "problems.html",
+            )
+        )
     return out
 
 
 def _due(results: Results) -> list[tuple[str, str]]:
     """Tests that the rhythm of the logbook asks for, bench and laboratory together."""
     names = list(dict.fromkeys(row["property"] for row in results.rows("due") if row["due"]))
-    return [(f"Tests are due: {listed(names)}.", "quality.html#due")] if names else []
+    return [(say("Tests are due: {names}.", names=listed(names)), "quality.html#due")] if names else []
 
 
 def _untested(results: Results, rows: Sequence[Row]) -> str:
@@ -107,9 +129,13 @@ def _untested(results: Results, rows: Sequence[Row]) -> str:
     if not lacking:
         return ""
     if recent == 1:
-        return "The only batch has no test beside soap and conversion."
-    verb = "has" if len(lacking) == 1 else "have"
-    return f"{len(lacking)} of the last {recent} batches {verb} no test beside soap and conversion."
+        return say("The only batch has no test beside soap and conversion.")
+    text = (
+        term("{lacking} of the last {recent} batches has no test beside soap and conversion.")
+        if len(lacking) == 1
+        else term("{lacking} of the last {recent} batches have no test beside soap and conversion.")
+    )
+    return say(text, lacking=len(lacking), recent=recent)
 
 
 def bed(row: Row, view: Shown) -> dict[str, Any]:
@@ -117,17 +143,28 @@ def bed(row: Row, view: Shown) -> dict[str, Any]:
     soap, share = row["soap_share_pct"], None
     if glycerol_leads(row):
         share, rinse = row["glycerol_share_pct"], row["glycerol_batches_left"]
-        text = f"{significant(share, '%', 2)} of its capacity for glycerol, by the inlet content assumed"
-        held = f"{share_text(row)} of that for soap; " if soap is not None else ""
-        ahead = f"batches to a rinse: {significant(rinse, '', 2)}; " if rinse is not None else ""
+        text = say(
+            "{share} of its capacity for glycerol, by the inlet content assumed",
+            share=significant(share, "%", 2),
+        )
+        held = say("{share_text} of that for soap; ", share_text=share_text(row)) if soap is not None else ""
+        ahead = (
+            say("batches to a rinse: {rinse}; ", rinse=significant(rinse, "", 2)) if rinse is not None else ""
+        )
         detail = f"{held}{ahead}".removesuffix("; ")
     elif soap is None:
-        text = "share of capacity unknown"
-        detail = "needs a capacity, from the medium's row or three spent charges, and samples of its runs"
+        text = say("share of capacity unknown")
+        detail = say(
+            "needs a capacity, from the medium's row or three spent charges, and samples of its runs"
+        )
     else:
         share, left = soap, batches_text(row)
-        text = f"{share_text(row)} of its capacity for soap"
-        detail = f"batches left: {left}" if left != UNKNOWN else "what a batch brings is not known"
+        text = say("{share_text} of its capacity for soap", share_text=share_text(row))
+        detail = (
+            say("batches left: {left}", left=left)
+            if left != UNKNOWN
+            else say("what a batch brings is not known")
+        )
     return {
         "vessel": f"{row['purifier']} {row['vessel']}, {row['position']}",
         "medium": row["medium"],
@@ -145,16 +182,16 @@ def _last(row: Row, cost: Row | None, view: Shown) -> list[Figure]:
             BATCHES,
             row,
             "fuel_l",
-            "Finished fuel",
+            say("Finished fuel"),
             view.volume(row["fuel_l"], 0, row["u_fuel_l"]),
             view.basis,
         ),
-        measured(BATCHES, row, "yield_volume_pct", "Yield by volume", "%", 1),
-        measured(BATCHES, row, "closure_pct", "Mass closure", "%", 1),
-        figure(BATCHES, row, "soap_product_mg_per_kg", "Soap in the product", soap_text(row, "product")),
+        measured(BATCHES, row, "yield_volume_pct", say("Yield by volume"), "%", 1),
+        measured(BATCHES, row, "closure_pct", say("Mass closure"), "%", 1),
+        figure(BATCHES, row, "soap_product_mg_per_kg", say("Soap in the product"), soap_text(row, "product")),
     ]
     if text := whole_text(row):
-        out.append(figure(BATCHES, row, "soap_whole_high_mg_per_kg", "Soap in all of the fuel", text))
+        out.append(figure(BATCHES, row, "soap_whole_high_mg_per_kg", say("Soap in all of the fuel"), text))
     if cost is not None:
-        out.append(cost_figure(cost, "with_media_per_l", "Cost with media", view, media_basis(cost), 2))
+        out.append(cost_figure(cost, "with_media_per_l", say("Cost with media"), view, media_basis(cost), 2))
     return out

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from generator.compute.results import Results
 from generator.data import rows
+from generator.language import say
 from generator.methods import CONFIDENCE, Check, Method, methods
 from generator.pages.glossary import words
 from generator.pages.parts import Row, Show, grouped, plain, table_view
@@ -27,7 +28,7 @@ def page(results: Results) -> Page:
     formulas = sum(len(each.formulas) for entry in entries for each in entry.functions)
     return Page(
         path="methods.html",
-        title="Methods",
+        title=say("Methods"),
         template="methods.html",
         section="methods",
         finding=f"How each figure is made: {count(formulas, 'formula', 'formulas')} with their symbols, sources and checks, the limits with their edition, and the cautions.",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages.lots import acid_chart, lots_table, price_chart
 from generator.pages.offer_figures import CAUTIONS, offer_figures
 from generator.pages.parts import (
@@ -29,7 +30,7 @@ def page(results: Results) -> Page:
     offers, lots, view = results.rows("offers"), results.rows("lots"), shown(results)
     return Page(
         path="oil.html",
-        title="Oil",
+        title=say("Oil"),
         template="oil.html",
         section="oil",
         finding=finding(offers, view),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from generator.language import say, term
 from generator.pages.view import Cell, Figure, Head, TableView
 from generator.pages.words import UNKNOWN, Shown, interval, number, plus_minus, significant, sort_key
 from generator.tables import Table
@@ -38,7 +39,7 @@ def figures(column: str, digits: int = 0) -> Callable[[Row], str]:
 
 # of an oil, as most tables show it
 ACID_VALUE_COLUMN = Show(
-    "acid_value_mg_koh_per_g", "Acid value", figures("acid_value_mg_koh_per_g", 1), "mg KOH/g"
+    "acid_value_mg_koh_per_g", term("Acid value"), figures("acid_value_mg_koh_per_g", 1), "mg KOH/g"
 )
 
 
@@ -68,19 +69,25 @@ def unit_costs(view: Shown, column: str) -> Callable[[Row], str]:
 def run_shows(view: Shown) -> list[Show]:
     """How a run through one vessel went: flow, contact, pressure, soap; for tables of runs."""
     return [
-        Show("bed_volumes_per_h", "Flow", figures("bed_volumes_per_h", 1), "bed volumes/h"),
-        Show("contact_min", "Contact", figures("contact_min"), "min"),
+        Show("bed_volumes_per_h", say("Flow"), figures("bed_volumes_per_h", 1), say("bed volumes/h")),
+        Show("contact_min", say("Contact"), figures("contact_min"), "min"),
         Show(
             "inlet_kpa",
-            "Inlet, highest",
+            say("Inlet, highest"),
             lambda row: number(view.pressure_number(row["inlet_kpa"]), 2),
             view.display["pressure"],
         ),
         Show(
-            "soap_high_g", "Soap taken up", lambda row: interval(row["soap_low_g"], row["soap_high_g"]), "g"
+            "soap_high_g",
+            say("Soap taken up"),
+            lambda row: interval(row["soap_low_g"], row["soap_high_g"]),
+            "g",
         ),
         Show(
-            "load_share_pct", "Of capacity, after", lambda row: significant(row["load_share_pct"], "", 2), "%"
+            "load_share_pct",
+            say("Of capacity, after"),
+            lambda row: significant(row["load_share_pct"], "", 2),
+            "%",
         ),
     ]
 
@@ -98,9 +105,9 @@ def table_view(
     listed = list(rows)
     heads = tuple(
         Head(
-            show.label,
-            show.unit,
-            table.column(show.column).meaning,
+            say(show.label),
+            say(show.unit),
+            say(table.column(show.column).meaning),
             any(isinstance(row[show.column], float | int) for row in listed),
             table.column(show.column).method,
         )
@@ -126,8 +133,10 @@ def figure(table: Table, row: Row, column: str, label: str, text: str, basis: st
     missing = ""
     if text == UNKNOWN:
         lacking = [need.replace("_", " ") for need in _lacking(table, row, declared.needs)]
-        missing = f"needs {', '.join(dict.fromkeys(lacking))}" if lacking else "not written"
-    return Figure(label, text, basis, declared.method, missing)
+        missing = (
+            say("needs {join}", join=", ".join(dict.fromkeys(lacking))) if lacking else say("not written")
+        )
+    return Figure(label, say(text) if text == UNKNOWN else text, basis, declared.method, missing)
 
 
 def measured(
@@ -197,6 +206,10 @@ def newest(caption: str, rows: Sequence[Row], file: str) -> tuple[str, list[Row]
     """Rows newest first for a long table, and a caption that says where the rest is when they are too many to read."""
     if len(rows) <= LONGEST:
         return caption, list(rows)[::-1]
-    return f"{caption}: the latest {LONGEST} of {len(rows)}, all of them in {file}", list(rows)[
-        : -LONGEST - 1 : -1
-    ]
+    return say(
+        "{caption}: the latest {longest} of {rows}, all of them in {file}",
+        caption=caption,
+        longest=LONGEST,
+        rows=len(rows),
+        file=file,
+    ), list(rows)[: -LONGEST - 1 : -1]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from generator.language import say
 from generator.pages import explain
 from generator.pages.view import Page
 from generator.pages.words import count
@@ -34,7 +35,7 @@ def page(found: Sequence[Problem], lines: Mapping[str, list[str] | None]) -> Pag
     )
     return Page(
         path="problems.html",
-        title="Problems",
+        title=say("Problems"),
         template="problems.html",
         section="problems",
         finding=finding,

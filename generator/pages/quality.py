@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages import coverage
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, batch_link, grouped, newest
@@ -35,7 +36,7 @@ def page(results: Results) -> Page:
     rows, tests, standing = (results.rows(name) for name in ("batches", "tests", "standing"))
     return Page(
         path="quality.html",
-        title="Quality",
+        title=say("Quality"),
         template="quality.html",
         section="quality",
         finding=finding(tests, standing),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, newest, plain, table_view, tank_link, volumes
 from generator.pages.view import Chart, Figure, Page, TableView
@@ -19,7 +20,7 @@ def page(results: Results) -> Page:
     by_tank: dict[str, list[Row]] = {name: [row for row in rows if row["tank"] == name] for name in names}
     return Page(
         path="tanks.html",
-        title="Tanks",
+        title=say("Tanks"),
         template="tanks.html",
         section="tanks",
         finding=finding(by_tank, view),

@@ -9,9 +9,11 @@ from typing import Any
 
 from generator.compute.results import Results
 from generator.formulas.uncertainty import expanded
+from generator.language import count as counted
+from generator.language import say, spoken, term
 from generator.units import Quantity, convert, quantity
 
-UNKNOWN = "unknown"
+UNKNOWN = term("unknown")
 NARROW = "\u202f"  # a space that does not break, between thousands and before a unit
 
 
@@ -20,9 +22,9 @@ def number(value: float | None, digits: int = 0) -> str:
     if value is None:
         return UNKNOWN
     text = f"{value:,.{digits}f}".replace(",", NARROW)
-    if not text.startswith("-"):
-        return text
-    return f"\u2212{text[1:]}" if text.strip(f"-0.{NARROW}") else text[1:]
+    if text.startswith("-"):
+        text = f"\u2212{text[1:]}" if text.strip(f"-0.{NARROW}") else text[1:]
+    return text.replace(".", spoken().decimal)
 
 
 def shown_change(value: float | None, digits: int) -> str:
@@ -84,21 +86,21 @@ def _leading_zeros(value: float) -> int:
 def interval(low: float | None, high: float | None) -> str:
     """Two ends, or one number where they are the same when written."""
     if high is None:
-        return UNKNOWN if low is None else f"{number(low)} or more"
+        return UNKNOWN if low is None else say("{low} or more", low=number(low))
     first, last = number(low), number(high)
-    return last if first == last else f"{first} to {last}"
+    return last if first == last else say("{first} to {last}", first=first, last=last)
 
 
 def listed(words: Sequence[str]) -> str:
     """Join words with commas and an `and`."""
     if len(words) < 2:
         return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
+    return say("{join} and {words}", join=", ".join(words[:-1]), words=words[-1])
 
 
 def count(value: int, one: str, many: str = "") -> str:
     """Write a count with its noun."""
-    return f"{value} {one if value == 1 else many or one + 's'}"
+    return counted(value, one, many or f"{one}s")
 
 
 def sort_key(value: Any) -> str:
@@ -179,7 +181,7 @@ class Shown:
     @property
     def volume_word(self) -> str:
         """The display unit of volume as a word in a sentence."""
-        return {"L": "litre", "US gal": "US gallon", "imp gal": "imperial gallon"}.get(
+        return {"L": "litre", say("US gal"): say("US gallon"), say("imp gal"): say("imperial gallon")}.get(
             self.display["volume"], self.display["volume"]
         )
 
@@ -191,7 +193,7 @@ class Shown:
     @property
     def basis(self) -> str:
         """The basis of every volume."""
-        return f"at {self.reference}"
+        return say("at {reference}", reference=self.reference)
 
 
 def shown(results: Results) -> Shown:
@@ -224,8 +226,8 @@ def whole_text(row: Mapping[str, Any]) -> str:
         return UNKNOWN
     first, last = significant(low, "", 2), significant(high, "mg/kg", 2)
     if low <= 0:
-        return f"at most {last}"
-    return last if first == significant(high, "", 2) else f"{first} to {last}"
+        return say("at most {last}", last=last)
+    return last if first == significant(high, "", 2) else say("{first} to {last}", first=first, last=last)
 
 
 def titrated_text(row: Mapping[str, Any], name: str) -> str:
@@ -239,11 +241,17 @@ def titrated_text(row: Mapping[str, Any], name: str) -> str:
     if told is None:
         return UNKNOWN
     if told == "no":
-        return f"not detected, below {significant(limit, 'mg/kg', 2)}"
+        return say("not detected, below {limit}", limit=significant(limit, "mg/kg", 2))
     if told != "yes":
         low, high = row[f"{name}_low_mg_per_kg"], row[f"{name}_high_mg_per_kg"]
     if told == "between":
-        return f"between {significant(low, '', 2)} and {significant(high, 'mg/kg', 2)}"
+        return say(
+            "between {low} and {high}", low=significant(low, "", 2), high=significant(high, "mg/kg", 2)
+        )
     if told in ("at least", "at most"):
         return f"{told} {significant(low if told == 'at least' else high, 'mg/kg', 2)}"
-    return f"{plus_minus(value, standard, 'mg/kg')} (detection limit {significant(limit, '', 2)})"
+    return say(
+        "{value} (detection limit {limit})",
+        value=plus_minus(value, standard, "mg/kg"),
+        limit=significant(limit, "", 2),
+    )

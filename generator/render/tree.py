@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from generator.compute.results import Results
+from generator.language import say, speaking
 from generator.pages.downloads import SUMS, WRITES_PARQUET
 from generator.pages.names import addresses
 from generator.pages.view import Page
@@ -81,11 +82,12 @@ def rendered(
     """
     pictures = Pictures(kept)
     renderer = Renderer(pictures.picture)
-    same = common(results, pages, problems)
-    standing = Standing(pictures.kept, out, same)
-    tree = {page.path: standing.page(page, partial(renderer.render, page, same)) for page in pages}
-    standing.keep()
-    found = {**tree, **beside(results, pages, widened, pictures)}
+    with speaking(results.language):
+        same = common(results, pages, problems)
+        standing = Standing(pictures.kept, out, same)
+        tree = {page.path: standing.page(page, partial(renderer.render, page, same)) for page in pages}
+        standing.keep()
+        found = {**tree, **beside(results, pages, widened, pictures)}
     pictures.kept.prune()
     return found
 
@@ -108,15 +110,16 @@ def common(
     """What all pages share; `live` only in a preview."""
     return {
         "live": live,
+        "language": results.language,
         "names": addresses(results),
         "title": results.title,
         "notice": results.notice,
         "as_of": results.as_of,
-        "as_of_basis": results.as_of_basis,
+        "as_of_basis": say(results.as_of_basis),
         "audience": results.audience,
         "nav": _navigation(pages),
         "currency": results.currency,
-        "units": f"Volumes are {shown(results).basis} unless a page says otherwise.",
+        "units": say("Volumes are {basis} unless a page says otherwise.", basis=shown(results).basis),
         "problems_count": problems if results.audience == "workshop" else 0,
     }
 

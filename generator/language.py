@@ -1,0 +1,100 @@
+"""The language of a site: its texts in one catalogue, its signs in numbers.
+
+English stands at the place of use, as the argument of `say`; a catalogue `data/translations/CODE.po` gives the other
+languages. The language in use is set around the making of one site, and is English everywhere else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass, field
+from functools import cache
+from importlib.resources import files
+
+ENGLISH = "en"
+LANGUAGES = (ENGLISH, "de")  # English, and every language that has a catalogue
+
+
+@dataclass(frozen=True, slots=True)
+class Language:
+    """One language: code, decimal sign, texts by their English one, plural forms by the English one and its plural."""
+
+    code: str = ENGLISH
+    decimal: str = "."
+    texts: Mapping[str, str] = field(default_factory=dict)
+    plurals: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
+    form: Callable[[int], int] = lambda number: int(number != 1)
+
+
+_ENGLISH = Language()
+_SPOKEN: ContextVar[Language] = ContextVar("spoken")
+
+
+def spoken() -> Language:
+    """The language in use."""
+    return _SPOKEN.get(_ENGLISH)
+
+
+@contextmanager
+def speaking(code: str) -> Iterator[Language]:
+    """Use a language until the end of the block; KeyError for one without a catalogue."""
+    found = language(code)
+    token = _SPOKEN.set(found)
+    try:
+        yield found
+    finally:
+        _SPOKEN.reset(token)
+
+
+def say(text: str, /, **values: object) -> str:
+    """A text in the language in use, its named places filled; the English one where the catalogue has none."""
+    said = spoken().texts.get(text, text)
+    return said.format(**values) if values else said
+
+
+def count(value: int, one: str, many: str) -> str:
+    """A count with its noun, in the form that the language has for so many."""
+    said = spoken()
+    forms = said.plurals.get((one, many), (one, many))
+    return f"{value} {forms[said.form(value)]}"
+
+
+def term(text: str) -> str:
+    """Mark a text that is said later, where the language is known."""
+    return text
+
+
+@cache
+def language(code: str) -> Language:
+    """A language with its catalogue; KeyError where there is none."""
+    if code == ENGLISH:
+        return _ENGLISH
+    if code not in LANGUAGES:
+        raise KeyError(code)
+    # slow to import, and not needed where English is spoken
+    from gettext import c2py  # noqa: PLC0415
+
+    from babel import Locale  # noqa: PLC0415
+    from babel.messages.pofile import read_po  # noqa: PLC0415
+
+    locale = Locale.parse(code)
+    with files("generator.data").joinpath("translations", f"{code}.po").open("rb") as source:
+        catalogue = read_po(source, locale=code)
+    texts: dict[str, str] = {}
+    plurals: dict[tuple[str, str], tuple[str, ...]] = {}
+    for message in catalogue:
+        if isinstance(message.id, str):
+            texts[message.id] = str(message.string)
+        else:
+            one, many = message.id
+            plurals[one, many] = tuple(message.string or ())
+    del texts[""]  # what heads the catalogue
+    return Language(
+        code,
+        locale.number_symbols["latn"]["decimal"],
+        {english: text for english, text in texts.items() if text},
+        plurals,
+        c2py(catalogue.plural_expr),
+    )

@@ -1,0 +1,80 @@
+"""The demo in German: its pages say so, and what is translated is said in German everywhere."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+from selectolax.lexbor import LexborHTMLParser
+
+from generator.build import build_site
+from tests.translation.catalogue import catalogue
+
+ROOT = Path(__file__).resolve().parents[2]
+NUMBER_WITH_POINT = re.compile(r"\d\.\d")
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("german")
+    shutil.copytree(ROOT / "logbook", folder / "logbook")
+    settings = folder / "logbook" / "logbook.yaml"
+    text = settings.read_text(encoding="utf-8")
+    assert "locale: en\n" in text
+    settings.write_text(text.replace("locale: en\n", "locale: de\n"), encoding="utf-8")
+    build_site(folder / "logbook", folder / "site", "workshop")
+    return folder / "site"
+
+
+def nodes(path: Path, within: str) -> list[str]:
+    tree = LexborHTMLParser(path.read_text(encoding="utf-8"))
+    return [text for found in tree.css(within) if (text := " ".join(found.text().split()))]
+
+
+def test_every_page_is_marked_as_german(site: Path) -> None:
+    pages = list(site.rglob("*.html"))
+    assert len(pages) > 100
+    assert all('<html lang="de">' in page.read_text(encoding="utf-8") for page in pages)
+
+
+def test_no_label_of_a_batch_is_english(site: Path) -> None:
+    english = {
+        message.id
+        for message in catalogue("de")
+        if isinstance(message.id, str) and message.id != message.string
+    }
+    german = {message.string for message in catalogue("de")}
+    pages = sorted((site / "batches").glob("*.html"))[:40]
+    for page in (*pages, site / "batches.html", site / "index.html"):
+        labels = nodes(page, ".figures dt, .margin h2, th .label, nav a, .foot a, h1")
+        assert len(labels) > 20
+        assert not [label for label in labels if label in english and label not in german], page.name
+
+
+def test_every_label_in_the_margin_of_a_batch_is_from_the_catalogue(site: Path) -> None:
+    german = {message.string for message in catalogue("de")} | {
+        "Je Liter Dieseläquivalent",
+        "Je litre Dieseläquivalent",
+    }
+    for page in sorted((site / "batches").glob("*.html"))[:40]:
+        assert not [label for label in nodes(page, ".margin h2, .margin dt") if label not in german], (
+            page.name
+        )
+
+
+def test_computed_figures_carry_a_decimal_comma(site: Path) -> None:
+    pages = sorted((site / "batches").glob("*.html"))[:40]
+    seen = 0
+    for page in pages:
+        for text in nodes(page, ".figures .value, .figures .basis, .bars .value, #runs td"):
+            assert not NUMBER_WITH_POINT.search(text), (page.name, text)
+            seen += bool(re.search(r"\d,\d", text))
+    assert seen > 400
+
+
+def test_downloads_stay_as_they_are(site: Path) -> None:
+    head = (site / "data" / "batches.csv").read_text(encoding="utf-8").splitlines()[0]
+    assert head.startswith("batch,date,")
+    assert re.search(r",\d+\.\d+,", (site / "data" / "batches.csv").read_text(encoding="utf-8"))
