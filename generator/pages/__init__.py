@@ -19,6 +19,7 @@ from generator.pages import (
     find,
     glossary,
     home,
+    label,
     methods,
     offer,
     oil,
@@ -85,5 +86,6 @@ def _pages(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[P
     yield from charge.pages(results)
     yield from batch.pages(results, told.by_batch() if workshop else {})
     yield from sheet.pages(results)
+    yield from label.pages(results)
     if workshop:
         yield from plan.pages(results, told.by_batch())

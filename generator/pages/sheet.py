@@ -1,4 +1,4 @@
-"""For paper: a batch on one sheet with the way to its page, and a label for a drum or a can."""
+"""For paper: a batch on one sheet with the way to its page."""
 
 from __future__ import annotations
 
@@ -8,27 +8,16 @@ from generator.compute.results import Results
 from generator.digests import digest
 from generator.pages.batch import finding
 from generator.pages.batch_figures import dose_figures, soap_figures, yield_figures
+from generator.pages.label import NO_ADDRESS, scanned
 from generator.pages.parts import Row, batch_link, grouped
-from generator.pages.view import Cell, Figure, Head, Page, TableView
+from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import shown
 
 ROOT = "../"
 MOST = 12  # results on one sheet beside the figures
 LONGEST_NOTE = 280
 FIRST = {"outside": 0, "cannot tell": 1}  # what must not be among those left out
-NO_ADDRESS = (
-    "The logbook gives no address of its site, so there is no code to scan: write address in logbook.yaml."
-)
 IS_NO_PROOF = "What was written down, and no statement that this fuel is fit for any use. A bench test is not a standard's method; what was not tested is not known."
-# plain words of the usual cautions; a label by law is another thing
-LABEL = (
-    "Burns. Keep it from flames, sparks and hot surfaces; do not smoke near it.",
-    "Rags, sawdust and filters wet with it can heat themselves alight: into a closed metal container, outdoors.",
-    "Not to drink. Keep it locked away from children and in no bottle for food or drink.",
-    "Keep it off skin and eyes, and out of drains, soil and water.",
-    "Can hold methanol, whose vapour ignites easily, where it was not tested for it.",
-)
-NO_LABEL_BY_LAW = "This is no hazard label by GHS or any other rule, and no statement of conformity. What must stand on a container, and what may be stored where, the authorities of your place say."
 
 
 def sheet_link(batch: object, root: str = "") -> str:
@@ -36,20 +25,13 @@ def sheet_link(batch: object, root: str = "") -> str:
     return f"{root}sheets/{batch}.html"
 
 
-def label_link(batch: object, root: str = "") -> str:
-    """The label of a batch."""
-    return f"{root}labels/{batch}.html"
-
-
 def pages(results: Results) -> Iterator[Page]:
-    """A sheet for every batch, and a label for every one that has fuel."""
+    """A sheet for every batch."""
     tests, runs = grouped(results.rows("tests"), "subject"), grouped(results.rows("runs"), "batch")
     standing = grouped(results.rows("standing"), "batch")
     for row in results.rows("batches"):
         name = row["batch"]
         yield _sheet(results, row, tests.get(name, []), len(runs.get(name, [])), standing.get(name, []))
-        if row["fuel_l"] is not None:
-            yield _label(results, row)
 
 
 def _sheet(results: Results, row: Row, tests: Sequence[Row], runs: int, standing: Sequence[Row]) -> Page:
@@ -72,7 +54,7 @@ def _sheet(results: Results, row: Row, tests: Sequence[Row], runs: int, standing
             "public_note": _short(row["public_note"] or ""),
             "back": batch_link(name, ROOT),
             "digest": digest(record) if record is not None else "",
-            "scanned": _scanned(results, name),
+            "scanned": scanned(results, name),
             "unscanned": NO_ADDRESS,
             "caveat": IS_NO_PROOF,
         },
@@ -121,36 +103,3 @@ def _coverage(standing: Sequence[Row]) -> str:
         return ""
     untested = sum(row["state"] == "not tested" for row in asked)
     return f"Of {len(asked)} properties of {asked[0]['edition']}, {untested} were not tested in this batch."
-
-
-def _label(results: Results, row: Row) -> Page:
-    view, name = shown(results), row["batch"]
-    told = [
-        Figure("Batch", str(name)),
-        Figure("Made", str(row["date"])),
-        Figure("All of the batch", view.volume(row["fuel_l"]), view.basis),
-    ]
-    if row["tank"] is not None:
-        told.append(Figure("Tank", str(row["tank"])))
-    return Page(
-        path=label_link(name),
-        title="Biodiesel",
-        template="label.html",
-        section="batches",
-        finding="",
-        content={
-            "told": told,
-            "filled": ("Amount in this container", "Filled on", "By"),
-            "of": "fatty acid methyl esters, made from used cooking oil in a workshop",
-            "cautions": LABEL,
-            "caveat": NO_LABEL_BY_LAW,
-            "back": batch_link(name, ROOT),
-            "scanned": _scanned(results, name),
-            "unscanned": NO_ADDRESS,
-        },
-    )
-
-
-def _scanned(results: Results, batch: object) -> str:
-    """The address of a batch's page on the published site; empty where none is set."""
-    return f"{results.address}{batch_link(batch)}" if results.address is not None else ""

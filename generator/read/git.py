@@ -125,6 +125,7 @@ def _environment() -> dict[str, str]:
         "GIT_TERMINAL_PROMPT": "0",
         "GIT_OPTIONAL_LOCKS": "0",
         "GIT_NO_LAZY_FETCH": "1",
+        "GIT_ALLOW_PROTOCOL": "none",  # above what a repository allows itself
     }
 
 
