@@ -117,9 +117,9 @@ def _page(
             "cost_bars": cost_bars(cost, view) if cost is not None else [],
             "tables": [
                 *([_runs(runs, view, results.audience)] if runs else []),
+                *([results_table("tests", say("Results one by one"), tests, of_batch=True)] if tests else []),
                 *([standing_table(standing)] if standing else []),
                 *([history_table(rows.changes[name])] if name in rows.changes else []),
-                *([results_table("tests", say("Results one by one"), tests, of_batch=True)] if tests else []),
             ],
             "workings": workings(results.worked.get(name, []), ROOT),
             "sure": budget_table(row, results.budgets.get(name, {})),

@@ -88,6 +88,7 @@ def pages(results: Results) -> Iterator[Page]:
                     *(_tables(moves, view) if moves is not None else ()),
                 ],
                 "command": f"esterday offer {row['offer']}",
+                "like": f"{LIKE_MG_KOH_PER_G:.0f} mg KOH/g",
                 "cautions": list(CAUTIONS),
             },
         )
@@ -182,8 +183,7 @@ def _tables(moves: Moves, view: Shown) -> Iterator[TableView]:
     yield table_view(
         OFFERS,
         "by-acid",
-        f"By acid value, all else as it is offered. Fuel is told by batches within {LIKE_MG_KOH_PER_G:.0f} mg KOH/g of each: where "
-        "other batches come in, fuel and highest price jump, even upwards; that is the record and not chemistry",
+        "By acid value, all else as it is offered",
         moves.by_acid,
         [acid, *_shows(view)],
     )

@@ -165,7 +165,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "compare": {"choices": [("b1", "batches/b1.html", text)]},
         "find": {"register": {text: [(text, "batches/b1.html")]}, "kinds": [("Batch", text)]},
         "charge": {**sheet, "action": text, "previous": (text, "a-1.html"), "next": None},
-        "offer": {**sheet, "command": text, "mover": _mover(text)},
+        "offer": {**sheet, "command": text, "like": text, "mover": _mover(text)},
         **dict.fromkeys(("quality", "drift", "costs", "oil", "columns", "tanks", "tracing"), sheet),
         "methods": {
             "methods": [Method("yield", text, text, (described(text),))],
