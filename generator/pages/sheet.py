@@ -10,6 +10,7 @@ from generator.pages.batch import finding
 from generator.pages.batch_figures import dose_figures, soap_figures, yield_figures
 from generator.pages.label import NO_ADDRESS, scanned
 from generator.pages.parts import Row, batch_link, grouped
+from generator.pages.results import verdict_text
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import shown
 
@@ -80,7 +81,7 @@ def _results(tests: Sequence[Row]) -> TableView:
             Cell(row["method"] or "–"),
             Cell("laboratory" if row["laboratory"] == "yes" else "bench"),
             Cell(row["limit"] or "–"),
-            Cell(row["verdict"] or "–"),
+            Cell(verdict_text(row)),
         )
         for row in listed[:MOST]
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import io
+import re
 from pathlib import Path
 
 import pypdfium2
@@ -56,3 +57,12 @@ def test_without_an_address_there_is_no_code_and_the_page_says_so(gallons: Path)
         for path in (gallons / kind).glob("*.html"):
             text = path.read_text(encoding="utf-8")
             assert 'class="code"' not in text and "no code to scan" in text
+
+
+def test_a_bench_reading_is_called_one_on_the_sheet_too(demo: Path) -> None:
+    """As on the page of its batch: only a laboratory's result has a verdict without a word before it."""
+    text = (demo / "sheets" / "2026-023.html").read_text(encoding="utf-8")
+    rows = re.findall(r"<tr>.*?</tr>", text, re.DOTALL)
+    on_bench = [row for row in rows if ">bench<" in row and "at most" in row]
+    assert on_bench, "no bench reading beside a limit was found"
+    assert all("bench reading" in row for row in on_bench)
