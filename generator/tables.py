@@ -1976,6 +1976,17 @@ TRACES = Table(
         Column("to", "", "who drew"),
     ),
 )
+FLOWS = Table(
+    "flows",
+    "one oil lot in one batch in the lot that a tank holds now",
+    (
+        Column("tank_lot", "", "the tank and the day of the fill"),
+        Column("tank", "", "id of the tank"),
+        Column("batch", "", "the batch"),
+        Column("oil_lot", "", "id of the oil lot"),
+        Column("volume_l", "L", "fuel of that batch made of it, behind the fill", method="tank-blend"),
+    ),
+)
 ROLLING = Table(
     "rolling",
     "twelve months of one place, up to the end of a month",
@@ -2138,6 +2149,7 @@ ALL = (
     TANK_LOTS,
     BLENDS,
     TRACES,
+    FLOWS,
     ROLLING,
     CHANGES,
 )

@@ -14,7 +14,7 @@ from generator.ledger.blends import TankLot, tank_lots
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.rolling import totals
 from generator.log import Log
-from generator.tables import BLENDS, ROLLING, TANK_LOTS, TRACES
+from generator.tables import BLENDS, FLOWS, ROLLING, TANK_LOTS, TRACES
 
 KNOWN_SHARE = 0.99  # parts that may be left out of an estimate together
 
@@ -34,6 +34,7 @@ def traced(ledgers: Ledgers) -> dict[str, pd.DataFrame]:
         ),
         "blends": frame(BLENDS, [row for lot in lots for row in _parts(lot)]),
         "traces": frame(TRACES, [row for lot in lots for row in _oils(lot, oils)]),
+        "flows": frame(FLOWS, [row for lot in lots if last[lot.tank] == lot.id for row in _flows(lot, oils)]),
         "rolling": frame(
             ROLLING,
             [
@@ -129,6 +130,18 @@ def _oils(lot: TankLot, oils: Mapping[str, Mapping[str, float]]) -> Iterator[dic
             "draws": len(lot.draws),
             "to": _names([move.to for move in lot.draws]),
         }
+
+
+def _flows(lot: TankLot, oils: Mapping[str, Mapping[str, float]]) -> Iterator[dict[str, Any]]:
+    for batch, litres in lot.parts.items():
+        for oil, share in oils.get(batch, {}).items():
+            yield {
+                "tank_lot": lot.id,
+                "tank": lot.tank,
+                "batch": batch,
+                "oil_lot": oil,
+                "volume_l": litres * share,
+            }
 
 
 def _names(found: Sequence[str]) -> str | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from generator.charts.flow import Flow, flow
 from generator.compute.results import Results
 from generator.pages.parts import (
     Row,
@@ -22,11 +23,15 @@ from generator.pages.view import Figure, Page, TableView
 from generator.pages.words import UNKNOWN, Shown, count, listed, number, shown
 from generator.tables import BLENDS, ROLLING, TANK_LOTS, TRACES
 
+LEAST_PCT = 1  # of a part that has a line of its own
+SMALL = "smaller parts"
+
 
 def page(results: Results) -> Page:
     """The page of tracing."""
     view = shown(results)
     lots, parts, traces = (results.rows(name) for name in ("tank_lots", "blends", "traces"))
+    oils = grouped(results.rows("flows"), "tank")
     batches = {row["batch"] for row in results.rows("batches")}
     return Page(
         path="tracing.html",
@@ -36,6 +41,10 @@ def page(results: Results) -> Page:
         finding=finding(lots, traces),
         content={
             "figures": {name: _now(rows[-1], parts, view) for name, rows in grouped(lots, "tank").items()},
+            "flows": {
+                f"Into {name} and out of it": _flow(rows[-1], parts, oils.get(name, []), view)
+                for name, rows in grouped(lots, "tank").items()
+            },
             "tables": [
                 _lots(lots, view),
                 _parts(parts, batches, view),
@@ -61,13 +70,43 @@ def finding(lots: Sequence[Row], traces: Sequence[Row]) -> str:
 
 def _now(lot: Row, parts: Sequence[Row], view: Shown) -> list[Figure]:
     own = [row for row in parts if row["tank_lot"] == lot["tank_lot"]]
-    told = [f"{row['part']} {number(row['share_pct'])} %" for row in own if row["share_pct"] >= 1]
+    told = [f"{row['part']} {number(row['share_pct'])} %" for row in own if row["share_pct"] >= LEAST_PCT]
     return [
         Figure("Lot", lot["tank_lot"], f"since the fill by {lot['by']}"),
         Figure("Left of it", view.volume(lot["left_l"]), f"by the book, {view.basis}"),
         Figure("Parts", listed(told) or UNKNOWN, "shares of 1 % and more"),
         Figure("Cloud point", *_cloud(lot), "blend-cloud-point"),
     ]
+
+
+def _flow(lot: Row, parts: Sequence[Row], oils: Sequence[Row], view: Shown) -> Flow:
+    """Oil lots, the batches made of them, the lot of the tank, and what became of it; small parts together."""
+    own = [row for row in parts if row["tank_lot"] == lot["tank_lot"]]
+    named = {row["part"] for row in own if row["share_pct"] >= LEAST_PCT}
+    into: dict[str, float] = {}
+    for row in own:
+        name = row["part"] if row["part"] in named else SMALL
+        into[name] = into.get(name, 0.0) + row["volume_l"]
+    brought: dict[tuple[str, str], float] = {}
+    for row in oils:
+        if row["batch"] in named:
+            pair = (row["oil_lot"], row["batch"])
+            brought[pair] = brought.get(pair, 0.0) + row["volume_l"]
+    lots = dict.fromkeys(oil for oil, _ in brought)
+    out = {name: lot[f"{name}_l"] for name in ("drawn", "left") if lot[f"{name}_l"]}
+    columns = [
+        {f"oil {oil}": str(oil) for oil in lots},
+        {f"part {name}": f"{name}, {view.volume(litres)}" for name, litres in into.items()},
+        {"tank": str(lot["tank_lot"])},
+        {f"out {name}": f"{name}, {view.volume(litres)}" for name, litres in out.items()},
+    ]
+    amounts = {
+        **{(f"oil {oil}", f"part {name}"): litres for (oil, name), litres in brought.items()},
+        **{(f"part {name}", "tank"): litres for name, litres in into.items()},
+        **{("tank", f"out {name}"): litres for name, litres in out.items()},
+    }
+    told = f"From left to right: {count(len(lots), 'oil lot')}, {count(len(named), 'batch', 'batches')} of them with 1 % or more of it, {lot['tank_lot']} with {view.volume(lot['content_l'])}, and what was drawn and is left of it. As high as the litres; the tables say the same."
+    return flow(columns, amounts, told)
 
 
 def _cloud(lot: Row) -> tuple[str, str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from generator.charts.flow import Flow, flow
 from generator.explaining import Explained
 from generator.methods import Check, Described, Method, Symbol
 from generator.pages.batch_working import Working
@@ -65,6 +66,10 @@ def _section(text: str) -> Section:
     return Section(
         text, (Row(text, text, text, tick=True), Row(text, text, text, "dose", strong=True)), (text,)
     )
+
+
+def _flow(text: str) -> Flow:
+    return flow([{"a": text}, {"b": text}], {("a", "b"): 2.0}, text)
 
 
 def _mover(text: str) -> Mover:
@@ -166,7 +171,8 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "find": {"register": {text: [(text, "batches/b1.html")]}, "kinds": [("Batch", text)]},
         "charge": {**sheet, "action": text, "previous": (text, "a-1.html"), "next": None},
         "offer": {**sheet, "command": text, "like": text, "mover": _mover(text)},
-        **dict.fromkeys(("quality", "drift", "costs", "oil", "columns", "tanks", "tracing"), sheet),
+        **dict.fromkeys(("quality", "drift", "costs", "oil", "columns", "tanks"), sheet),
+        "tracing": {**sheet, "flows": {text: _flow(text)}},
         "methods": {
             "methods": [Method("yield", text, text, (described(text),))],
             "held": {"m.f": text},
