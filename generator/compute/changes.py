@@ -73,10 +73,10 @@ def published(data: pd.DataFrame) -> pd.DataFrame:
 
 def _moved(before: _Stand | None, stand: _Stand | None, what: str) -> Iterator[Row]:
     if what != CHANGED:
-        yield {"figure": None, "before": None, "after": None, "result": False}
+        yield {"figure": None, "before": None, "after": None, "result": "no"}
         return
     if before is None or stand is None:
-        yield {"figure": None, "before": UNREADABLE, "after": None, "result": False}
+        yield {"figure": None, "before": UNREADABLE, "after": None, "result": "no"}
         return
     names = [] if before.hidden or stand.hidden else list(dict.fromkeys((*before.figures, *stand.figures)))
     moved = [name for name in names if before.figures.get(name) != stand.figures.get(name)]
@@ -85,10 +85,10 @@ def _moved(before: _Stand | None, stand: _Stand | None, what: str) -> Iterator[R
             "figure": name,
             "before": before.figures.get(name),
             "after": stand.figures.get(name),
-            "result": name not in FIGURES,
+            "result": "no" if name in FIGURES else "yes",
         }
     if not moved:
-        yield {"figure": None, "before": None, "after": None, "result": False}
+        yield {"figure": None, "before": None, "after": None, "result": "no"}
 
 
 def _stand(

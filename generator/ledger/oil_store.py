@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from decimal import Decimal
 
 from generator.ledger.basis import material_density_line
@@ -39,7 +39,7 @@ def oil_store(log: Log, accounts: Mapping[str, Account]) -> OilStore:
 
 
 def _since(log: Log) -> date:
-    return log.now() - timedelta(days=RECENT_DAYS)
+    return date.fromordinal(max(log.now().toordinal() - RECENT_DAYS, 1))  # an empty logbook has no day
 
 
 def recent_days(log: Log) -> int:

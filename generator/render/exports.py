@@ -109,7 +109,9 @@ def _field(column: Column, rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
 def is_numeric(column: Column, values: Iterable[Any]) -> bool:
     """Whether a column holds numbers alone; one without any value where it has a unit."""
     known = [value for value in values if value is not None]
-    return all(isinstance(value, int | float | Decimal) for value in known) and bool(known or column.unit)
+    return all(
+        isinstance(value, int | float | Decimal) and not isinstance(value, bool) for value in known
+    ) and bool(known or column.unit)
 
 
 def sums_bytes(files: Mapping[str, bytes]) -> bytes:

@@ -29,7 +29,16 @@ def of_numbers_alone(module: ModuleType) -> list[Callable[..., Any]]:
     ]
 
 
-FORMULAS = [formula for module in MODULES for formula in of_numbers_alone(module)]
+# One tank and one dip at a time, and only what can be a tank: held against the library in tests/reference.
+OF_ONE_TANK = {
+    "horizontal_cylinder_l", "conical_heads_l", "torispherical_depth_cm", "torispherical_bottom_l", "torispherical_heads_l",
+}  # fmt: skip
+FORMULAS = [
+    formula
+    for module in MODULES
+    for formula in of_numbers_alone(module)
+    if formula.__name__ not in OF_ONE_TANK
+]
 INPUTS = [(1.5, 0.25, 0.5, 3.0, 2.0), (2.5, 0.75, 0.3, 7.0, 5.0), (40.0, 2.0, 0.9, 11.0, 13.0)]
 
 

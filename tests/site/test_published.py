@@ -145,9 +145,10 @@ def test_parquet_holds_what_the_csv_holds(shared_demo: Path) -> None:
     """Source: pyarrow (library) reads it back."""
     for path in (shared_demo / "data").glob("*.csv"):
         with path.open(encoding="utf-8", newline="") as file:
-            rows = list(csv.DictReader(file))
+            reader = csv.DictReader(file)
+            rows = list(reader)
         table = pyarrow.parquet.read_table(path.with_suffix(".parquet"))
-        assert table.column_names == list(rows[0])
+        assert table.column_names == reader.fieldnames
         for one, other in zip(rows, table.to_pylist(), strict=True):
             for name, text in one.items():
                 value = other[name]

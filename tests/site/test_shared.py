@@ -93,7 +93,17 @@ def _other(match: re.Match[str]) -> str:
 def test_shared_tables_hold_only_public_columns(shared_demo: Path) -> None:
     names = {path.stem for path in (shared_demo / "data").glob("*.json")}
     quality = {"tests", "standing", "coverage", "agreement", "limits"}
-    assert names == {"batches", "charges", "what_if", "events", "runs", "dictionary", *quality}
+    assert names == {
+        "batches",
+        "charges",
+        "what_if",
+        "events",
+        "runs",
+        "changes",
+        "dictionary",
+        "datapackage",
+        *quality,
+    }
     batches = json.loads((shared_demo / "data" / "batches.json").read_text(encoding="utf-8"))
     columns = {column["name"] for column in batches["columns"]}
     assert columns.isdisjoint({"oil_lots", "tank", "energy_kwh", "labour_h", "note"})

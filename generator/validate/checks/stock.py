@@ -11,7 +11,9 @@ from generator.log import Entry
 from generator.problems import Problem
 from generator.records import Lot
 
-RIM = 0.02  # of the oil: what its temperature and the readings may add up to; common practice, no source
+RIM = (
+    0.02  # of what they hold: what its temperature and the readings may add up to; common practice, no source
+)
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -35,11 +37,12 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
 
 def _vessels(ledgers: Ledgers) -> Iterator[Problem]:
     log = ledgers.log
-    store = oil_store(log, ledgers.accounts)
-    if store.room_l is None or store.room_l >= -RIM * store.left_l:
-        return
     vessels = log.settings.oil_storage
-    assert vessels is not None
+    if vessels is None:
+        return
+    store = oil_store(log, ledgers.accounts)
+    if store.left_l <= vessels.value * (1 + RIM):
+        return
     yield Problem(
         "storage-full",
         log.workshop.at("oil_storage"),
