@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -30,6 +31,7 @@ SHEETS = (
 SCRIPTS = ("address", "charts", "compare", "filter", "offer", "print", "search", "sort")
 MARKS = ("mark", "name-mark")
 CHARTING = ("vega.js", "LICENCES.txt")
+COMMENT = re.compile(rb"[ ]*/\*.*?\*/", re.DOTALL)  # of our own sheets, in which no text holds one
 SEARCHING = ("minisearch.js", "LICENCE.txt")
 
 
@@ -38,7 +40,7 @@ def assets(
 ) -> dict[str, bytes]:
     """All asset files by their path in the site; `specs` are chart specifications by chart id."""
     folder = templates or template_dir()
-    sheets = [(folder / "css" / f"{name}.css").read_bytes() for name in SHEETS]
+    sheets = [COMMENT.sub(b"", (folder / "css" / f"{name}.css").read_bytes()) for name in SHEETS]
     style = [colours_css(results.theme).encode(), *sheets, edges_css(results).encode()]
     files = {"assets/style.css": b"\n".join(style)}
     files |= {f"assets/{name}.js": (folder / "js" / f"{name}.js").read_bytes() for name in SCRIPTS}
