@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import pandas as pd
 
-from generator.compute.bare import without_private
+from generator.compute.bare import without_private, without_private_batches
 from generator.compute.published import records
 from generator.compute.reports import of_public
 from generator.compute.results import Results, Written, frame
@@ -27,8 +27,8 @@ def shared(log: Log) -> Results:
     results = tally(Ledgers(without_private(log)))
     frames = {table.name: _public(table, results.frames[table.name]) for table in ALL}
     if widened:
-        public = {name: entry for name, entry in log.batches.items() if not entry.record.private}
-        wide = tally(Ledgers(of_public(replace(log, batches=public, planned={}))))
+        public = replace(log, batches=without_private_batches(log), planned={})
+        wide = tally(Ledgers(of_public(public)))
         whole = wide.frames
         if "tests.report" in widened:
             results = replace(results, attached=wide.attached)

@@ -14,7 +14,7 @@ from typing import Any
 from generator.data import rows
 from generator.log import Entry, Log
 from generator.read.document import Document
-from generator.records import Lot, Record, Recovered, Titrant, Unload, Use, Workshop
+from generator.records import Batch, Lot, Record, Recovered, Titrant, Unload, Use, Workshop
 
 # what stands for a private key that a record cannot do without
 UNWRITTEN: Mapping[tuple[type[Record], str], Any] = {(Workshop, "timezone"): "UTC", (Unload, "reason"): ""}
@@ -31,7 +31,7 @@ def public_keys() -> Mapping[str, frozenset[str]]:
 def without_private(log: Log) -> Log:
     """The log as if nobody had written what is private; no sum, order, count or latest day over it holds any of it."""
     stands_for = {name: _alias(entry.record) for name, entry in log.lots.items()}
-    batches = {name: entry for name, entry in log.batches.items() if not entry.record.private}
+    batches = without_private_batches(log)
     return Log(
         workshop=_entry(log.workshop, stands_for),
         materials={name: _entry(entry, stands_for) for name, entry in log.materials.items()},
@@ -41,6 +41,11 @@ def without_private(log: Log) -> Log:
         pages={name: page for name, page in log.pages.items() if page.public},
         as_of=log.as_of,
     )
+
+
+def without_private_batches(log: Log) -> dict[str, Entry[Batch]]:
+    """The batches that anybody may know of."""
+    return {name: entry for name, entry in log.batches.items() if not entry.record.private}
 
 
 def _alias(lot: Lot) -> str:

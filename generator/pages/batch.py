@@ -26,9 +26,11 @@ from generator.pages.parts import (
     charge_link,
     compare_link,
     grouped,
+    label_link,
     lot_link,
     plain,
     run_shows,
+    sheet_link,
     table_view,
     tank_link,
 )
@@ -140,8 +142,8 @@ def _page(
 def _paper(row: Row) -> list[tuple[str, str]]:
     """What of it is made for paper; a label only where there is fuel."""
     name = row["batch"]
-    label = [("label for a drum or can", f"{ROOT}labels/{name}.html")] if row["fuel_l"] is not None else []
-    return [("one sheet to print", f"{ROOT}sheets/{name}.html"), *label]
+    label = [("label for a drum or can", label_link(name, ROOT))] if row["fuel_l"] is not None else []
+    return [("one sheet to print", sheet_link(name, ROOT)), *label]
 
 
 def _record(record: bytes | None, name: str) -> dict[str, str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.compute.results import Results
-from generator.pages.parts import Row, batch_link
+from generator.pages.parts import Row, batch_link, label_link
 from generator.pages.view import Figure, Page
 from generator.pages.words import shown
 
@@ -22,11 +22,6 @@ LABEL = (
     "Can hold methanol, whose vapour ignites easily, where it was not tested for it.",
 )
 NO_LABEL_BY_LAW = "This is no hazard label by GHS or any other rule, and no statement of conformity. What must stand on a container, and what may be stored where, the authorities of your place say."
-
-
-def label_link(batch: object, root: str = "") -> str:
-    """The label of a batch."""
-    return f"{root}labels/{batch}.html"
 
 
 def pages(results: Results) -> Iterator[Page]:

@@ -183,6 +183,16 @@ def compare_link(first: object, second: object, root: str = "") -> str:
     return f"{root}compare.html#compare={first},{second}"
 
 
+def sheet_link(batch: object, root: str = "") -> str:
+    """The sheet of a batch."""
+    return f"{root}sheets/{batch}.html"
+
+
+def label_link(batch: object, root: str = "") -> str:
+    """The label of a batch."""
+    return f"{root}labels/{batch}.html"
+
+
 def lot_link(lot: object, root: str = "") -> str:
     """The row of a lot."""
     return f"{root}oil.html#lot-{lot}"

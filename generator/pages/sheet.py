@@ -9,7 +9,7 @@ from generator.digests import digest
 from generator.pages.batch import finding
 from generator.pages.batch_figures import dose_figures, soap_figures, yield_figures
 from generator.pages.label import NO_ADDRESS, scanned
-from generator.pages.parts import Row, batch_link, grouped
+from generator.pages.parts import Row, batch_link, grouped, sheet_link
 from generator.pages.results import verdict_text
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import shown
@@ -19,11 +19,6 @@ MOST = 12  # results on one sheet beside the figures
 LONGEST_NOTE = 280
 FIRST = {"outside": 0, "cannot tell": 1}  # what must not be among those left out
 IS_NO_PROOF = "What was written down, and no statement that this fuel is fit for any use. A bench test is not a standard's method; what was not tested is not known."
-
-
-def sheet_link(batch: object, root: str = "") -> str:
-    """The sheet of a batch."""
-    return f"{root}sheets/{batch}.html"
 
 
 def pages(results: Results) -> Iterator[Page]:
