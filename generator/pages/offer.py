@@ -31,6 +31,12 @@ from generator.units import convert
 DIGITS = 3
 SIGNIFICANT = 10  # of a number that a script adds up
 NOT_TESTED = "not tested"
+OF_FUEL = (
+    "cost_low",
+    "cost",
+    "cost_high",
+    "saving",
+)  # amounts per unit of fuel; the others are per unit of oil
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +69,9 @@ class Mover:
     oil_unit: str
     volume: str
     digits: int
+    first: dict[
+        str, str
+    ]  # what stands in each place until something is moved, so that nothing on the page moves with it
     data: dict[str, Any]
 
 
@@ -111,6 +120,8 @@ def mover(moves: Moves, view: Shown) -> Mover:
     """The steps of an offer as they are shown."""
     terms, per_oil, fuel_unit = moves.terms, oil_unit(moves.per, view), view.per_unit
     diesel = view.per_volume_number(terms.diesel_per_l)
+    steps = [_told(step, view) for step in moves.steps]
+    here = steps[moves.at[moves.start[0] * len(moves.waters) + moves.start[1]]]
     return Mover(
         slides=(
             Slide(
@@ -129,10 +140,17 @@ def mover(moves: Moves, view: Shown) -> Mover:
         oil_unit=per_oil,
         volume=f"{view.volume_word} {view.basis}",
         digits=DIGITS,
+        first={
+            **here["texts"],
+            **{
+                name: _first(numbers, terms.asked, diesel, _unit(name, fuel_unit, per_oil))
+                for name, numbers in here["planes"].items()
+            },
+        },
         data={
             "waters": len(moves.waters),
             "at": list(moves.at),
-            "steps": [_told(step, view) for step in moves.steps],
+            "steps": steps,
         },
     )
 
@@ -162,11 +180,29 @@ def _told(step: Step, view: Shown) -> dict[str, Any]:
     }
 
 
+def _unit(name: str, per_fuel: str, per_oil: str) -> str:
+    """The unit of an amount as the page shows it; the low end of a range has its unit at the other end."""
+    if name == "cost_low":
+        return ""
+    return per_fuel if name in OF_FUEL else per_oil
+
+
+def _first(numbers: Sequence[float] | None, asked: float | None, diesel: float | None, unit: str) -> str:
+    """An amount at the prices of the offer, as the script writes it; a price that has no part in it may be unknown."""
+    if numbers is None:
+        return UNKNOWN
+    parts = [(numbers[1], asked), (numbers[2], diesel)]
+    if any(each and price is None for each, price in parts):
+        return UNKNOWN
+    value = numbers[0] + sum(each * price for each, price in parts if price is not None)
+    return with_unit(value, unit, DIGITS)
+
+
 def _numbers(name: str, plane: Plane | None, view: Shown) -> list[float] | None:
     if plane is None:
         return None
     litres = 1 / convert(1.0, "volume", view.display["volume"])  # of the unit that diesel is typed per
-    out = litres if name in ("cost_low", "cost", "cost_high", "saving") else 1.0
+    out = litres if name in OF_FUEL else 1.0
     parts = (plane.at_zero * out, plane.per_asked * out, plane.per_diesel * out / litres)
     return [float(f"{part:.{SIGNIFICANT}g}") for part in parts]
 

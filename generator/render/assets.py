@@ -12,23 +12,11 @@ from generator.render.face import colours_css, edges_css
 from generator.render.scripts import script_text
 from generator.render.site import template_dir
 
-# Order matters: later sheets may set aside what earlier ones say. Before them stand the colours, behind them the edges of paper.
-SHEETS = (
-    "page",
-    "tables",
-    "figures",
-    "charts",
-    "batch",
-    "home",
-    "methods",
-    "offer",
-    "find",
-    "words",
-    "print",
-    "weigh",
-    "paper",
-)
-SCRIPTS = ("address", "charts", "compare", "filter", "offer", "print", "search", "sort")
+# What every page needs, in one file; later sheets may set aside what earlier ones say. Before them stand the colours.
+COMMON = ("page", "tables", "figures", "words", "seek")
+# A file each, named by the templates that need it.
+OWN = ("batch", "charts", "find", "flow", "home", "methods", "offer", "paper", "weigh")
+SCRIPTS = ("address", "charts", "compare", "filter", "offer", "print", "search", "seek", "sort")
 MARKS = ("mark", "name-mark")
 CHARTING = ("vega.js", "LICENCES.txt")
 COMMENT = re.compile(rb"[ ]*/\*.*?\*/", re.DOTALL)  # of our own sheets, in which no text holds one
@@ -40,9 +28,11 @@ def assets(
 ) -> dict[str, bytes]:
     """All asset files by their path in the site; `specs` are chart specifications by chart id."""
     folder = templates or template_dir()
-    sheets = [COMMENT.sub(b"", (folder / "css" / f"{name}.css").read_bytes()) for name in SHEETS]
-    style = [colours_css(results.theme).encode(), *sheets, edges_css(results).encode()]
+    sheets = {path.stem: COMMENT.sub(b"", path.read_bytes()) for path in (folder / "css").iterdir()}
+    style = [colours_css(results.theme).encode(), *(sheets[name] for name in COMMON)]
     files = {"assets/style.css": b"\n".join(style)}
+    files |= {f"assets/{name}.css": sheets[name] for name in OWN}
+    files["assets/print.css"] = sheets["print"] + edges_css(results).encode()
     files |= {f"assets/{name}.js": (folder / "js" / f"{name}.js").read_bytes() for name in SCRIPTS}
     files |= {f"assets/{name}.svg": (folder / f"{name}.svg").read_bytes() for name in MARKS}
     files |= {

@@ -1,5 +1,5 @@
-/* The search of the whole logbook. What it needs is loaded when it is first used, as scripts: a page that is opened from
-   a folder may fetch nothing. Below the field the first hits; on the page of finding all of them, kept in its address. */
+/* The search of the whole logbook, loaded by seek.js when it is first used, with what it needs. Below the field stand the
+   first hits; on the page of finding all of them, kept in its address. */
 (function () {
   "use strict";
   var FIRST = 8;
@@ -32,16 +32,6 @@
     return day ? day + " " + MONTHS[Number(day.slice(5, 7)) - 1] : "";
   }
 
-  function load(name) {
-    return new Promise(function (done, failed) {
-      var script = document.createElement("script");
-      script.src = box.dataset.root + name;
-      script.addEventListener("load", done);
-      script.addEventListener("error", failed);
-      document.head.append(script);
-    });
-  }
-
   function prepared() {
     var index = new window.MiniSearch({
       fields: ["title", "text"],
@@ -62,7 +52,7 @@
   function ready() {
     loading =
       loading ||
-      Promise.all([load("assets/minisearch/minisearch.js"), load("assets/entries.js")]).then(prepared);
+      Promise.all(["assets/minisearch/minisearch.js", "assets/entries.js"].map(window.seek.load)).then(prepared);
     return loading;
   }
 
@@ -142,14 +132,10 @@
     return item;
   }
 
-  function all() {
-    return box.dataset.root + "find.html#q=" + encodeURIComponent(field.value.trim());
-  }
-
   function further(count) {
     var item = document.createElement("li");
     var link = document.createElement("a");
-    link.href = all();
+    link.href = window.seek.all();
     link.append(part("name", "all " + count + " that are found"));
     item.append(link);
     return item;
@@ -262,14 +248,6 @@
     }
   }
 
-  function slash() {
-    try {
-      return localStorage.getItem("slash") !== "off";
-    } catch (error) {
-      return true; // a browser that keeps nothing
-    }
-  }
-
   function recall() {
     if (long) {
       field.value = window.addressState.get("q");
@@ -278,41 +256,25 @@
   }
 
   field.addEventListener("focus", function () {
-    ready().catch(function () {
-      loading = null;
-    });
     if (!long && short.children.length) {
       short.hidden = false;
     }
   });
   field.addEventListener("input", look);
   field.addEventListener("keydown", function (event) {
-    if (event.key === "Enter" && field.value.trim()) {
+    if (long && event.key === "Enter" && field.value.trim() && list.querySelector("a")) {
       event.preventDefault();
-      if (!long) {
-        location.href = all();
-      } else if (list.querySelector("a")) {
-        list.querySelector("a").focus();
-      }
+      list.querySelector("a").focus();
     }
   });
   document.addEventListener("keydown", function (event) {
-    var inside = box.contains(event.target) || (long && long.contains(event.target));
-    if (inside && (event.key === "ArrowDown" || event.key === "ArrowUp")) {
+    if (!box.contains(event.target) && !(long && long.contains(event.target))) {
+      return;
+    }
+    if (event.key === "ArrowDown" || event.key === "ArrowUp") {
       step(event);
-    } else if (inside) {
+    } else {
       closed(event);
-    } else if (
-      event.key === "/" &&
-      !event.ctrlKey &&
-      !event.metaKey &&
-      !event.altKey &&
-      !event.target.closest("input, textarea, select, [contenteditable]") &&
-      slash()
-    ) {
-      event.preventDefault();
-      field.focus();
-      field.select();
     }
   });
   document.addEventListener("focusin", function (event) {
@@ -327,16 +289,13 @@
   });
 
   if (long) {
-    var tick = document.getElementById("slash");
-    tick.checked = slash();
-    tick.addEventListener("change", function () {
-      try {
-        localStorage.setItem("slash", tick.checked ? "on" : "off");
-      } catch (error) {
-        tick.checked = true;
-      }
-    });
     recall();
     window.addressState.watch(recall);
+  } else if (field.value) {
+    look(); // what was written while this was loaded
+  } else {
+    ready().catch(function () {
+      loading = null;
+    });
   }
 })();

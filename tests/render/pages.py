@@ -76,7 +76,9 @@ def _mover(text: str) -> Mover:
     slides = (Slide("acid", text, (text, text), 1), Slide("water", text, (text,), 0))
     typed = (Typed("asked", text, text, "0.44"), Typed("diesel", text, text, ""))
     data = {"waters": 1, "at": [0, 0], "steps": [{"texts": {"dose": text}, "planes": {"cost": None}}]}
-    return Mover(slides, typed, text, text, text, 3, data)
+    places = ("cost", "cost_low", "cost_high", "saving", "highest", "highest_at_pump", "room")
+    first = dict.fromkeys((*places, "dose", "fuel", "basis", "advice"), text)
+    return Mover(slides, typed, text, text, text, 3, first, data)
 
 
 def content(text: str) -> Mapping[str, Mapping[str, Any]]:

@@ -14,7 +14,7 @@ from generator.charts.theme import CATEGORIES, INK, SOFT
 from generator.colours import contrast
 from generator.compute.results import Results
 from generator.pages.view import Chart, Page
-from generator.render.assets import SCRIPTS, SHEETS, assets
+from generator.render.assets import COMMON, OWN, SCRIPTS, assets
 from generator.render.face import colours_css
 from generator.render.pictures import Pictures, svg
 from generator.render.site import template_dir
@@ -58,11 +58,15 @@ def test_its_notices_name_the_versions_that_are_in_it() -> None:
 
 
 def test_every_sheet_and_script_is_shipped() -> None:
-    assert sorted(path.stem for path in (template_dir() / "css").iterdir()) == sorted(SHEETS)
+    assert sorted(path.stem for path in (template_dir() / "css").iterdir()) == sorted(
+        [*COMMON, *OWN, "print"]
+    )
     assert sorted(path.stem for path in (template_dir() / "js").iterdir()) == sorted(SCRIPTS)
     files = assets({}, RESULTS)
     ours = {
         "assets/style.css",
+        "assets/print.css",
+        *(f"assets/{name}.css" for name in OWN),
         "assets/mark.svg",
         "assets/name-mark.svg",
         *(f"assets/{name}.js" for name in SCRIPTS),

@@ -57,6 +57,21 @@ def expected(values: dict[str, Any]) -> dict[str, str]:
     return {name: f"{values[column]:.3f}".replace("-", "\u2212") for name, column in NAMES.items()}
 
 
+def test_what_stands_there_before_the_script_is_what_the_script_writes(
+    page: webdriver.Chrome, demo: Path
+) -> None:
+    written = "return [...document.querySelectorAll('#mover [data-plane], #mover [data-text]')].map(each => each.textContent)"
+    after = page.execute_script(written)
+    source = (demo / "offers" / f"{OFFER}.html").read_text(encoding="utf-8")
+    before = page.execute_script(
+        "const read = new DOMParser().parseFromString(arguments[0], 'text/html');"
+        + written.replace("document", "read"),
+        source,
+    )
+    assert len(before) == 11 and before == after
+    assert "unknown" not in before
+
+
 def slide_to(browser: webdriver.Chrome, name: str, start: str) -> None:
     """Move a slider with the keyboard until its text begins so."""
     slider = browser.find_element(By.ID, f"move-{name}")

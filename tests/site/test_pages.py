@@ -10,6 +10,10 @@ from urllib.parse import unquote, urlsplit
 
 import pytest
 
+from tests.site.browsing import KINDS as KINDS_OF_PAGES
+
+CLASS = re.compile(r"\.([a-z][a-z0-9-]*)")
+BLOCK = re.compile(r"\{[^{}]*\}")
 KINDS = (
     "index",
     "batches",
@@ -169,14 +173,28 @@ def test_no_word_of_a_verdict_the_tool_cannot_give(demo: Path, shared_demo: Path
 
 
 def test_no_batch_page_weighs_more_than_sixty_kilobytes(demo: Path) -> None:
-    """And what all pages share, loaded once, no more than fifty. Batch pages have no charts, so none of their scripts."""
+    """And what all pages share, loaded once, no more than thirty. Batch pages have no charts, so none of their scripts."""
     for path in sorted((demo / "batches").glob("*.html")):
         parts = [(path.parent / source).resolve() for source in seen(path).sources]
         assert {part.suffix for part in parts} - {".xml"} == {".css", ".js", ".svg"}
         parts = [part for part in parts if part.suffix != ".xml"]  # the feed is linked and not loaded
         assert not [part for part in parts if "vega" in part.parts or part.stem in ("charts", "specs")]
         assert path.stat().st_size <= 60_000, path.name
-        assert sum(part.stat().st_size for part in parts) <= 50_000
+        assert sum(part.stat().st_size for part in parts) <= 30_000
+
+
+def test_a_page_has_the_sheets_that_it_needs_and_the_one_of_paper_is_the_last(demo: Path) -> None:
+    """Every class of a page that any sheet has a rule for has it in a sheet that the page loads."""
+    files = {path.stem: path.read_text(encoding="utf-8") for path in (demo / "assets").glob("*.css")}
+    rules = {name: set(CLASS.findall(BLOCK.sub("{}", text))) for name, text in files.items()}
+    for page in KINDS_OF_PAGES.values():
+        text = (demo / page).read_text(encoding="utf-8")
+        used = {name for names in re.findall(r'class="([^"]*)"', text) for name in names.split()}
+        loaded = re.findall(r'href="(?:\.\./)*assets/([a-z]+)\.css"', text)
+        assert (loaded[0], loaded[-1]) == ("style", "print")
+        ruled = used & set.union(*rules.values())
+        assert ruled <= set.union(*(rules[name] for name in loaded)), page
+        assert all(rules[name] & used for name in loaded), page
 
 
 @pytest.mark.parametrize("kind", PRIVATE_KINDS)

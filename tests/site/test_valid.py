@@ -62,7 +62,11 @@ def test_the_nu_checker_finds_no_error(demo: Path, shared_demo: Path, gallons: P
     places = [
         path
         for site in sites
-        for path in (*_html(site), site / "assets" / "style.css", *sorted((site / "assets").glob("*.svg")))
+        for path in (
+            *_html(site),
+            *sorted((site / "assets").glob("*.css")),
+            *sorted((site / "assets").glob("*.svg")),
+        )
     ]
     errors = [each for each in _nu(*places) if each["type"] == "error"]
     assert {each["message"] for each in errors} == set(
