@@ -2032,6 +2032,12 @@ BRIDGE = Table(
             "part", "", "price of oil, mix of oils, yield, prices and amounts of the rest, media, other costs"
         ),
         Column("change_per_l", PER_L, "what the part did to the cost of a litre", method="cost-bridge"),
+        Column(
+            "by_chance",
+            "",
+            "how likely two groups of batches of one kind lie as far apart by their order alone",
+            method="cost-bridge",
+        ),
     ),
 )
 TRENDS = Table(

@@ -15,6 +15,7 @@ from generator.compute.costs import bases_of, methanol_of
 from generator.compute.results import frame, plain_rows
 from generator.formulas.bridge import effect_of_three, effect_of_two
 from generator.formulas.economics import cost_per_l
+from generator.formulas.statistics import rank_sum_z, two_sided_p
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.stock import counted
 from generator.records import Use
@@ -64,6 +65,8 @@ def _rows(
     ledgers: Ledgers, name: str, before: Sequence[Mapping[str, Any]], after: Sequence[Mapping[str, Any]]
 ) -> Iterator[dict[str, Any]]:
     first, last = spent(ledgers, before), spent(ledgers, after)
+    costs, later = ([row["with_media_per_l"] for row in side] for side in (before, after))
+    by_chance = two_sided_p(rank_sum_z(costs, later)) if len({*costs, *later}) > 1 else None
     for part, change in parts(first, last).items():
         yield {
             "bridge": name,
@@ -77,6 +80,7 @@ def _rows(
             "after_per_l": cost_per_l(last.cost, last.fuel_l),
             "part": part,
             "change_per_l": change,
+            "by_chance": by_chance,
         }
 
 

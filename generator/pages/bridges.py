@@ -12,7 +12,25 @@ from generator.tables import BRIDGE
 
 TITLES = {"last": "Why it moved: the last batches", "year": "Why it moved: the year"}
 TOLD, LEAST_SHARE = 2, 0.5  # parts named in a sentence, and how much of the first one a further one has to be
+CHANCE = (
+    0.05  # what chance alone makes more often than that is not told as a change; common practice, no source
+)
 SHOWN = 0.0005  # less than half a thousandth of a litre's price is no bar
+
+
+def scattered(rows: Sequence[Row]) -> bool:
+    """Whether batches scatter as much by themselves as the two periods lie apart, or no test could be made of it."""
+    chance = rows[0]["by_chance"]
+    return chance is None or chance >= CHANCE
+
+
+def change_told(rows: Sequence[Row], view: Shown) -> str:
+    """What may be said of the last batches against those before, as the rest of a sentence."""
+    if not rows:
+        return "; there are too few before them to compare"
+    if scattered(rows):
+        return f"; no change from {_period(rows[0], 'before')} can be told from the scatter of the batches"
+    return f", {moved(rows, view)}"
 
 
 def moved(rows: Sequence[Row], view: Shown) -> str:
@@ -80,6 +98,8 @@ def chart(rows: Sequence[Row], view: Shown) -> Chart | None:
         ],
     )
     sentence = f"With media, {count(first['after_batches'], 'batch', 'batches')} from {first['after_from']} to {first['after_until']} cost {moved(rows, view)}."
+    if scattered(rows):
+        sentence += " Batches scatter as much by themselves, so no change can be told from it."
     left_out = sum(abs(row["change_per_l"]) < SHOWN for row in rows)
     if left_out:
         sentence += f" {count(left_out, 'part')} of less than {number(SHOWN, 4)} moved nothing to speak of."

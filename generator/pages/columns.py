@@ -13,7 +13,6 @@ from generator.pages.bed_figures import (
     ahead_figures,
     fuel_figures,
     glycerol_figures,
-    glycerol_leads,
     soap_figures,
 )
 from generator.pages.beds import charges_table, load_chart, pressure_chart, rate_chart, strips_chart
@@ -29,7 +28,7 @@ from generator.pages.parts import (
     volumes,
 )
 from generator.pages.view import Figure, Page, TableView
-from generator.pages.words import Shown, shown, significant
+from generator.pages.words import Shown, count, shown, significant
 from generator.tables import RUNS
 
 ROLLING = 10  # batches
@@ -111,19 +110,17 @@ def _mean_kg(rows: Sequence[Row]) -> float:
 
 
 def finding(standing: Sequence[Row]) -> str:
-    """Each bed in service in a few words."""
+    """How many beds in service ask for something, and which; where each stands follows in its figures."""
     if not standing:
         return "No bed is in service."
-    parts = []
-    for row in standing:
-        held = ""
-        if glycerol_leads(row):
-            since = "its last rinse" if row["last_rinse"] else "it was packed"
-            held = f", {significant(row['glycerol_share_pct'], '%', 2)} of its capacity for glycerol since {since}, by the inlet content assumed"
-        elif row["soap_share_pct"] is not None:
-            held = f", {significant(row['soap_share_pct'], '%', 2)} of its capacity for soap"
-        parts.append(f"{row['purifier']} {row['vessel']} ({row['position']}): {row['state']}{held}")
-    return f"{'; '.join(parts)}."
+    asking = [row for row in standing if row["action"]]
+    beds = f"{count(len(standing), 'bed')} in service"
+    if not asking:
+        return f"{beds}, and {'it' if len(standing) == 1 else 'none'} asks for {'nothing' if len(standing) == 1 else 'anything'} now, by what was titrated."
+    told = "; ".join(
+        f"{row['purifier']} {row['vessel']} ({row['position']}), {row['state']}" for row in asking
+    )
+    return f"Of {beds} {len(asking)} {'asks' if len(asking) == 1 else 'ask'} for something now: {told}."
 
 
 def refills(standing: Sequence[Row], lots: Sequence[Row], view: Shown) -> list[tuple[str, str]]:

@@ -9,8 +9,8 @@ from generator.compute.costs import PARTS
 from generator.compute.results import Results
 from generator.language import say
 from generator.pages.batches import CHARTED
+from generator.pages.bridges import CHANCE, change_told
 from generator.pages.bridges import chart as bridge_chart
-from generator.pages.bridges import moved
 from generator.pages.inventory import inventory_table
 from generator.pages.parts import (
     Row,
@@ -30,7 +30,6 @@ from generator.pages.words import NARROW, Shown, count, listed, number, shown, s
 from generator.tables import CHARGES, COSTS
 
 PERIOD = 10
-CHANCE = 0.05  # a slope that chance makes more often than that is not told as one; common practice, no source
 
 
 def page(results: Results) -> Page:
@@ -87,15 +86,14 @@ def known(rows: Sequence[Row]) -> list[Row]:
 
 
 def finding(rows: Sequence[Row], bridge: Sequence[Row], view: Shown) -> str:
-    """The last ten, and what moved them away from the ten before."""
+    """The last ten, and what moved them away from the ten before, where more than their scatter did."""
     costed = known(rows)
     if not costed:
         return "No batch has all that a cost per litre needs; each batch's page says what is lacking."
     recent = costed[-PERIOD:]
     now = _per_l(recent, "with_media_per_l")
     text = f"With media, a {view.volume_word} cost {view.per_volume(now, 2)} in the last {count(len(recent), 'batch', 'batches')} whose cost is known"
-    change = moved(bridge, view)
-    return f"{text}, {change}." if change else f"{text}; there are too few before them to compare."
+    return f"{text}{change_told(bridge, view)}."
 
 
 def _per_l(rows: Sequence[Row], column: str) -> float:

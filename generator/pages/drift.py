@@ -32,7 +32,7 @@ def page(results: Results) -> Page:
         section="drift",
         finding=finding(pieces),
         content={
-            "intro": LINES,
+            "intro": detail(pieces),
             "charts": [_chart(key, _of(points, key), _of(pieces, key), results) for key in charted],
             "tables": [_pieces(pieces), _signals(points)],
             "cautions": [
@@ -44,21 +44,26 @@ def page(results: Results) -> Page:
 
 
 def finding(pieces: Sequence[Row]) -> str:
-    """Which rows call and since when, and how much of that chance would do."""
-    held = [row for row in pieces if row["centre"] is not None]
+    """How many rows call, and how many chance would."""
     if not pieces:
         return "No figure is written that could be followed."
+    held = [row for row in pieces if row["centre"] is not None]
     if not held:
         return f"None of {count(len(pieces), 'row')} has the points that control limits take, so nothing can be said about drift."
-    called = [row for row in held if row["called"]]
-    told = "; ".join(f"{_short(row)} since {row['first_call']}" for row in called)
-    text = f"Of {count(len(held), 'row')} with control limits, {len(called) or 'none'} {'calls' if len(called) == 1 else 'call'}"
-    rest = len(pieces) - len(held)
-    without = (
-        f" {count(rest, 'row has', 'rows have')} too few points, or too few that were found." if rest else ""
-    )
+    called = sum(bool(row["called"]) for row in held)
     chance = rows("run_rules")["within_twenty"]["12"]
-    return f"{text}{f': {told}' if called else ''}. Chance alone makes {chance} of 100 rows in which nothing changes call within twenty points.{without}"
+    return f"Of {count(len(held), 'row')} with control limits, {called or 'none'} {'calls' if called == 1 else 'call'}; chance alone makes {chance} of 100 rows in which nothing changes call within twenty points."
+
+
+def detail(pieces: Sequence[Row]) -> str:
+    """Which rows call and since when, and how many have no limits."""
+    held = [row for row in pieces if row["centre"] is not None]
+    told = "; ".join(f"{_short(row)} since {row['first_call']}" for row in held if row["called"])
+    rest = len(pieces) - len(held)
+    parts = [f"Calling: {told}."] if told else []
+    if held and rest:
+        parts.append(f"{count(rest, 'row has', 'rows have')} too few points, or too few that were found.")
+    return " ".join([*parts, LINES])
 
 
 def _by_chance() -> str:

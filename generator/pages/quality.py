@@ -55,29 +55,46 @@ def page(results: Results) -> Page:
                 "A bench test is not a standard's method, and a result beside a limit is no statement of conformity.",
                 "Surveys of finished fuel failed on methanol and flash point, total glycerol and oxidation stability; a soap test sees none of them. What was not tested is not known.",
             ],
-            "intro": f"Each batch is held to the edition of its day; the newest to {results.specification}. Read in: {results.specification_source}."
-            if results.specification
-            else "No specification is chosen in logbook.yaml, so results stand without limits.",
+            "intro": f"{detail(tests, standing)} {_edition(results)}".strip(),
         },
     )
 
 
+def _edition(results: Results) -> str:
+    if not results.specification:
+        return "No specification is chosen in logbook.yaml, so results stand without limits."
+    return f"Each batch is held to the edition of its day; the newest to {results.specification}. Read in: {results.specification_source}."
+
+
 def finding(tests: Sequence[Row], standing: Sequence[Row]) -> str:
-    """What laboratories found, how much of that no precision stands behind, and how much was never tested."""
+    """What laboratories found, and of how much of that the last digit is all that is known of its precision."""
     batches = grouped(standing, "batch")
     if not tests:
         return "No result is written yet."
-    laboratory = [row for row in tests if row["laboratory"] == "yes"]
-    held = [row for row in laboratory if row["verdict"] in VERDICTS]
+    held = _held(tests)
     of_all = f"of {count(len(batches), 'batch', 'batches')}"
     if not held:
         return f"{count(len(tests), 'result')} on {len({row['subject'] for row in tests})} {of_all}, none of them by a laboratory against a limit: how the fuel lies to a specification is not known."
     told = listed([f"{sum(row['verdict'] == word for row in held)} {word}" for word in VERDICTS])
     digits = sum(row["u_from"] == DIGIT_ALONE for row in held)
-    text = f"Laboratories gave {count(len(held), 'result')} with a limit on {len({row['subject'] for row in held})} {of_all}: {told}, where cannot tell is a limit inside the result's own interval"
-    if digits:
-        text += f"; of {digits} no precision is known here, and only their last digit was allowed for"
-    return f"{text}. {_most(batches)}"
+    alone = f", {digits} of these by the last digit alone" if digits else ""
+    return f"Laboratories gave {count(len(held), 'result')} with a limit on {len({row['subject'] for row in held})} {of_all}: {told}{alone}."
+
+
+def _held(tests: Sequence[Row]) -> list[Row]:
+    """Results of laboratories that have a limit to be held to."""
+    return [row for row in tests if row["laboratory"] == "yes" and row["verdict"] in VERDICTS]
+
+
+def detail(tests: Sequence[Row], standing: Sequence[Row]) -> str:
+    """What the words of the finding mean, and how much of an edition was tested at all."""
+    held = _held(tests)
+    if not held:
+        return ""
+    parts = ["Cannot tell: the limit lies inside the result's own interval."]
+    if any(row["u_from"] == DIGIT_ALONE for row in held):
+        parts.append("By the last digit alone: no precision of the method is known here.")
+    return " ".join([*parts, _most(grouped(standing, "batch"))])
 
 
 def _most(batches: dict[str, list[Row]]) -> str:

@@ -35,14 +35,17 @@ def test_without_a_laboratory_nothing_is_claimed(tmp_path: Path) -> None:
 
 
 def test_the_finding_counts_what_the_intervals_allow(tmp_path: Path) -> None:
-    text = finding(
+    found = results(
         tmp_path, "property: water, value: 310 mg/kg, method: EN ISO 12937, laboratory: true",
         "property: acid value, value: 0.48 mg KOH/g, method: EN 14104, laboratory: true",
         "property: flash point, value: 90 °C, method: EN ISO 3679, laboratory: true",
     )  # fmt: skip
-    assert "3 results with a limit on 1 of 2 batches: 1 within, 1 outside and 1 cannot tell" in text
-    assert "of 1 no precision is known here, and only their last digit was allowed for" in text
-    assert "No batch had one for every property of its edition; the most, b1, for 3 of 24." in text
+    page = quality.page(found)
+    told = "3 results with a limit on 1 of 2 batches: 1 within, 1 outside and 1 cannot tell, 1 of these by the last digit alone."
+    assert told in page.finding
+    intro = page.content["intro"]
+    assert "Cannot tell: the limit lies inside" in intro and "no precision of the method is known" in intro
+    assert "No batch had one for every property of its edition; the most, b1, for 3 of 24." in intro
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,93 @@
+"""The one sentence that opens a page: what is claimed, and what is not where the figures do not carry it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from generator.build import checked_folder
+from generator.compute.tally import tally
+from generator.pages import columns, costs, drift, quality
+from generator.pages.bridges import chart
+from generator.pages.words import Shown, shown
+from tests.site.building import ROOT
+
+
+@pytest.fixture(scope="module")
+def view() -> Shown:
+    _, checked = checked_folder(ROOT / "tests" / "logbooks" / "gallons")
+    assert checked.ledgers is not None
+    return shown(tally(checked.ledgers))
+
+
+def bridge(by_chance: float | None, change: float = 0.27) -> list[dict[str, Any]]:
+    row = {
+        "bridge": "last", "before_from": "2026-01-01", "before_until": "2026-02-01", "before_batches": 10,
+        "before_per_l": 0.60, "after_from": "2026-03-01", "after_until": "2026-04-01", "after_batches": 10,
+        "after_per_l": 0.60 + change, "part": "price of oil", "change_per_l": change, "by_chance": by_chance,
+    }  # fmt: skip
+    return [row]
+
+
+COSTED = [{"with_media_per_l": 0.87, "fuel_l": 100.0}] * 10
+
+
+def test_a_change_beyond_the_scatter_is_told_with_what_explains_it(view: Shown) -> None:
+    text = costs.finding(COSTED, bridge(0.01), view)
+    assert "more than in the ten before" in text and "by price of oil" in text
+    picture = chart(bridge(0.01), view)
+    assert picture is not None and "scatter" not in picture.sentence
+
+
+@pytest.mark.parametrize("chance", [0.05, 0.6, None])
+def test_a_change_within_the_scatter_is_not(view: Shown, chance: float | None) -> None:
+    text = costs.finding(COSTED, bridge(chance), view)
+    assert "no change from the ten before can be told from the scatter of the batches" in text
+    assert "more than" not in text and "price of oil" not in text
+    picture = chart(bridge(chance), view)
+    assert picture is not None and "Batches scatter as much by themselves" in picture.sentence
+
+
+def test_without_ten_before_nothing_is_compared(view: Shown) -> None:
+    assert "too few before them to compare" in costs.finding(COSTED, [], view)
+
+
+def bed(vessel: str, state: str, action: str) -> dict[str, Any]:
+    return {"purifier": "shed", "vessel": vessel, "position": "lead", "state": state, "action": action}
+
+
+def test_of_beds_only_those_that_ask_for_something_are_named() -> None:
+    fine, spent = bed("A", "fine", ""), bed("B", "spent", "change it")
+    assert columns.finding([]) == "No bed is in service."
+    assert (
+        columns.finding([fine, fine])
+        == "2 beds in service, and none asks for anything now, by what was titrated."
+    )
+    assert columns.finding([fine]) == "1 bed in service, and it asks for nothing now, by what was titrated."
+    text = columns.finding([fine, spent])
+    assert text == "Of 2 beds in service 1 asks for something now: shed B (lead), spent."
+
+
+def piece(called: int, centre: float | None = 1.0) -> dict[str, Any]:
+    return {"series": "soap", "purifier": None, "centre": centre, "called": called, "first_call": "b7"}
+
+
+def test_rows_that_call_stand_beside_what_chance_alone_makes() -> None:
+    pieces = [piece(2), piece(0), piece(0, None)]
+    text = drift.finding(pieces)
+    assert text.startswith("Of 2 rows with control limits, 1 calls; chance alone makes 43 of 100")
+    assert "soap since b7" not in text and "Calling: soap since b7." in drift.detail(pieces)
+    assert "1 row has too few points" in drift.detail(pieces)
+
+
+def test_each_finding_of_the_demo_is_one_sentence() -> None:
+    _, checked = checked_folder(ROOT / "logbook")
+    assert checked.ledgers is not None
+    found = tally(checked.ledgers)
+    for page in (costs.page(found), columns.page(found), drift.page(found), quality.page(found)):
+        assert page.finding.count(". ") == 0 and page.finding.endswith("."), page.finding
+        assert len(page.finding) <= 320, page.finding
+    standing = [row for row in found.rows("charges") if row["unloaded"] is None]
+    named = [f"{row['purifier']} {row['vessel']} (" in columns.page(found).finding for row in standing]
+    assert named == [bool(row["action"]) for row in standing]
