@@ -14,15 +14,32 @@ from functools import cache
 from importlib.resources import files
 
 ENGLISH = "en"
+MONTHS = tuple(
+    [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ]
+)
 LANGUAGES = (ENGLISH, "de")  # English, and every language that has a catalogue
 
 
 @dataclass(frozen=True, slots=True)
 class Language:
-    """One language: code, decimal sign, texts by their English one, plural forms by the English one and its plural."""
+    """One language: code, decimal sign, names of months, texts by their English one, plural forms by the English one and its plural."""
 
     code: str = ENGLISH
     decimal: str = "."
+    months: tuple[str, ...] = MONTHS
     texts: Mapping[str, str] = field(default_factory=dict)
     plurals: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
     form: Callable[[int], int] = lambda number: int(number != 1)
@@ -94,6 +111,7 @@ def language(code: str) -> Language:
     return Language(
         code,
         locale.number_symbols["latn"]["decimal"],
+        tuple(str(locale.months["stand-alone"]["wide"][month]) for month in range(1, 13)),
         {english: text for english, text in texts.items() if text},
         plurals,
         c2py(catalogue.plural_expr),

@@ -40,14 +40,13 @@ def _clean(row: Row, view: Shown) -> str:
 
 def charge_pressure(charge: Row, runs: Sequence[Row], view: Shown) -> Chart | None:
     """Inlet pressure of one charge by run, with its drops in the table."""
-    rows = [row for row in runs if row["inlet_kpa"] is not None]
-    if len(rows) < 2:
+    if sum(row["inlet_kpa"] is not None for row in runs) < 2:
         return None
     table = table_view(
         RUNS,
         "pressure-table",
         "Pressure by run",
-        rows,
+        runs,
         [
             Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
             pressure_show(view, "inlet_kpa", "Inlet, highest"),
@@ -55,7 +54,7 @@ def charge_pressure(charge: Row, runs: Sequence[Row], view: Shown) -> Chart | No
             pressure_show(view, "drop_kpa", "Drop across the bed"),
         ],
     )
-    return inlet_chart(rows, view, lambda row: charge["vessel"], "", table)
+    return inlet_chart(runs, view, lambda row: charge["vessel"], "", table)
 
 
 def pressure_show(view: Shown, column: str, label: str) -> Show:
@@ -67,7 +66,11 @@ def pressure_show(view: Shown, column: str, label: str) -> Show:
 def inlet_chart(
     rows: Sequence[Row], view: Shown, vessel: Callable[[Row], str], beside: str, table: TableView
 ) -> Chart:
-    """Highest inlet pressure by run; `beside` says more of how it was read."""
+    """Highest inlet pressure by run, a gap where it was not read; `beside` says more of how it was read."""
+    read = sum(row["inlet_kpa"] is not None for row in rows)
+    unread = (
+        f" In {len(rows) - read} more it was not read, and the line breaks there." if read < len(rows) else ""
+    )
     values = tuple(
         {
             "date": row["start"][:10],
@@ -77,6 +80,6 @@ def inlet_chart(
         }
         for row in rows
     )
-    sentence = f"Highest inlet pressure read in {count(len(rows), 'run')}{beside}. Rising pressure says fouling, not exhaustion."
+    sentence = f"Highest inlet pressure read in {count(read, 'run')}{beside}.{unread} Rising pressure says fouling, not exhaustion."
     params = {"unit": view.display["pressure"]}
     return Chart("pressure", "Inlet pressure", sentence, "pressure", values, table, params)

@@ -97,8 +97,9 @@ def _load_table(rows: Sequence[Row]) -> TableView:
 
 def pressure_chart(runs: Sequence[Row], view: Shown) -> Chart | None:
     """Highest inlet pressure by run."""
-    rows = [row for row in runs if row["inlet_kpa"] is not None][-2 * CHARTED :]
-    if not rows:
+    read = {(row["purifier"], row["vessel"]) for row in runs if row["inlet_kpa"] is not None}
+    rows = [row for row in runs if (row["purifier"], row["vessel"]) in read][-2 * CHARTED :]
+    if not any(row["inlet_kpa"] is not None for row in rows):
         return None
     name = vessel_name(rows)
     table = table_view(

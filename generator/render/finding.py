@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from typing import Any
 
+from generator.language import spoken
 from generator.pages.search import KINDS, Found
 from generator.pages.view import Figure, Page
 from generator.render.scripts import script_text
@@ -29,7 +30,8 @@ def finding_scripts(pages: Sequence[Page]) -> dict[str, bytes]:
 
 def _entries(entries: Sequence[Found]) -> bytes:
     found = [asdict(each) for each in entries]
-    return f"window.logbookEntries = {script_text({'kinds': KINDS, 'entries': found})};\n".encode()
+    told = {"kinds": KINDS, "months": spoken().months, "entries": found}
+    return f"window.logbookEntries = {script_text(told)};\n".encode()
 
 
 def _batch(page: Page) -> bytes:

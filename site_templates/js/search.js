@@ -7,8 +7,6 @@
   var AROUND = 60; // signs of a text that are shown before the word that was found
   var PIECE = 170;
   var SMALL = "a an and are can do does how i in is it me my of on or the this to what when where which why with".split(" ");
-  var MONTHS =
-    "January February March April May June July August September October November December".split(" ");
   var WEIGHT = { Word: 1.5, Method: 0.6, Problem: 0.4 }; // what a workshop has before what the program tells of itself
   var box = document.querySelector(".seek");
   var field = box.querySelector("input");
@@ -27,9 +25,9 @@
     return SMALL.indexOf(text) < 0 ? text : null;
   }
 
-  // A day is found by its digits and by its month's name.
+  // A day is found by its digits and by its month's name, in the language of the logbook.
   function dated(day) {
-    return day ? day + " " + MONTHS[Number(day.slice(5, 7)) - 1] : "";
+    return day ? day + " " + window.logbookEntries.months[Number(day.slice(5, 7)) - 1] : "";
   }
 
   function prepared() {

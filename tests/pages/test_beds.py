@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
+from typing import Any
 
+from generator.charts import spec
 from generator.compute import audience
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
 from generator.pages.bed_figures import ahead_figures, batches_text, cost_figures
-from generator.pages.bed_pressure import pressure_figures
+from generator.pages.bed_pressure import charge_pressure, pressure_figures
+from generator.pages.beds import pressure_chart
 from generator.pages.columns import refills
 from generator.pages.plan import BEDS_LACK, pages, to_do
 from generator.pages.words import shown
+from generator.render.pictures import svg
+from generator.tables import RUNS
 from tests.ledger.test_columns import changes
 from tests.ledger.test_forecast import BATCHES, HISTORY, PLAN
 from tests.logbook_files import log_of
@@ -79,3 +85,27 @@ def test_a_lag_that_was_hit_hard_is_not_judged_by_calm_days(tmp_path: Path) -> N
     until = next(one for one in ahead_figures(hit, shown(found)) if one.label == "Until")
     assert until.text == "not told"
     assert "last run" not in batches_text(lag)
+
+
+def run(day: str, inlet: float | None, vessel: str = "A") -> dict[str, Any]:
+    return {**dict.fromkeys(column.name for column in RUNS.columns), "start": f"{day}T08:00", "batch": f"b-{day}",
+            "purifier": "shed", "vessel": vessel, "inlet_kpa": inlet}  # fmt: skip
+
+
+def test_a_run_whose_pressure_was_not_read_is_a_gap_and_not_crossed(tmp_path: Path) -> None:
+    view = shown(results(tmp_path))
+    rows = [
+        run("2026-01-01", 50.0),
+        run("2026-01-05", None),
+        run("2026-01-09", 60.0),
+        run("2026-01-09", None, "B"),
+    ]
+    for made in (pressure_chart(rows, view), charge_pressure({"vessel": "A"}, rows[:3], view)):
+        assert made is not None
+        assert [value["inlet"] for value in made.values] == [0.5, None, 0.6]
+        assert "read in 2 runs" in made.sentence and "In 1 more it was not read" in made.sentence
+        drawn = svg(spec(made.kind, made.params), made.values)
+        (line,) = re.findall(
+            r'<path aria-label[^>]*d="([^"]*)"|class="mark-line[^>]*>\s*<path[^>]* d="([^"]*)"', drawn
+        )
+        assert "".join(line).count("M") == 2

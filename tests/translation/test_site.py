@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 from pathlib import Path
@@ -78,3 +79,9 @@ def test_downloads_stay_as_they_are(site: Path) -> None:
     head = (site / "data" / "batches.csv").read_text(encoding="utf-8").splitlines()[0]
     assert head.startswith("batch,date,")
     assert re.search(r",\d+\.\d+,", (site / "data" / "batches.csv").read_text(encoding="utf-8"))
+
+
+def test_the_search_knows_months_by_their_german_names(site: Path) -> None:
+    text = (site / "assets" / "entries.js").read_text(encoding="utf-8")
+    told = json.loads(text.removeprefix("window.logbookEntries = ").rstrip(";\n"))
+    assert (told["months"][0], told["months"][2], told["months"][9]) == ("Januar", "März", "Oktober")
