@@ -14,21 +14,19 @@ from functools import cache
 from importlib.resources import files
 
 ENGLISH = "en"
-MONTHS = tuple(
-    [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ]
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
 )
 LANGUAGES = (ENGLISH, "de")  # English, and every language that has a catalogue
 
