@@ -8,14 +8,17 @@ from typing import Any
 import altair as alt
 
 from generator.charts import theme
-from generator.charts.theme import amount, day, finished, level, rows, upright, word
+from generator.charts.theme import amount, day, finished, fixed, level, rows, upright, word
 
 PARTS = ("oil", "methanol", "catalyst", "energy", "other", "media", "labour")
 COLOURS = (theme.BLUE, theme.VERMILION, theme.GREEN, theme.ORANGE, theme.GREY, theme.PURPLE, theme.SKY)
 
 
 def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
-    """Bars of one batch each, built up from the parts; rows {date, batch, part, per_l}; params currency, target."""
+    """Bars of one batch each, built up from the parts; rows {date, batch, part, per_l}; params currency, target, names.
+
+    `names` are {part, at}: each part and the height at which its name stands behind the last bar.
+    """
     unit, target = params["currency"], params.get("target")
     table = rows().transform_calculate(order=f"indexof({list(PARTS)}, datum.part)")
     axis = alt.Axis(
@@ -23,7 +26,9 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     )
     batch = alt.X("batch:N", sort=None, axis=axis, scale=alt.Scale(paddingInner=0.15))
     cost = alt.Y("per_l:Q", stack="zero", title=unit)
-    colour = alt.Color("part:N", scale=alt.Scale(domain=list(PARTS), range=list(COLOURS)), title=None)
+    colour = alt.Color(
+        "part:N", scale=alt.Scale(domain=list(PARTS), range=list(COLOURS)), legend=None, title=None
+    )
     bars = table.mark_bar(width=alt.ExprRef("min(bandwidth('x'), 56)")).encode(  # px: one batch is no wall
         batch,
         cost,
@@ -39,11 +44,16 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
         .mark_text(text="?", baseline="bottom", dy=-1, fontSize=11, color=theme.SOFT)
         .encode(batch, alt.Y("total:Q"))
     )
-    layers = [bars, gaps]
+    beside = fixed(params["names"]).encode(alt.Y("at:Q"))
+    keys = beside.mark_square(size=80, opacity=1).encode(x=alt.value(alt.ExprRef("width + 10")), color=colour)
+    names = beside.mark_text(align="left", baseline="middle").encode(
+        x=alt.value(alt.ExprRef("width + 20")), text="part:N"
+    )
+    layers = [bars, gaps, keys, names]
     if target is not None:
         layers.append(level(target, f"target {target:.2f} {unit}"))
     chart = alt.layer(*layers).properties(width=theme.WIDTH, height=300)
-    told = f"Bars: cost per unit of finished fuel by part, {unit}, one bar a batch. A question mark: a part of it is unknown."
+    told = f"Bars: cost per unit of finished fuel by part, {unit}, one bar a batch, the parts named behind the last. A question mark: a part of it is unknown."
     return finished(chart, told)
 
 

@@ -11,6 +11,7 @@ from generator.language import say
 from generator.pages.batches import CHARTED
 from generator.pages.bridges import CHANCE, change_told
 from generator.pages.bridges import chart as bridge_chart
+from generator.pages.cost_names import beside_last
 from generator.pages.inventory import inventory_table
 from generator.pages.parts import (
     Row,
@@ -218,7 +219,11 @@ def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
         sentence += f" Unknown, and left out of the bars: {listed(lacking)}."
     if results.target_per_l is not None:
         sentence += " The target is held against the cost with media; labour stands above it."
-    params = {"currency": view.per_unit, "target": view.per_volume_number(results.target_per_l)}
+    params = {
+        "currency": view.per_unit,
+        "target": view.per_volume_number(results.target_per_l),
+        "names": beside_last(values),
+    }
     shows = [
         Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
         Show("date", "Date", plain("date")),

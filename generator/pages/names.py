@@ -13,7 +13,7 @@ SHORTEST = 4
 def addresses(results: Results) -> Mapping[str, str]:
     """The address of every id that no one takes for a number or a word, from the root of the site.
 
-    An id needs a digit, and a letter or a hyphen beside it. One that names two things, as a lot and an offer, has none.
+    An id needs a hyphen, or a digit and a letter beside it. One that names two things, as a lot and an offer, has none.
     """
     found: dict[str, str] = {}
     twice = set()
@@ -24,7 +24,8 @@ def addresses(results: Results) -> Mapping[str, str]:
 
 
 def _telling(name: str) -> bool:
-    return len(name) >= SHORTEST and any(sign.isdigit() for sign in name) and not name.isdecimal()
+    told = "-" in name or (any(sign.isdigit() for sign in name) and not name.isdecimal())
+    return len(name) >= SHORTEST and told
 
 
 def _all(results: Results) -> Iterator[tuple[str, str]]:

@@ -28,7 +28,11 @@ def _dated(**columns: Sequence[Any]) -> list[dict[str, Any]]:
 SAMPLES = (
     Sample(
         "cost_parts",
-        {"currency": "EUR/L", "target": 0.9},
+        {
+            "currency": "EUR/L",
+            "target": 0.9,
+            "names": [{"part": "methanol", "at": 0.5}, {"part": "media", "at": 0.6}],
+        },
         [
             {"date": "2026-01-05", "batch": batch, "part": part, "per_l": per_l}
             for batch in ("b1", "b2")

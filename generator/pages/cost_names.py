@@ -1,0 +1,28 @@
+"""Where the names of the parts stand beside a chart of bars: at their height in the last bar, and none on another."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from generator.compute.costs import PARTS
+
+LINE = 1 / 16  # of the highest bar, what a line of text takes of a plot
+
+
+def beside_last(values: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Each part and its height beside the last bar; rows {batch, part, per_l}, unknown parts without height."""
+    totals: dict[str, float] = {}
+    for row in values:
+        totals[row["batch"]] = totals.get(row["batch"], 0.0) + (row["per_l"] or 0.0)
+    newest = next(reversed(totals), None)
+    line = LINE * max(totals.values(), default=0.0)
+    last = {row["part"]: row["per_l"] or 0.0 for row in values if row["batch"] == newest}
+    out: list[dict[str, Any]] = []
+    below, least = 0.0, line / 2
+    for part in PARTS:
+        height = last.get(part, 0.0)
+        at = max(below + height / 2, least)
+        out.append({"part": part, "at": round(at, 4)})
+        below, least = below + height, at + line
+    return out
