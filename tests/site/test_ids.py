@@ -89,7 +89,7 @@ def faults(site: Path) -> Iterator[str]:
         name: table
         for table, names in known.items()
         for name in names
-        if len(name) > 3 and re.search(r"\d", name) and not name.isdecimal()
+        if len(name) > 3 and ("-" in name or (re.search(r"\d", name) and not name.isdecimal()))
     }
     for path in pages(site):
         for head, text, links in Cells(path).cells:
