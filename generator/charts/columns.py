@@ -11,8 +11,7 @@ from generator.charts import theme
 from generator.charts.theme import amount, day, filled, finished, marked, rows, time_x, value_y, word
 
 FOUND = ("found", "not detected: at the detection limit")
-EVENTS = ("rinse", "regenerate", "rotate")
-EVENT_SHAPES = ("triangle-down", "diamond", "cross")
+EVENT_SHAPES = {"rinse": "triangle-down", "regenerate": "diamond", "rotate": "cross"}
 STATES = ("unloaded", "in service: still falling")
 
 
@@ -138,8 +137,8 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def bed_strips(params: Mapping[str, Any]) -> dict[str, Any]:
-    """Each vessel's charges through time; rows {vessel, charge, start, end, told, kind}: a charge, or an event at `start`."""
-    del params
+    """Each vessel's charges through time; rows {vessel, charge, start, end, told, kind}: a charge, or an event at `start`; params events."""
+    events = params["events"]
     vessel = alt.Y("vessel:N", title=None, scale=alt.Scale(paddingInner=0.4, paddingOuter=0.2))
     x = alt.X(
         "start:T",
@@ -157,13 +156,15 @@ def bed_strips(params: Mapping[str, Any]) -> dict[str, Any]:
         tooltip=hints,
     )
     names = charges.mark_text(align="left", baseline="middle", dx=3).encode(x, vessel, text="name:N")
-    events = (
+    marks = (
         rows()
         .transform_filter("datum.kind !== 'charge'")
         .mark_point(stroke=theme.VERMILION, fill=theme.PAPER, yOffset=-14)
-        .encode(x, vessel, marked("kind", EVENTS, EVENT_SHAPES), tooltip=hints)
+        .encode(x, vessel, marked("kind", events, [EVENT_SHAPES[event] for event in events]), tooltip=hints)
     )
-    chart = alt.layer(bars, names, events).properties(width=theme.NAMED_WIDTH, height=alt.Step(44))
+    chart = alt.layer(bars, names, *([marks] if events else [])).properties(
+        width=theme.NAMED_WIDTH, height=alt.Step(44)
+    )
     return finished(
         chart,
         "Strips: the charges of each vessel from packing to unloading, by date; open strips are in service. Marks above them: rinses, regenerations and rotations.",

@@ -22,7 +22,12 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     unit, target = params["currency"], params.get("target")
     table = rows().transform_calculate(order=f"indexof({list(PARTS)}, datum.part)")
     axis = alt.Axis(
-        title="batch, in order of date", labelAngle=0, labelOverlap="greedy", labelSeparation=12, ticks=False
+        title="batch, in order of date",
+        labelAngle=0,
+        labelOverlap="greedy",
+        labelSeparation=12,
+        ticks=False,
+        labelLimit=90,
     )
     batch = alt.X("batch:N", sort=None, axis=axis, scale=alt.Scale(paddingInner=0.15))
     cost = alt.Y("per_l:Q", stack="zero", title=unit)

@@ -223,7 +223,9 @@ def closure_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
         else say("No batch has all the weights that a mass balance needs.")
     )
     values = tuple(
-        {"date": row["date"], "batch": row["batch"], "closure_pct": row["closure_pct"]} for row in recent
+        {"date": row["date"], "batch": row["batch"], "closure_pct": row["closure_pct"]}
+        for row in recent
+        if known  # else there is nothing to draw
     )
     chart_table = table_view(
         BATCHES,

@@ -19,6 +19,9 @@ def vessel_name(rows: Sequence[Row]) -> Callable[[Row], str]:
     return lambda row: f"{row['purifier']} {row['vessel']}" if several else str(row["vessel"])
 
 
+DRAWN = ("rinse", "regenerate", "rotate")  # that are drawn above the strips
+
+
 def strips_chart(charges: Sequence[Row], events: Sequence[Row], view: Shown, as_of: str) -> Chart | None:
     """The charges of every vessel through time."""
     if not charges:
@@ -38,7 +41,7 @@ def strips_chart(charges: Sequence[Row], events: Sequence[Row], view: Shown, as_
         }
         for row in charges
     ]
-    marked = [row for row in events if row["event"] in ("rinse", "regenerate", "rotate")]
+    marked = [row for row in events if row["event"] in DRAWN]
     values += [
         {
             "kind": row["event"],
@@ -53,10 +56,13 @@ def strips_chart(charges: Sequence[Row], events: Sequence[Row], view: Shown, as_
         for row in marked
         if row["charge"] in vessels
     ]
+    drawn = [event for event in DRAWN if any(value["kind"] == event for value in values)]
     standing = sum(row["unloaded"] is None for row in charges)
     sentence = f"{count(len(charges), 'charge')} in {count(len(set(vessels.values())), 'vessel')}, {standing} of them in service."
     table = events_table(events, view, "events-table")
-    return Chart("strips", "Charges through time", sentence, "bed_strips", tuple(values), table)
+    return Chart(
+        "strips", "Charges through time", sentence, "bed_strips", tuple(values), table, {"events": drawn}
+    )
 
 
 def load_chart(runs: Sequence[Row], charges: Sequence[Row]) -> Chart:
@@ -76,7 +82,7 @@ def load_chart(runs: Sequence[Row], charges: Sequence[Row]) -> Chart:
     )
     beyond = [row for row in charges if row["soap_share_pct"] is not None and row["soap_share_pct"] > 100]
     finished = sum(row["unloaded"] is not None for row in charges)
-    sentence = f"{count(len(charges), 'charge')}, {finished} of them unloaded; {len(beyond) or 'none'} took up more soap than their capacity, by the estimate."
+    sentence = f"{count(len(charges), 'charge')}, {finished or 'none'} of them unloaded; {len(beyond) or 'none'} took up more soap than their capacity, by the estimate."
     return Chart("bed-load", "Soap in each bed", sentence, "bed_load", values, _load_table(recent))
 
 

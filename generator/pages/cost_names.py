@@ -7,7 +7,7 @@ from typing import Any
 
 from generator.compute.costs import PARTS
 
-LINE = 1 / 16  # of the highest bar, what a line of text takes of a plot
+LINE = 1 / 15  # of the highest bar, what a line of text takes of a plot
 
 
 def beside_last(values: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:

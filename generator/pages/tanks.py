@@ -45,7 +45,19 @@ def finding(by_tank: dict[str, list[Row]], view: Shown) -> str:
         f"{name} holds {view.volume(moves[-1]['content_l'])} of {view.volume(moves[-1]['capacity_l'])}"
         for name, moves in by_tank.items()
     ]
-    return f"By the book, {listed(held)}."
+    apart = [text for name, moves in by_tank.items() if (text := _apart(name, moves, view))]
+    return f"By the book, {listed(held)}{f'; {listed(apart)}' if apart else ''}."
+
+
+def _apart(name: str, moves: Sequence[Row], view: Shown) -> str:
+    """How far the last dip lies from the book, where that is more than twice what the stick may be off."""
+    last = next((row for row in reversed(moves) if row["event"] == "dip"), None)
+    if last is None or last["difference_l"] is None or last["u_dipped_l"] is None:
+        return ""
+    away = last["difference_l"]
+    if abs(away) <= 2 * last["u_dipped_l"]:
+        return ""
+    return f"the last dip of {name} says {view.volume(abs(away))} {'more' if away > 0 else 'less'}"
 
 
 def _figures(moves: Sequence[Row], view: Shown) -> list[Figure]:

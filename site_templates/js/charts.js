@@ -119,6 +119,7 @@
       renderer: "svg",
       actions: false,
       mode: "vega-lite",
+      logLevel: 1, // errors: a layer that has no rows in a period is none
       defaultStyle: false,
       tooltip: { disableDefaultStyle: true },
       patch: function (made) {

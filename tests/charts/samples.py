@@ -258,7 +258,7 @@ SAMPLES = (
     ),
     Sample(
         "bed_strips",
-        {},
+        {"events": ["rinse"]},
         [
             {
                 "kind": kind,

@@ -8,7 +8,7 @@ import pytest
 
 from generator.build import checked_folder
 from generator.compute.tally import tally
-from generator.pages import columns, costs, drift, quality
+from generator.pages import columns, costs, drift, quality, tanks
 from generator.pages.bridges import chart
 from generator.pages.words import Shown, shown
 from tests.site.building import ROOT
@@ -91,3 +91,18 @@ def test_each_finding_of_the_demo_is_one_sentence() -> None:
     standing = [row for row in found.rows("charges") if row["unloaded"] is None]
     named = [f"{row['purifier']} {row['vessel']} (" in columns.page(found).finding for row in standing]
     assert named == [bool(row["action"]) for row in standing]
+
+
+def test_a_dip_that_lies_farther_off_than_the_stick_is_told(view: Shown) -> None:
+    fill = {
+        "event": "fill",
+        "content_l": 500.0,
+        "capacity_l": 600.0,
+        "difference_l": None,
+        "u_dipped_l": None,
+    }
+    dip = {**fill, "event": "dip", "difference_l": -100.0, "u_dipped_l": 3.0}
+    assert "the last dip of t-1 says 26" in tanks.finding({"t-1": [fill, dip]}, view)
+    assert "less" in tanks.finding({"t-1": [fill, dip]}, view)
+    assert "dip" not in tanks.finding({"t-1": [fill, {**dip, "difference_l": 5.0}]}, view)
+    assert "dip" not in tanks.finding({"t-1": [fill]}, view)
