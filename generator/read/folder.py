@@ -15,6 +15,7 @@ from pathlib import Path
 from generator.problems import Place, Problem, nearest
 from generator.read.attachments import ATTACHMENTS, Attachments, attachments_of
 from generator.read.document import MAX_BYTES, Document, parse
+from generator.read.plain import NotPlainError, TooLargeError, plain_bytes
 from generator.read.text import decoded
 
 FOLDERS = ("materials", "lots", "batches", "columns", "tanks", "offers", "prices")
@@ -46,13 +47,11 @@ class Folder:
 
     def lines(self, file: str) -> list[str] | None:
         """Read the lines of a file again, for an excerpt; None where it cannot be shown."""
-        path = self.root / file
-        if not file or not _is_plain(path) or path.stat().st_size > MAX_BYTES:
-            return None
         try:
-            return path.read_text(encoding="utf-8-sig", errors="replace").split("\n")
+            text = plain_bytes(self.root / file, MAX_BYTES).decode("utf-8-sig", errors="replace")
         except OSError:
             return None
+        return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
 def read_folder(root: Path, drafts: Mapping[str, bytes] | None = None) -> Folder:
@@ -217,34 +216,28 @@ def _take(found: Folder, name: str, file: str) -> None:
 
 def _raw(found: Folder, file: str) -> bytes | None:
     path = found.root / file
-    if not _is_plain(path):
-        found.problems.append(
-            Problem(
-                "not-a-plain-file",
-                Place(file),
-                "this is a link or a special file and was not opened",
-                "put a plain file here",
-            )
-        )
-        return None
-    if file in found.drafts:
+    if file in found.drafts and _is_plain(path):
         return found.drafts[file]
-    size = path.stat().st_size
-    if size > MAX_BYTES:
-        found.problems.append(
-            Problem(
-                "file-too-large",
-                Place(file),
-                f"{size} bytes, and at most {MAX_BYTES} are read",
-                "split the file",
-            )
-        )
-        return None
     try:
-        return path.read_bytes()
+        return plain_bytes(path, MAX_BYTES)
+    except NotPlainError:
+        problem = Problem(
+            "not-a-plain-file",
+            Place(file),
+            "this is a link or a special file and was not opened",
+            "put a plain file here",
+        )
+    except TooLargeError as error:
+        problem = Problem(
+            "file-too-large",
+            Place(file),
+            f"{error.size} bytes, and at most {MAX_BYTES} are read",
+            "split the file",
+        )
     except OSError as error:
-        found.problems.append(_unreadable(file, error))
-        return None
+        problem = _unreadable(file, error)
+    found.problems.append(problem)
+    return None
 
 
 def _unreadable(file: str, error: OSError) -> Problem:

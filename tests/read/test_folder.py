@@ -149,13 +149,13 @@ def test_a_file_too_large_is_not_opened(root: Path, monkeypatch: pytest.MonkeyPa
     with path.open("wb") as file:
         file.truncate(MAX_BYTES * 1000)
     opened: list[Path] = []
-    read = Path.read_bytes
+    really = os.open
 
-    def noted(path: Path) -> bytes:
+    def noted(path: Path, *options: int) -> int:
         opened.append(path)
-        return read(path)
+        return really(path, *options)
 
-    monkeypatch.setattr(Path, "read_bytes", noted)
+    monkeypatch.setattr("generator.read.plain.os.open", noted)
     assert codes(read_folder(root).problems) == ["file-too-large"]
     assert path not in opened
     assert root / "lots" / "oil-1.yaml" in opened
