@@ -69,6 +69,17 @@ def told(folder):
 told("/dev/null/none")
 """
 
+# A build's part with pages that stand: of two that are asked for one is as it was; what is served is only read.
+STANDS = """
+from publish.standing import build
+def told(folder):
+    try:
+        return {"message": build(folder)}
+    except BaseException as error:
+        return {"foreign": repr(error)}
+told("/dev/null/none")
+"""
+
 # Each child stops before its work, until strace has attached to it; it answers by a call that no publish makes.
 _FORKS = """
 import json, os, signal, sys
