@@ -292,7 +292,7 @@ def _came(row: Row, view: Shown) -> list[Figure]:
         Figure(
             "Off the forecast by",
             view.per_volume(row["missed_by_per_l"], 2),
-            f"within its range: {row['within']}",
+            f"within its range, the middle half of what was to expect: {row['within']}",
             "offer",
         ),
         Figure("Yield", with_unit(row["came_yield_pct"], "%", 1), "by volume", "yield"),
