@@ -31,19 +31,20 @@ MONTHS = (
 LANGUAGES = (ENGLISH, "de")  # English, and every language that has a catalogue
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Language:
-    """One language: code, decimal sign, names of months, texts by their English one, plural forms by the English one and its plural."""
+    """One language: code, signs of decimals and of thousands, names of months, texts by their English one, plural forms by the English one and its plural."""
 
     code: str = ENGLISH
     decimal: str = "."
+    group: str = ","
     months: tuple[str, ...] = MONTHS
     texts: Mapping[str, str] = field(default_factory=dict)
     plurals: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
     form: Callable[[int], int] = lambda number: int(number != 1)
 
 
-_ENGLISH = Language()
+_ENGLISH = Language()  # its signs as CLDR has them, so that nothing is loaded for them
 _SPOKEN: ContextVar[Language] = ContextVar("spoken")
 
 
@@ -109,6 +110,7 @@ def language(code: str) -> Language:
     return Language(
         code,
         locale.number_symbols["latn"]["decimal"],
+        locale.number_symbols["latn"]["group"],
         tuple(str(locale.months["stand-alone"]["wide"][month]) for month in range(1, 13)),
         {english: text for english, text in texts.items() if text},
         plurals,

@@ -11,6 +11,7 @@ from functools import cache
 from typing import Any
 
 from generator.charts import columns, costs, drift, quality, stores, yields
+from generator.language import Language, spoken
 
 Spec = dict[str, Any]
 KINDS: Mapping[str, Callable[[Mapping[str, Any]], Spec]] = {
@@ -26,11 +27,11 @@ KINDS: Mapping[str, Callable[[Mapping[str, Any]], Spec]] = {
 def spec(kind: str, params: Mapping[str, Any]) -> Spec:
     """The Vega-Lite specification of a kind, reading rows named `table`; KeyError for a kind that is not known.
 
-    It is made once for the same `params` and shared: whoever adds rows does so in a copy.
+    It is made once for the same `params` and language, and shared: whoever adds rows does so in a copy.
     """
-    return _made(kind, json.dumps(params, sort_keys=True, allow_nan=False))
+    return _made(kind, json.dumps(params, sort_keys=True, allow_nan=False), spoken())
 
 
 @cache
-def _made(kind: str, params: str) -> Spec:
+def _made(kind: str, params: str, _: Language) -> Spec:
     return KINDS[kind](json.loads(params))

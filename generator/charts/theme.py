@@ -10,6 +10,8 @@ from typing import Any
 
 import altair as alt
 
+from generator.language import spoken
+
 WIDTH = 820  # px, of a chart with its axes; scripts fit it to the page
 PANEL_WIDTH = WIDTH - 72  # px, of one of several panels, without its axis
 NAMED_WIDTH = WIDTH - 150  # px, of a chart with names up its side, without them
@@ -29,8 +31,6 @@ HALO: Mapping[str, Any] = {"stroke": PAPER, "strokeWidth": 4, "strokeJoin": "rou
 
 CONFIG: Mapping[str, Any] = {
     "background": None,
-    # Thousands as the pages set them: a narrow blank that no line breaks at.
-    "locale": {"number": {"decimal": ".", "thousands": "\u202f", "grouping": [3], "currency": ["", ""]}},
     "font": FONT,
     "padding": {"left": 4, "top": 6, "right": 20, "bottom": 4},
     "view": {"stroke": None, "continuousWidth": WIDTH, "continuousHeight": HEIGHT},
@@ -180,4 +180,10 @@ def finished(chart: Any, description: str, *, legend_offset: int = 44) -> dict[s
         made.get("height"), int
     ):  # panels and rows of a fixed step cannot be fitted: set without the axis
         made["autosize"] = {"type": "fit-x", "contains": "padding"}
-    return {**made, "config": {**CONFIG, "legend": {**CONFIG["legend"], "offset": legend_offset}}}
+    said = spoken()
+    signs = {"decimal": said.decimal, "thousands": said.group, "grouping": [3], "currency": ["", ""]}
+    locale = {"number": signs}
+    return {
+        **made,
+        "config": {"locale": locale, **CONFIG, "legend": {**CONFIG["legend"], "offset": legend_offset}},
+    }

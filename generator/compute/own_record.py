@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from statistics import median, quantiles
 
+import numpy as np
+import numpy.typing as npt
 import pandas as pd
 
 LEAST_BATCHES = 5
 LIKE_MG_KOH_PER_G = 1.0
+NARROWEST_MG_KOH_PER_G, WIDEST_MG_KOH_PER_G, HALVINGS = 0.5, 100.0, 30
 RECENT = 24
+RECENT_TITRATED = 96  # of which those of unlike acidity count for little
 
 TIERS = {"cash": "cash_per_l", "media": "with_media_per_l", "labour": "with_labour_per_l"}
 Quartiles = tuple[float, float, float]
+Floats = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,19 +56,23 @@ class OwnRecord:
     loss_share: float
 
     def yields_of(self, acid_value_mg_koh_per_g: float | None) -> Yields:
-        """Of batches with oil like this one (acid value within 1 mg KOH/g), or of all where those are too few."""
-        acids = [one.acid_value_mg_koh_per_g for one in self.made if one.acid_value_mg_koh_per_g is not None]
-        near, like, basis = self.made, "", "chemistry: the ceiling only"
-        if acid_value_mg_koh_per_g is not None and acids:
-            near, like = _like(self.made, acid_value_mg_koh_per_g), " of like acidity"
-            if not near:
-                basis = f"chemistry: the ceiling only; own batches had acid values of {min(acids):.1f} to {max(acids):.1f}"
-            elif len(near) < LEAST_BATCHES:
-                near, like = self.made, ""
-        yields = [one.fuel_l_per_oil_l for one in near][-RECENT:]
-        low, middle, high = _quartiles(yields) or (None, None, None)
-        if low is not None:
-            basis = f"own record, {len(yields)} batches{like}"
+        """Of batches weighted by how like their oil was to this one, or of all where its acid value is unknown.
+
+        Beyond the record, with no batch within 1 mg KOH/g, only chemistry speaks.
+        """
+        titrated = [one for one in self.made if one.acid_value_mg_koh_per_g is not None]
+        titrated = titrated[-RECENT_TITRATED:]
+        if acid_value_mg_koh_per_g is None or len(titrated) < LEAST_BATCHES:
+            return _plain(self.made[-RECENT:])
+        acids = np.array([one.acid_value_mg_koh_per_g for one in titrated], dtype=float)
+        far = np.abs(acids - acid_value_mg_koh_per_g)
+        if far.min() > LIKE_MG_KOH_PER_G:
+            basis = f"chemistry: the ceiling only; own batches had acid values of {acids.min():.1f} to {acids.max():.1f}"
+            return Yields(None, None, None, basis)
+        weights = _weights(far)
+        yields = np.array([one.fuel_l_per_oil_l for one in titrated])
+        low, middle, high = (weighted_quantile(yields, weights, share) for share in (0.25, 0.5, 0.75))
+        basis = f"own record, {_effective(weights):.0f} of {len(titrated)} batches by weight of like acidity"
         return Yields(low, middle, high, basis)
 
 
@@ -91,13 +100,44 @@ def _beside(costs: pd.DataFrame, tier: str) -> Beside:
     )
 
 
-def _like(made: tuple[Made, ...], acid_value: float) -> tuple[Made, ...]:
-    return tuple(
-        one
-        for one in made
-        if one.acid_value_mg_koh_per_g is not None
-        and abs(one.acid_value_mg_koh_per_g - acid_value) <= LIKE_MG_KOH_PER_G
-    )
+def _plain(made: Sequence[Made]) -> Yields:
+    low, middle, high = _quartiles([one.fuel_l_per_oil_l for one in made]) or (None, None, None)
+    basis = "chemistry: the ceiling only" if low is None else f"own record, {len(made)} batches"
+    return Yields(low, middle, high, basis)
+
+
+def _weights(far: Floats) -> Floats:
+    """Gaussian weights by distance in acid value, as wide as it takes for so many batches to count."""
+    low, high = NARROWEST_MG_KOH_PER_G, WIDEST_MG_KOH_PER_G
+    if _effective(_bell(far, low)) >= LEAST_BATCHES:
+        return _bell(far, low)
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2
+        low, high = (low, middle) if _effective(_bell(far, middle)) >= LEAST_BATCHES else (middle, high)
+    return _bell(far, high)
+
+
+def _bell(far: Floats, width: float) -> Floats:
+    return np.asarray(np.exp(-0.5 * ((far - far.min()) / width) * ((far + far.min()) / width)))
+
+
+def weighted_quantile(values: Floats, weights: Floats, share: float) -> float:
+    """The quantile of weighted values: as `statistics.quantiles` has it where all weigh the same, without a jump where they change.
+
+    Akinshin 2023, weighted quantile estimators, type 6 (published formula, from memory): the step function of the quantiles, in
+    the middle over one effective value.
+    """
+    order = np.argsort(values, kind="stable")
+    effective = _effective(weights)
+    place = min(max(share * (effective + 1), 1.0), effective)
+    ends = np.concatenate([[0.0], np.cumsum(weights[order]) / weights.sum()])
+    parts = np.diff(np.clip(effective * ends - (place - 1), 0.0, 1.0))
+    return float(parts @ values[order] / parts.sum())
+
+
+def _effective(weights: Floats) -> float:
+    """How many batches of equal weight would tell as much (Kish)."""
+    return float(weights.sum() ** 2 / (weights**2).sum())
 
 
 def _quartiles(values: list[float]) -> Quartiles | None:

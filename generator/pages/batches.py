@@ -175,7 +175,7 @@ def yield_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
             basis=view.basis,
             min=number(min(known), 1),
             max=with_unit(max(known), "%", 1),
-            run=count(held, "run", "runs"),
+            run=count(held, "run", "runs") if held else say("No run"),
         )
         if known
         else say("No yield is known yet.")
@@ -204,7 +204,8 @@ def yield_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
             ),
         ],
     )
-    return Chart("yield", say("Volume yield"), sentence, "yield_time", tuple(values), chart_table)
+    drawn = tuple(values) if known else ()
+    return Chart("yield", say("Volume yield"), sentence, "yield_time", drawn, chart_table)
 
 
 def closure_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from generator.ledger.forecast import MOST_DAYS
 from generator.pages.parts import Row, figure
 from generator.pages.view import Figure
@@ -12,6 +14,13 @@ MANY = 100  # batches: more of them say that something else will end the bed
 YEARS = round(MOST_DAYS / 365)  # beyond them no day is told
 SPENT_MEDIA = "Spent media, filters and rags wet with fuel heat themselves: closed metal container, outdoors."
 VESSEL_LIMITS = "Pressure limits are the vessel maker's; nothing here is an allowable pressure."
+RINSE = "Rinsing a resin makes litres of contaminated methanol: toxic, and its vapour ignites easily."
+
+
+def cautions(charges: Sequence[Row]) -> list[str]:
+    """What to mind where these charges are told of; of rinses where one of them is a resin."""
+    resin = any(row["type"] == "resin" for row in charges)
+    return [SPENT_MEDIA, *([RINSE] if resin else []), VESSEL_LIMITS]
 
 
 def fuel_figures(row: Row, view: Shown) -> list[Figure]:

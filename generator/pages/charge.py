@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from generator.compute.results import Results
 from generator.pages.bed_charts import uptake_chart
 from generator.pages.bed_figures import (
-    SPENT_MEDIA,
-    VESSEL_LIMITS,
     ahead_figures,
+    cautions,
     cost_figures,
     curve_figures,
     fuel_figures,
@@ -112,7 +111,7 @@ def _page(row: Row, told: _Told, view: Shown, around: tuple[Row | None, Row | No
             ],
             "previous": _neighbour(around[0]),
             "next": _neighbour(around[1]),
-            "cautions": [SPENT_MEDIA, VESSEL_LIMITS],
+            "cautions": cautions([row]),
         },
     )
 

@@ -8,9 +8,8 @@ from generator.compute.results import Results
 from generator.language import say
 from generator.ledger.states import CHANGE, READY
 from generator.pages.bed_figures import (
-    SPENT_MEDIA,
-    VESSEL_LIMITS,
     ahead_figures,
+    cautions,
     fuel_figures,
     glycerol_figures,
     soap_figures,
@@ -62,11 +61,7 @@ def page(results: Results) -> Page:
             ],
             "tables": [charges_table(charges, view), runs_table(runs, view)],
             "intro": f"{_intro(results, charges)}{_consumption(results)}",
-            "cautions": [
-                SPENT_MEDIA,
-                "Rinsing a resin makes litres of contaminated methanol: toxic, and its vapour ignites easily.",
-                VESSEL_LIMITS,
-            ],
+            "cautions": cautions(charges),
         },
     )
 

@@ -9,6 +9,7 @@ from typing import Any
 from generator.compute.moves import Moves, Plane, Step, moves_of, planes
 from generator.compute.own_record import LIKE_MG_KOH_PER_G
 from generator.compute.results import Results
+from generator.language import spoken
 from generator.pages.bed_figures import ranged
 from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_unit
 from generator.pages.parts import (
@@ -69,6 +70,8 @@ class Mover:
     oil_unit: str
     volume: str
     digits: int
+    decimal: str
+    group: str
     first: dict[
         str, str
     ]  # what stands in each place until something is moved, so that nothing on the page moves with it
@@ -140,6 +143,8 @@ def mover(moves: Moves, view: Shown) -> Mover:
         oil_unit=per_oil,
         volume=f"{view.volume_word} {view.basis}",
         digits=DIGITS,
+        decimal=spoken().decimal,
+        group=spoken().group,
         first={
             **here["texts"],
             **{
@@ -287,7 +292,7 @@ def _came(row: Row, view: Shown) -> list[Figure]:
         Figure(
             "Off the forecast by",
             view.per_volume(row["missed_by_per_l"], 2),
-            f"within its range: {row['within']}",
+            f"within its range, the middle half of what was to expect: {row['within']}",
             "offer",
         ),
         Figure("Yield", with_unit(row["came_yield_pct"], "%", 1), "by volume", "yield"),

@@ -66,7 +66,7 @@ def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
         return None
     hits = sum(row["within"] == "yes" for row in rows)
     off = sum(abs(row["missed_by_per_l"]) for row in rows) / len(rows)
-    caption = f"Offers bought: what was told on that day and what came. {hits} of {len(rows)} within the range; the middle was {view.per_volume(off, 2)} off on average"
+    caption = f"Offers bought: what was told on that day and what came. {hits} of {len(rows)} within the range, where about half should be, for it is the middle half; the middle was {view.per_volume(off, 2)} off on average"
     return table_view(
         OFFERS,
         "score",

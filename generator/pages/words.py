@@ -14,17 +14,22 @@ from generator.language import say, spoken, term
 from generator.units import Quantity, convert, quantity
 
 UNKNOWN = term("unknown")
-NARROW = "\u202f"  # a space that does not break, between thousands and before a unit
+NARROW = "\u202f"  # a space that does not break, before a unit
+_GROUP, _DECIMAL = ord(","), ord(".")  # as Python writes them
 
 
 def number(value: float | None, digits: int = 0) -> str:
-    """Write a number with a fixed count of decimals, thousands apart by a narrow space; unknown as the word."""
+    """Write a number with a fixed count of decimals, in the signs of the language; unknown as the word.
+
+    Below zero it has a minus, not a hyphen: no line breaks behind it.
+    """
     if value is None:
         return UNKNOWN
-    text = f"{value:,.{digits}f}".replace(",", NARROW)
+    text = f"{value:,.{digits}f}"
     if text.startswith("-"):
-        text = f"\u2212{text[1:]}" if text.strip(f"-0.{NARROW}") else text[1:]
-    return text.replace(".", spoken().decimal)
+        text = f"\u2212{text[1:]}" if text.strip("-0.") else text[1:]
+    said = spoken()
+    return text.translate({_GROUP: said.group, _DECIMAL: said.decimal})
 
 
 def shown_change(value: float | None, digits: int) -> str:

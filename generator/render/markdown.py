@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, MutableMapping, Sequence
+from collections.abc import Iterator, Mapping, MutableMapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -12,6 +12,8 @@ from markdown_it.renderer import RendererProtocol
 from markdown_it.token import Token
 from markdown_it.utils import OptionsDict
 from markupsafe import Markup
+
+from generator.render.linking import linked
 
 LONGEST = 10_000  # characters; nested brackets take time that grows with the square of the length
 CONTROL = re.compile(r"[\x00-\x20\x7f-\x9f]|%(?:[01][0-9a-f]|20|7f)", re.IGNORECASE)
@@ -82,15 +84,31 @@ def _outline(tokens: Sequence[Token], heading: int) -> None:
         token.tag = f"h{above}"
 
 
-def note_html(text: str, heading: int = 3) -> Markup:
-    """HTML of a note; its highest headings become h`heading` and none skips a level, so that the outline stands."""
+def _with_links(tokens: Sequence[Token], names: Mapping[str, str], root: str) -> Iterator[Token]:
+    """With ids among `names` as links, where they stand in no link already."""
+    inside = 0
+    for token in tokens:
+        inside += token.nesting if token.type in ("link_open", "link_close") else 0
+        if token.type == "text" and not inside:
+            yield Token("html_inline", "", 0, content=str(linked(token.content, names, root)))
+        else:
+            yield token
+
+
+def note_html(text: str, heading: int = 3, names: Mapping[str, str] | None = None, root: str = "") -> Markup:
+    """HTML of a note; its highest headings become h`heading` and none skips a level, so that the outline stands.
+
+    Ids among `names` become links from `root`.
+    """
     parser = _parser()
     cut = len(text) > LONGEST
     tokens = parser.parse(text[:LONGEST])
     for token in tokens:
-        token.children = list(_leading_somewhere(token.children)) if token.children else None
+        if token.children:
+            leading = list(_leading_somewhere(token.children))
+            token.children = list(_with_links(leading, names or {}, root))
     _outline([token for token in tokens if token.type in ("heading_open", "heading_close")], heading)
     html = parser.renderer.render(tokens, parser.options, {})
     if cut:
         html += f"<p>The rest of this note is left out: it is longer than {LONGEST} characters.</p>\n"
-    return Markup(html)  # the parser escapes all text, raw HTML is off
+    return Markup(html)  # the parser and `linked` escape all text, raw HTML is off

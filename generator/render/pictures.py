@@ -13,6 +13,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from generator.language import Language, spoken
 from generator.pages.view import Chart, Page
 from generator.render.kept import Kept, digest
 
@@ -52,36 +53,43 @@ class Pictures:
 
     def picture(self, chart: Chart) -> Markup:
         """The picture of a chart."""
-        return Markup(self._drawn(chart.kind, _text(chart.params), json.dumps(chart.values), chart.id))
+        return Markup(
+            self._drawn(chart.kind, _text(chart.params), json.dumps(chart.values), chart.id, spoken())
+        )
 
     def specifications(self, pages: Iterable[Page]) -> dict[str, dict[str, Any]]:
         """The specification of every chart on these pages by its id; ValueError where one id stands for two."""
         found: dict[str, dict[str, Any]] = {}
         for page in pages:
             for chart in page.content.get("charts", ()):
-                made = self._made(chart.kind, _text(chart.params))
+                made = self._made(chart.kind, _text(chart.params), spoken())
                 if found.setdefault(chart.id, made) != made:
                     raise ValueError(
                         f"{page.path}: the chart id {chart.id!r} already stands for another specification"
                     )
         return dict(sorted(found.items()))
 
-    def _draw(self, kind: str, params: str, values: str, id_: str) -> str:
+    def _draw(self, kind: str, params: str, values: str, id_: str, said: Language) -> str:
         def drawn() -> str:
-            return svg(self._made(kind, params), json.loads(values), f"chart-{id_}")
+            return svg(self._made(kind, params, said), json.loads(values), f"chart-{id_}")
 
-        return self.kept.text(digest("picture", _maker(), kind, params, values, id_), drawn)
+        return self.kept.text(digest("picture", _maker(), *_signs(said), kind, params, values, id_), drawn)
 
-    def _make(self, kind: str, params: str) -> dict[str, Any]:
+    def _make(self, kind: str, params: str, said: Language) -> dict[str, Any]:
         def made() -> str:
             from generator.charts import spec  # noqa: PLC0415 - slow, and not needed where nothing is new
 
             return json.dumps(spec(kind, json.loads(params)))
 
         found: dict[str, Any] = json.loads(
-            self.kept.text(digest("specification", _maker(), kind, params), made)
+            self.kept.text(digest("specification", _maker(), *_signs(said), kind, params), made)
         )
         return found
+
+
+def _signs(said: Language) -> tuple[str, str, str]:
+    """What a picture has of the language it is drawn in."""
+    return said.code, said.decimal, said.group
 
 
 def _text(params: Mapping[str, Any]) -> str:

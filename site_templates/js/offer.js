@@ -29,8 +29,8 @@
     var text = Math.abs(value).toFixed(digits);
     var sign = value < 0 && Number(text) ? "\u2212" : "";
     var parts = text.split(".");
-    parts[0] = parts[0].replace(/\B(?=(\d{3})+$)/g, "\u202f");
-    return sign + parts.join(".") + (unit ? "\u202f" + unit : "");
+    parts[0] = parts[0].replace(/\B(?=(\d{3})+$)/g, part.dataset.group);
+    return sign + parts.join(part.dataset.decimal) + (unit ? "\u202f" + unit : "");
   }
 
   function show() {

@@ -11,7 +11,7 @@ from generator.compute import audience
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
-from generator.pages.bed_figures import ahead_figures, batches_text, cost_figures
+from generator.pages.bed_figures import ahead_figures, batches_text, cautions, cost_figures
 from generator.pages.bed_pressure import charge_pressure, pressure_figures
 from generator.pages.beds import pressure_chart
 from generator.pages.columns import refills
@@ -109,3 +109,9 @@ def test_a_run_whose_pressure_was_not_read_is_a_gap_and_not_crossed(tmp_path: Pa
             r'<path aria-label[^>]*d="([^"]*)"|class="mark-line[^>]*>\s*<path[^>]* d="([^"]*)"', drawn
         )
         assert "".join(line).count("M") == 2
+
+
+def test_of_rinses_it_is_warned_where_a_resin_stands() -> None:
+    chips, resin = {"type": "absorbent"}, {"type": "resin"}
+    assert len(cautions([chips])) == 2 and len(cautions([chips, resin])) == 3
+    assert "contaminated methanol" in cautions([resin])[1]

@@ -8,7 +8,7 @@ import pytest
 
 from generator.build import checked_folder
 from generator.compute.tally import tally
-from generator.pages import columns, costs, drift, quality, tanks
+from generator.pages import batches, columns, costs, drift, quality, tanks
 from generator.pages.bridges import chart
 from generator.pages.words import Shown, shown
 from tests.site.building import ROOT
@@ -106,3 +106,13 @@ def test_a_dip_that_lies_farther_off_than_the_stick_is_told(view: Shown) -> None
     assert "less" in tanks.finding({"t-1": [fill, dip]}, view)
     assert "dip" not in tanks.finding({"t-1": [fill, {**dip, "difference_l": 5.0}]}, view)
     assert "dip" not in tanks.finding({"t-1": [fill]}, view)
+
+
+def test_where_no_yield_and_no_closure_is_known_nothing_is_drawn() -> None:
+    _, checked = checked_folder(ROOT / "logbook")
+    assert checked.ledgers is not None
+    found = tally(checked.ledgers)
+    bare = [{**row, "yield_volume_pct": None, "closure_pct": None} for row in found.rows("batches")[-5:]]
+    view = shown(found)
+    for made in (batches.yield_chart(bare, view, found), batches.closure_chart(bare, view, found)):
+        assert made.values == () and made.sentence.startswith("No ")

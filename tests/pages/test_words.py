@@ -12,7 +12,7 @@ from generator.pages.words import Shown, plus_minus, titrated_text
     [
         (2.696, 0.096, "mg KOH/g", "2.70 ± 0.19 mg KOH/g"),
         (0.23, 0.02, "mg KOH/g", "0.23 ± 0.04 mg KOH/g"),
-        (1894.2, 27.0, "g", "1 890 ± 50 g"),
+        (1894.2, 27.0, "g", "1,890 ± 50 g"),
         (512.9, 206.0, "mg/kg", "500 ± 400 mg/kg"),
         (97.39, 0.97, "%", "97.4 ± 1.9 %"),
         (97.39, 0.4999, "%", "97.4 ± 1.0 %"),  # 0.9998 rounds up to a new digit and keeps its place

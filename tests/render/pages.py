@@ -78,7 +78,7 @@ def _mover(text: str) -> Mover:
     data = {"waters": 1, "at": [0, 0], "steps": [{"texts": {"dose": text}, "planes": {"cost": None}}]}
     places = ("cost", "cost_low", "cost_high", "saving", "highest", "highest_at_pump", "room")
     first = dict.fromkeys((*places, "dose", "fuel", "basis", "advice"), text)
-    return Mover(slides, typed, text, text, text, 3, first, data)
+    return Mover(slides, typed, text, text, text, 3, text, text, first, data)
 
 
 def content(text: str) -> Mapping[str, Mapping[str, Any]]:

@@ -100,3 +100,14 @@ def test_a_long_note_is_cut_in_good_time_and_says_so() -> None:
     assert f"longer than {LONGEST} characters" in html
     assert html.count("[") == LONGEST
     assert "left out" not in note_html("x" * LONGEST)
+
+
+def test_ids_become_links_but_in_no_link_and_in_no_code_and_stay_text_beside_them() -> None:
+    names = {"oil-014": "oil.html#lot-oil-014"}
+    html = note_html(
+        "See oil-014 & <b>, `oil-014`, [oil-014](https://example.org), oil-0145.", names=names, root="../"
+    )
+    found = Outline(html)
+    assert found.values("a", "href") == ["../oil.html#lot-oil-014", "https://example.org"]
+    assert found.faults == [] and "b" not in [tag for tag, _ in found.elements]
+    assert "&amp;" in html and "<code>oil-014</code>" in html

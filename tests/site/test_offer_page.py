@@ -96,8 +96,8 @@ def test_it_begins_with_what_is_offered(page: webdriver.Chrome) -> None:
 
 @pytest.mark.parametrize(
     ("acid", "water", "price", "diesel"),
-    [("3.6", "1\u202f500", "0.50", "1.60"), ("1.4", "0", "0", "2.05"), ("2.0", "20\u202f000", "1.25", "0.35"),
-     ("4.0", "100\u202f000", "0.615", "1.7315")],
+    [("3.6", "1,500", "0.50", "1.60"), ("1.4", "0", "0", "2.05"), ("2.0", "20,000", "1.25", "0.35"),
+     ("4.0", "100,000", "0.615", "1.7315")],
 )  # fmt: skip
 def test_what_is_moved_is_what_the_command_prints(
     page: webdriver.Chrome, acid: str, water: str, price: str, diesel: str
@@ -106,7 +106,7 @@ def test_what_is_moved_is_what_the_command_prints(
     slide_to(page, "water", water)
     type_in(page, "asked", price)
     type_in(page, "diesel", diesel)
-    plain = water.replace("\u202f", "")
+    plain = water.replace(",", "")
     values = command(
         f"--acid-value={acid} mg KOH/g",
         f"--water={plain} mg/kg",

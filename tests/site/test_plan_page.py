@@ -46,7 +46,7 @@ def test_the_sheet_has_every_amount_with_a_box_to_tick(log: Log) -> None:
     for words in (
         "to neutralise the oil's acid 278 g",
         "base rate 778 g 7 g/L of KOH",
-        "to weigh, all stages 1 056 g",
+        "to weigh, all stages 1,056 g",
         "Stage 1: 80 % of the dose",
         "catalyst, koh-1 844 g",
         "Stage 2: 20 % of the dose",

@@ -7,6 +7,7 @@ import sys
 from string import Formatter
 
 import pytest
+from babel.numbers import format_decimal
 
 from generator.language import ENGLISH, LANGUAGES, count, say, speaking, spoken
 from generator.pages.words import number, plus_minus
@@ -67,12 +68,20 @@ def test_a_language_holds_for_its_block_alone() -> None:
         pass
 
 
+@pytest.mark.parametrize("code", LANGUAGES)
+def test_the_signs_are_those_of_cldr(code: str) -> None:
+    """CLDR through Babel (library), as its own formatting writes them."""
+    with speaking(code):
+        for value in (0.0, 1.25, 999.5, 1234.5, 1056000.0):
+            assert number(value, 2) == format_decimal(value, "#,##0.00", locale=code)
+
+
 def test_numbers_have_the_sign_of_the_language() -> None:
     with speaking("de"):
-        assert number(-1234.5, 1) == "\u22121\u202f234,5"
+        assert number(-1234.5, 1) == "\u22121.234,5"
         assert number(-0.01, 1) == "0,0"
         assert plus_minus(12.34, 0.1, "L") == "12,34\u202f±\u202f0,20\u202fL"
-    assert number(-1234.5, 1) == "\u22121\u202f234.5"
+    assert number(-1234.5, 1) == "\u22121,234.5"
 
 
 def test_help_and_check_of_a_logbook_load_no_catalogue() -> None:

@@ -14,7 +14,9 @@ from generator.build import build_site
 from tests.translation.catalogue import catalogue
 
 ROOT = Path(__file__).resolve().parents[2]
-NUMBER_WITH_POINT = re.compile(r"\d\.\d")
+NUMBER_WITH_POINT = re.compile(
+    r"\d\.\d{1,2}(?!\d)|\d\.\d{4}|(?<!\d)0\.\d"
+)  # thousands have one before three digits, no number begins so with a nought
 
 
 @pytest.fixture(scope="module")
