@@ -64,6 +64,17 @@ def speaking(code: str) -> Iterator[Language]:
         _SPOKEN.reset(token)
 
 
+@contextmanager
+def numbering(code: str) -> Iterator[Language]:
+    """Write numbers in the signs of a language until the end of the block, and texts in English, as commands do."""
+    signs = language(code)
+    token = _SPOKEN.set(Language(decimal=signs.decimal, group=signs.group))
+    try:
+        yield spoken()
+    finally:
+        _SPOKEN.reset(token)
+
+
 def say(text: str, /, **values: object) -> str:
     """A text in the language in use, its named places filled; the English one where the catalogue has none."""
     said = spoken().texts.get(text, text)

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from generator.build import checked_folder
-from generator.language import speaking
+from generator.language import numbering
 from generator.ledger.bench import acidity
 from generator.ledger.money import rate_on, total_of
 from generator.log import Log
@@ -65,7 +65,7 @@ def offering(logbook: Path, offer: str, said: Mapping[str, str], as_of: date | N
         "highest_price_as_asked": held.as_asked(worth.highest_per_l),
         "highest_at_pump_as_asked": held.as_asked(worth.highest_at_pump_per_l),
     }
-    with speaking(log.settings.locale):
+    with numbering(log.settings.locale):
         return Offering(folder, offer_text(one, terms, values, shown(results)), values)
 
 

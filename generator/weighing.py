@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from generator.build import checked_folder
-from generator.language import speaking
+from generator.language import numbering
 from generator.log import Entry, Log
 from generator.problems import Problem, did_you_mean, visible
 from generator.read.folder import WORKSHOP, Folder
@@ -52,7 +52,7 @@ def weigh_sheet(logbook: Path, batch: str) -> Weighing:
     from generator.pages.weigh_text import sheet_text  # noqa: PLC0415
 
     told = [problem for problem in checked.problems if problem.place.file == entry.document.file]
-    with speaking(log.settings.locale):
+    with numbering(log.settings.locale):
         found = sheet(to_weigh(log, entry), settings_view(log.settings))
         return Weighing(folder, sheet_text(found, log.settings.title), told)
 

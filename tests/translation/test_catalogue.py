@@ -9,7 +9,7 @@ from string import Formatter
 import pytest
 from babel.numbers import format_decimal
 
-from generator.language import ENGLISH, LANGUAGES, count, say, speaking, spoken
+from generator.language import ENGLISH, LANGUAGES, count, numbering, say, speaking, spoken
 from generator.pages.words import number, plus_minus
 from tests.translation.catalogue import CATALOGUES, catalogue, renewed, template
 
@@ -66,6 +66,14 @@ def test_a_language_holds_for_its_block_alone() -> None:
     assert count(1, "run", "runs") == "1 run"
     with pytest.raises(KeyError), speaking("tlh"):
         pass
+
+
+def test_commands_have_english_texts_and_the_numbers_of_the_language() -> None:
+    with numbering("de"):
+        assert number(1234.5, 1) == "1.234,5"
+        assert say("Batch {name}", name="7") == "Batch 7"
+        assert count(2, "run", "runs") == "2 runs"
+    assert number(1234.5, 1) == "1,234.5"
 
 
 @pytest.mark.parametrize("code", LANGUAGES)
