@@ -115,11 +115,14 @@ class Runner:
         settings.register_profile("mutants", phases=phases, max_examples=40, database=None, derandomize=True)
         settings.load_profile("mutants")
 
-    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+    def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
+        """All tests, as they were collected."""
+        self.items = {item.nodeid: item for item in items}
+
+    def pytest_runtestloop(self) -> bool:
         """In place of running the tests once."""
         for path in (path for folder in FOLDERS for path in (ROOT / folder).rglob("*.py")):
             importlib.import_module(".".join(path.relative_to(ROOT).with_suffix("").parts))
-        self.items = {item.nodeid: item for item in session.items}
         child = os.fork()
         if child == 0:
             self._learn()
