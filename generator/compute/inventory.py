@@ -7,7 +7,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.lots import acidity_of, result_of
+from generator.compute.lots import acid_value_of, result_of
 from generator.compute.results import frame
 from generator.ledger.basis import density_line
 from generator.ledger.costing import Inventory, Moved, Pool
@@ -27,9 +27,9 @@ def _brought(log: Log) -> tuple[dict[str, Decimal | None], dict[str, Decimal | N
     acids: dict[str, Decimal | None] = {}
     waters: dict[str, Decimal | None] = {}
     for name, entry in log.lots.items():
-        acid = acidity_of(log, entry.record.tests, density_line(log, "oil", name))
+        acid = acid_value_of(log, entry.record.tests, density_line(log, "oil", name))
         water = result_of(entry.record.tests, "water")
-        acids[name] = to_exact(acid.acid_value_mg_koh_per_g) if acid is not None else None
+        acids[name] = to_exact(acid) if acid is not None else None
         waters[name] = to_exact(water) if water is not None else None
     return acids, waters
 

@@ -11,11 +11,11 @@ import pandas as pd
 from generator.compute.results import frame
 from generator.formulas.constants import DensityLine
 from generator.ledger.basis import amount, density_line
-from generator.ledger.bench import Acidity, acidity
+from generator.ledger.bench import acidity
 from generator.ledger.money import paid_total
 from generator.ledger.stock import Account
 from generator.log import Entry, Log
-from generator.records import Lot, Test
+from generator.records import Lot, Test, Titration
 from generator.tables import LOTS
 from generator.units import Quantity
 
@@ -40,7 +40,6 @@ def _row(log: Log, entry: Entry[Lot], account: Account, unit: Decimal | None) ->
     lot = entry.record
     material = log.materials.get(lot.material)
     paid = paid_total(log, entry)
-    acid = acidity_of(log, lot.tests, density_line(log, "oil", entry.id))
     return {
         "lot": entry.id,
         "material": lot.material,
@@ -57,22 +56,35 @@ def _row(log: Log, entry: Entry[Lot], account: Account, unit: Decimal | None) ->
         "paid_total": float(paid) if paid is not None else None,
         "freight": float(lot.freight.amount) if lot.freight is not None else None,
         "unit_cost": float(unit) if unit is not None else None,
-        "acid_value_mg_koh_per_g": acid.acid_value_mg_koh_per_g if acid else None,
+        "acid_value_mg_koh_per_g": acid_value_of(log, lot.tests, density_line(log, "oil", entry.id)),
         "water_mg_per_kg": result_of(lot.tests, "water"),
         "note": lot.note,
     }
 
 
-def acidity_of(log: Log, tests: tuple[Test, ...], line: DensityLine) -> Acidity | None:
-    """The last titration among tests."""
-    found = [test.titration for test in tests if test.titration is not None]
-    return acidity(log, found[-1], line) if found else None
+def acid_value_of(log: Log, tests: tuple[Test, ...], line: DensityLine) -> float | None:
+    """The last acid value among tests, mg KOH/g: titrated by the workshop or written as a result; None where none is known."""
+    found = (
+        _titrated(log, test.titration, line) if test.titration is not None else _plain(test)
+        for test in reversed(tests)
+        if test.titration is not None or test.property == "acid value"
+    )
+    return next(found, None)
 
 
 def result_of(tests: tuple[Test, ...], name: str) -> float | None:
     """The last uncensored result of a property among tests, in its base unit."""
-    values = [test.value for test in tests if test.property == name]
-    last = values[-1] if values else None
+    values = [_plain(test) for test in tests if test.property == name]
+    return values[-1] if values else None
+
+
+def _titrated(log: Log, titration: Titration, line: DensityLine) -> float | None:
+    found = acidity(log, titration, line)
+    return found.acid_value_mg_koh_per_g if found is not None else None
+
+
+def _plain(test: Test) -> float | None:
+    last = test.value
     return last.value if isinstance(last, Quantity) and not last.sign else None
 
 

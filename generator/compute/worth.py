@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.lots import acidity_of, result_of
+from generator.compute.lots import acid_value_of, result_of
 from generator.compute.own_record import Beside, OwnRecord, Quartiles, Yields
 from generator.formulas.acidity import base_demand_from_acid_value_mol_per_kg, ffa_pct
 from generator.formulas.constants import (
@@ -107,9 +107,8 @@ class OnOffer:
 
     def terms(self) -> Terms:
         """The terms as they are written in its file, and the price at the pump of its day."""
-        acid = acidity_of(self.log, self.offer.tests, self.line)
         return Terms(
-            acid.acid_value_mg_koh_per_g if acid is not None else None,
+            acid_value_of(self.log, self.offer.tests, self.line),
             result_of(self.offer.tests, "water"),
             float(self.offer.asked.amount),
             self.diesel_per_l,

@@ -254,3 +254,23 @@ def test_of_a_settled_offer_there_is_no_room_to_tell(tmp_path: Path) -> None:
         logbook=("title:", "oil_storage: 400 L\ntitle:"),
     )
     assert (found["lasts_days"], found["room_l"]) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("value", "found"), [("3.20 mg KOH/g", 3.2), ("< 0.5 mg KOH/g", None)], ids=["a result", "censored"]
+)
+def test_an_acid_value_that_a_laboratory_wrote(tmp_path: Path, value: str, found: float | None) -> None:
+    """A result of the property stands where no titration does; one below a limit is no value."""
+    result = f"{{property: acid value, value: '{value}', method: EN 14104}}"
+    row = offer(tmp_path, ("asked:", f"tests: [{result}]\nasked:"))
+    assert row["acid_value_mg_koh_per_g"] == (None if found is None else pytest.approx(found, abs=1e-12))
+
+
+def test_the_last_of_a_titration_and_a_result_counts(tmp_path: Path) -> None:
+    """2 mL of 1 g/L on 1 mL say about 2.2 mg KOH/g; a result after it is the newer one, one before it the older."""
+    titration = "{titration: {titrant: {strength: 1.00 g/L, of: KOH, pure: true}, sample: 1.0 mL, blank: 0.1 mL, readings: [2.1 mL]}}"
+    result = "{property: acid value, value: 3.20 mg KOH/g, method: EN 14104}"
+    after = offer(tmp_path / "after", ("asked:", f"tests: [{titration}, {result}]\nasked:"))
+    before = offer(tmp_path / "before", ("asked:", f"tests: [{result}, {titration}]\nasked:"))
+    assert after["acid_value_mg_koh_per_g"] == pytest.approx(3.2, abs=1e-12)
+    assert before["acid_value_mg_koh_per_g"] == pytest.approx(2.2, abs=0.05)
