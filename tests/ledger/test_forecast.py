@@ -416,3 +416,16 @@ def test_three_batches_are_enough_to_say_that_the_last_left_far_more(tmp_path: P
     told = "its last run left 15 g in it"
     assert told in states(tmp_path / "a", {"b0": USUAL["b0"], "b1": USUAL["b1"], "b9": last})[1]
     assert told not in states(tmp_path / "b", {"b0": USUAL["b0"], "b9": last})[1]
+
+
+def test_unloading_corrects_what_rinses_cost_beyond_the_runs_behind_them(tmp_path: Path) -> None:
+    """Ten of medium and twelve of rinse; three runs at 1.00 and the one behind the rinse at 6.00: 13.00 are left; derived."""
+    history = TWO_BEDS.replace("medium: beads,", "medium: beads, lot: beads-1, expected: 1000 L,")
+    history += "  - {date: 2026-01-07, event: rinse, vessel: B, with: {lot: meoh-1, volume: 10 L at 15 °C}}\n"
+    history += "  - {date: 2026-01-10, event: unload, vessel: B, reason: tired}\n"
+    some = {f"b{n}": batch(f"b{n}", 5 + n, FEED, BETWEEN, PRODUCT) for n in range(3)}
+    columns = fold(log_of(tmp_path, changes(history, some)))
+    beads = next(charge for charge in columns.charges if charge.vessel.vessel == "B")
+    found = spreads(columns, unit, lambda use, *_: Decimal(12) if use.lot == "meoh-1" else None)[beads.id]
+    assert [booking.amount for booking in found.bookings] == [near(1), near(1), near(7)]
+    assert (found.supplies, found.correction) == (near(12), near(13))

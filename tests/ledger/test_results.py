@@ -8,8 +8,7 @@ from datetime import date
 import pytest
 
 from generator.ledger.editions import Edition, in_force
-from generator.ledger.interval import Interval
-from generator.ledger.results import CANNOT_TELL, NO_LIMIT, OUTSIDE, WITHIN, against, verdict
+from generator.ledger.results import CANNOT_TELL, NO_LIMIT, OUTSIDE, WITHIN, Interval, against, verdict
 from generator.specifications import Limit
 
 
