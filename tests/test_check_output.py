@@ -85,6 +85,16 @@ def test_quiet_says_nothing_of_a_good_logbook() -> None:
     assert (done.exit_code, done.stdout, done.stderr) == (0, "", "")
 
 
+def test_quiet_build_says_nothing_unless_it_fails(tmp_path: Path) -> None:
+    out = tmp_path / "site"
+    done = run("build", "--quiet", "--no-cache", BASE, "--out", out)
+    assert (done.exit_code, done.stdout, done.stderr) == (0, "", "")
+    assert (out / "index.html").is_file()
+    failed = run("build", "-q", "--no-cache", logbook(tmp_path, WRONG), "--out", out)
+    assert failed.exit_code == 1
+    assert failed.stderr.count(": error: ") == 2 and "Nothing was written" in failed.stderr
+
+
 def test_json_holds_places_hint_related_and_mend(tmp_path: Path) -> None:
     root = logbook(tmp_path, {"batches/b1.yaml": ("sample: 1.0 mL", "sample: 1,0 mL")})
     (found,) = json.loads(run("check", "--json", root).stdout)

@@ -34,7 +34,12 @@ from generator.cli.telling import (
 @AUDIENCE
 @AS_OF
 @NO_CACHE
-def build(logbook: Path, out: Path, audience: str, as_of: datetime.datetime | None, no_cache: bool) -> None:
+@click.option(
+    "--quiet", "-q", is_flag=True, help="Tell what stops the build alone, and what it makes public."
+)
+def build(
+    logbook: Path, out: Path, audience: str, as_of: datetime.datetime | None, no_cache: bool, quiet: bool
+) -> None:
     """Check LOGBOOK and render its site; on any error nothing is written and the last site stays."""
     from generator.build import build_site
     from generator.publish import CannotPublish
@@ -53,6 +58,8 @@ def build(logbook: Path, out: Path, audience: str, as_of: datetime.datetime | No
         raise SystemExit(1)
     if built.widened:
         click.echo(f"Made public by the setting in logbook.yaml: {', '.join(built.widened)}", err=True)
+    if quiet:
+        return
     if built.without_history:
         click.echo(f"Built without the history of the batches: {built.without_history}.", err=True)
     warnings = built.warnings

@@ -34,8 +34,15 @@ First `--suggest` prints a map of its columns: read it, and fill in what it asks
 @click.option("--sheet", default="", metavar="NAME", help="With --suggest: which sheet of a workbook.")
 @click.option("--map", "map_file", type=click.Path(path_type=Path), help="The map to read FILE by.")
 @click.option("--write", "write_files", is_flag=True, help="Write the files; without it nothing is.")
+@click.option("--quiet", "-q", is_flag=True, help="With --write: tell unused rows and errors alone.")
 def import_(
-    file: Path, logbook: Path, suggest: bool, sheet: str, map_file: Path | None, write_files: bool
+    file: Path,
+    logbook: Path,
+    suggest: bool,
+    sheet: str,
+    map_file: Path | None,
+    write_files: bool,
+    quiet: bool,
 ) -> None:
     """Write records from a spreadsheet; the help text stands in the decorator."""
     from generator.exchange.sheet import NotASheetError
@@ -44,11 +51,13 @@ def import_(
         raise click.UsageError("give one of --suggest and --map; begin with --suggest")
     if suggest and write_files:
         raise click.UsageError("--write goes with --map; a proposal is printed")
+    if quiet and not write_files:
+        raise click.UsageError("--quiet goes with --write; what would be written is there to be read")
     try:
         if map_file is None:
             _suggest(file, logbook, sheet)
         else:
-            _import(file, logbook, map_file, write_files)
+            _import(file, logbook, map_file, write_files, quiet)
     except NotASheetError as error:
         raise stop(f"{file}: {error.message}", error.hint) from None
 
@@ -91,7 +100,7 @@ def _known(logbook: Path) -> Known:
     return Known(log.settings.currency, ids)
 
 
-def _import(file: Path, logbook: Path, map_file: Path, write_files: bool) -> None:
+def _import(file: Path, logbook: Path, map_file: Path, write_files: bool, quiet: bool) -> None:
     from generator.exchange.files import read_sheet
     from generator.exchange.importing import planned
 
@@ -100,11 +109,13 @@ def _import(file: Path, logbook: Path, map_file: Path, write_files: bool) -> Non
     sheet = read_sheet(file.name, _bytes(file), mapping.settings)
     plan = planned(sheet, mapping, _existing(book.folder, mapping.records), context(book))
     tell_troubles(str(file), plan.troubles)
-    _tell_plan(plan, logbook)
+    if not quiet:
+        _tell_plan(plan, logbook)
     if write_files:
         _write(plan.written, logbook)
-    _tell_checks(book, plan.written)
-    _summary(plan, write_files)
+    _tell_checks(book, plan.written, quiet)
+    if not quiet:
+        _summary(plan, write_files)
     raise SystemExit(1 if plan.troubles else 0)
 
 
@@ -182,7 +193,7 @@ def _write(files: list[Written], logbook: Path) -> None:
         put(logbook / written.file, (editor_line(logbook, written.file) + written.text).encode(), new=True)
 
 
-def _tell_checks(book: Opened, files: list[Written]) -> None:
+def _tell_checks(book: Opened, files: list[Written], quiet: bool) -> None:
     """What `check` says of the new files, as they are or would be."""
     from generator.writing.trial import brought
 
@@ -190,7 +201,7 @@ def _tell_checks(book: Opened, files: list[Written]) -> None:
     errors = [problem for problem in found if problem.is_error]
     tell(book.folder, book.root, errors, {written.file: written.text.split("\n") for written in files})
     warnings = len(found) - len(errors)
-    if warnings:
+    if warnings and not quiet:
         click.echo(
             f"And {count(warnings, 'warning')}, which 'esterday check' tells once they are written.", err=True
         )

@@ -77,6 +77,21 @@ def test_a_row_that_cannot_be_used_keeps_no_other_back(shed: Path) -> None:
     assert "1 file written; 0 rows there already and the same; 1 row not used." in done.stderr
 
 
+def test_quiet_writes_without_a_word(shed: Path) -> None:
+    done = run(shed, "import", "t.csv", "--map", "map.yaml", "--write", "--quiet")
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
+    assert {"logbook/batches/2026/c1.yaml", "logbook/batches/2026/c2.yaml"} <= files(shed)
+
+
+def test_quiet_still_tells_what_was_not_used_and_is_refused_where_nothing_is_written(shed: Path) -> None:
+    assert run(shed, "import", "t.csv", "--map", "map.yaml", "--quiet").returncode == 2
+    lay(shed, ROWS[0], row(batch="c3", date="soon", oil="20"))
+    done = run(shed, "import", "t.csv", "--map", "map.yaml", "--write", "-q")
+    assert (done.returncode, done.stdout) == (1, "")
+    assert "t.csv: row 3, column B 'Date': error: 'soon' is no day" in done.stderr
+    assert "written" not in done.stderr
+
+
 def test_what_check_says_is_told_after(shed: Path) -> None:
     lay(shed, row(batch="c1", date="2026-01-20", oil="2000"))
     done = run(shed, "import", "t.csv", "--map", "map.yaml")
