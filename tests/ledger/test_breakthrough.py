@@ -11,10 +11,12 @@ from hypothesis import strategies as st
 from generator.formulas.breakthrough import passing_share
 from generator.ledger.breakthrough import Curve, curve_of, fit
 from tests.ledger.test_columns import PACK_A, PACK_B, batch, folded
+from tests.properties.law import LAW
 
 HISTORY = PACK_A.format(day="2026-01-03", medium="chips") + PACK_B.format(day="2026-01-03", medium="beads")
 
 
+@LAW
 @given(half=st.floats(50, 500), steps=st.floats(2, 20))
 def test_exact_points_give_their_curve(half: float, steps: float) -> None:
     steep = steps / half
@@ -64,6 +66,7 @@ def test_a_charge_that_breaks_through_has_a_curve_with_a_range(tmp_path: Path) -
         (sampled(0.0, 0.0, 0.0, 0.0, 1.6), "runs that let between 5 and 95 % through, and it has 1"),
         (sampled(0.3, 0.4, 0.8, 1.6, 2.6, feed=12.0), "its feeds differ by more than a factor of two"),
         (sampled(2.6, 1.6, 0.8, 0.5, 0.4), "what passes does not rise"),
+        (sampled(1.6, 1.6, 1.6, 1.6, 1.6), "what passes does not rise"),
     ],
 )
 def test_where_samples_allow_none_the_reason_is_told(

@@ -30,6 +30,7 @@ from generator.ledger.closure import (
     Flow,
     explanations,
 )
+from generator.ledger.slips import Balance, slips
 from generator.units import convert, quantity
 from tests.properties.law import LAW
 
@@ -530,3 +531,28 @@ def test_the_order_of_the_entries_does_not_matter(seed: int, order: random.Rando
     shuffled = list(flows)
     order.shuffle(shuffled)
     assert told(shuffled) == told(flows)
+
+
+def test_an_unwritten_flow_is_no_explanation_where_it_would_have_to_be_less_than_nothing() -> None:
+    """More came out than went in: a layer that was not written cannot be missing."""
+    balance = chemistry(100, 6, 0.98, 0.5, 0.01)
+    flows = [flow(name, written(name, kg, "kg")) for name, kg in balance.items() if name != LAYER]
+    over = [*flows[:-1], flow(FUEL, written(FUEL, balance[FUEL] * 1.5, "kg")), flow(LAYER, None)]
+    found = list(slips(Balance(tuple(over), 100, MOLAR, 0.0, REFERENCE_C)))
+    assert kept(over) > 1
+    assert not [slip for slip in found if slip.kind == "missing" and slip.flow.name == LAYER]
+    open_ = [*flows, flow(LAYER, None)]
+    missing = [s for s in slips(Balance(tuple(open_), 100, MOLAR, 0.0, REFERENCE_C)) if s.kind == "missing"]
+    assert LAYER in [slip.flow.name for slip in missing]
+    assert all(slip.flow.kg is not None and slip.flow.kg > 0 for slip in missing)
+
+
+@pytest.mark.parametrize(
+    ("text", "swapped"),
+    [("0.95 kg", {"9.05 kg", "0.59 kg"}), ("0.9 kg", {"9.0 kg"}), ("1.23 kg", {"2.13 kg", "1.32 kg"})],
+)
+def test_two_neighbouring_digits_are_swapped_also_across_the_point(text: str, swapped: set[str]) -> None:
+    one = flow(OIL, text)
+    found = slips(Balance((one,), 100, MOLAR, 0.0, REFERENCE_C))
+    numbers = {quantity(each, ("mass",)).value for each in swapped}
+    assert {quantity(slip.would_be, ("mass",)).value for slip in found if slip.kind == "digits"} == numbers

@@ -10,6 +10,7 @@ from generator.compute.tally import tally
 from generator.formulas.constants import molar_mass
 from generator.ledger.dose import Dose, dose_of
 from generator.ledger.facts import facts_of
+from generator.ledger.parts import part_of_mass
 from generator.ledger.readings import plain
 from generator.ledger.sheet import to_weigh
 from generator.ledger.uncertain import standard_uncertainty
@@ -277,3 +278,17 @@ def test_advice_to_dry_is_by_the_own_line(
 def test_advice_to_pretreat_is_by_the_own_line(tmp_path: Path, line: str, advised: bool) -> None:
     rule = f"{FULL}\nthresholds: {{acid value: {line}}}"
     assert dose(tmp_path, rule=rule).needs_pretreatment is advised
+
+
+def test_the_water_of_the_oil(tmp_path: Path) -> None:
+    """500 mg/kg of 92 kg are 46 g."""
+    assert dose(
+        tmp_path, B3.replace("titration:", "water: {value: 500 mg/kg, method: Karl Fischer}\ntitration:")
+    ).oil_water_kg == pytest.approx(0.046)
+    assert dose(tmp_path / "b").oil_water_kg is None
+
+
+def test_acid_by_mass_has_the_volume_that_its_density_gives(tmp_path: Path) -> None:
+    """9.6 kg at 1.84 kg/L."""
+    found = part_of_mass(log_with(tmp_path), "acid-1", 96, 9.6)
+    assert found.litres == pytest.approx(9.6 / 1.84, rel=1e-9)

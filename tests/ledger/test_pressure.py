@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
+from math import pi
 from pathlib import Path
 
+import fluids
 import pytest
 
-from generator.ledger.pressure import Drops, drops_of
+from generator.formulas.constants import default_density
+from generator.formulas.hydraulics import fuel_viscosity_mpa_s
+from generator.ledger.pressure import Drops, clean_band_kpa, drops_of
+from generator.units import quantity
 from tests.ledger.test_columns import LIKE, batch, folded, near
 
 BOTH = ("A, inlet: 0.{top} bar", "B, inlet: 0.1 bar")
@@ -44,3 +51,33 @@ def test_what_an_unknown_rise_lacks(tmp_path: Path, more: dict[str, object], wor
 
 def test_without_a_gauge_nothing_is_asked_for(tmp_path: Path) -> None:
     assert drops(tmp_path, 2, 2, readings=()).missing is None
+
+
+def test_the_band_of_a_clean_bed(tmp_path: Path) -> None:
+    """A tenth of the void share either way, and fuel at 20 °C from thin to thick; fluids 1.3.1, packed_bed; library."""
+    charge = folded(tmp_path, LIKE, {"b1": batch("b1", 10)}).charges[0]
+    fuel = default_density("fuel")
+    assert charge.medium is not None
+    assert clean_band_kpa(charge, 25, fuel) is None
+    grains = {"particle": quantity("0.7 mm", ("length",)), "sphericity": Decimal("0.9")}
+    bed = replace(
+        charge,
+        medium=charge.medium.model_copy(update=grains),
+        vessel=charge.vessel.model_copy(update={"diameter": quantity("30 cm", ("length",))}),
+    )
+    assert clean_band_kpa(bed, None, fuel) is None
+    found = clean_band_kpa(bed, 25, fuel)
+    area_m2 = pi * 0.3**2 / 4
+    low, high = (
+        fluids.packed_bed.Ergun(
+            dp=0.7e-3 * 0.9,
+            voidage=0.38 * void,
+            vs=0.025 / 3600 / area_m2,
+            rho=fuel.at(20.0),
+            mu=fuel_viscosity_mpa_s(20.0) / 1000 * times,
+            L=0.05 / area_m2,
+        )
+        / 1000
+        for void, times in ((1.1, 0.77), (0.9, 1.10))
+    )
+    assert found is not None and (found.low, found.high) == (pytest.approx(low), pytest.approx(high))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from generator.formulas.constants import molar_mass
 from generator.ledger.dose import dose_of
 from generator.ledger.facts import facts_of
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.pretreatment import treated
 from generator.ledger.sheet import to_weigh
 from generator.pages.weigh import settings_view, sheet
 from generator.pages.weigh_text import sheet_text
@@ -141,3 +143,14 @@ def test_a_plan_with_its_pretreatment_done_draws_nothing_yet(tmp_path: Path) -> 
     assert float(Ledgers(log).accounts["acid-1"].left) == 9.6
     entry = log.planned["b3"]
     assert dose_of(log, entry, facts_of(log, entry)).pretreatment is not None
+
+
+def test_the_water_that_acid_and_methanol_bring(tmp_path: Path) -> None:
+    """4 % of 0.575 kg of acid; 0.2 % of the methanol as weighed; derived."""
+    log = log_with(tmp_path, SOUR + DONE, RULE)
+    entry = {**log.batches, **log.planned}["b3"]
+    before = treated(log, entry.record, facts_of(log, entry))
+    assert before is not None and before.methanol is not None
+    assert before.water_fed_kg == pytest.approx(0.575 * 0.04 + before.methanol[0].kg * 0.002, rel=1e-9)
+    assert replace(before, acid=None).water_fed_kg is None
+    assert replace(before, methanol=None).water_fed_kg is None

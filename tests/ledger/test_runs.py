@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from generator.ledger.soap import last_sample
 from tests.ledger.test_columns import (
     BEADS,
     BETWEEN,
@@ -24,7 +25,7 @@ from tests.ledger.test_columns import (
     folded,
     near,
 )
-from tests.logbook_files import codes, told
+from tests.logbook_files import codes, log_of, told
 
 
 def lines(history: str, *more: str) -> str:
@@ -203,3 +204,57 @@ def test_the_first_litres_are_the_fuel_that_stood_in_the_beds(tmp_path: Path) ->
     batches = {f"b{n}": batch(f"b{n}", 10 + n, FEED, BETWEEN, PRODUCT) for n in (1, 2)}
     found = folded(tmp_path, TWO, batches).stood_before()
     assert found == {"b2": {"b1": near(0.7 * 50 + 0.38 * 20)}}
+
+
+def test_a_regeneration_that_leaves_a_share_of_the_soap_leaves_it_of_what_was_exchanged(
+    tmp_path: Path,
+) -> None:
+    """A fifth of two runs of LAG_G, by 320.56 g/mol, and a run after it; derived."""
+    fifth = REGENERATED[1].replace("reset_by: regenerate}", "reset_by: regenerate, leaves: 20 %}")
+    days = ((1, 11), (2, 13), (3, 16))
+    batches = {f"b{n}": batch(f"b{n}", day, FEED, BETWEEN, PRODUCT) for n, day in days}
+    history = lines(TWO, "date: 2026-01-15, event: regenerate, vessel: B")
+    bed = folded(tmp_path, history, batches, **{"materials/all.yaml": (REGENERATED[0], fifth)}).charges[1]
+    assert bed.soap.estimate == near(1.4 * LAG_G)
+    assert bed.exchanged_mol == near(1.4 * LAG_G / 320.56)
+
+
+def test_a_rinse_between_two_runs_empties_the_bed_for_the_second_and_not_for_the_first(
+    tmp_path: Path,
+) -> None:
+    """106 g/L on 20 L of bed are 2120 g of glycerol; 20 g/kg on 88 kg are 1760 g a run, what A cannot hold comes to B."""
+    twins = LIKE.replace("bed: 50 L", "bed: 20 L")
+    history = lines(twins, "date: 2026-01-15, event: rinse, vessel: A")
+    batches = {f"b{n}": batch(f"b{n}", day) for n, day in ((1, 11), (2, 13), (3, 16), (4, 17))}
+    text = VESSELS.replace(", glycerol_inlet: 200 mg/kg", "").replace(
+        "vessels:", "glycerol_inlet: 20000 mg/kg\nvessels:"
+    )
+    found = folded(tmp_path, history, batches, **{"columns/shed.yaml": text + history})
+    assert [[run.glycerol_g for run in charge.runs] for charge in found.charges] == [
+        [near(1760), near(360), near(1760), near(360)],
+        [near(0), near(1400), near(0), near(1400)],
+    ]
+
+
+def test_a_batch_in_parts_speaks_once_for_the_share_a_bed_takes(tmp_path: Path) -> None:
+    """Nine and eight tenths stayed in A, so 85 % of 641.12 mg/kg on 88 kg where only the feed was sampled; derived."""
+    more = BETWEEN.replace("1.0 mL", "2.0 mL")
+    halves = runs("b1", 11, part(50, FEED, BETWEEN, PRODUCT), part(50, FEED, more, PRODUCT))
+    found = folded(tmp_path, TWO, {"b1": halves, "b2": batch("b2", 14, FEED)})
+    assert found.charges[0].runs[-1].estimate_g == near(0.85 * 641.12 * 0.088)
+
+
+def test_the_bed_between_two_others_is_named_by_its_place(tmp_path: Path) -> None:
+    three = VESSELS.replace("history:", "  - {vessel: C, volume: 40 L}\nhistory:")
+    history = TWO + PACK_B.format(day="2026-01-03", medium="beads").replace("vessel: B", "vessel: C")
+    found = folded(tmp_path, history, {"b1": batch("b1", 11)}, **{"columns/shed.yaml": three + history})
+    assert [charge.position for charge in found.charges] == ["lead", "place 2", "lag"]
+
+
+def test_the_feed_of_a_batch_is_not_what_was_fed_once_more(tmp_path: Path) -> None:
+    once, again = FEED.replace("2.0 mL", "1.9 mL"), "    again: true\n"
+    written = runs("b1", 11, part(100, once, PRODUCT), part(50, FEED, TRACE, more=again))
+    record = log_of(tmp_path, changes(TWO, {"b1": written})).batches["b1"].record
+    feed, product = last_sample(record, "feed"), last_sample(record, "product")
+    assert feed is not None and product is not None
+    assert (feed.acid.text, product.acid.text) == ("1.9 mL", "0.1 mL")

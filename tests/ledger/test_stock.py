@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
 
+import pytest
+
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.oil_store import oil_store, recent_days
 from generator.ledger.stock import accounts
 from tests.logbook_files import Changes, codes, log_of, told
 
@@ -166,3 +170,23 @@ def test_a_count_mends_the_book(tmp_path: Path) -> None:
 def test_lines_keep_their_day_and_place(tmp_path: Path) -> None:
     line = accounts(log_of(tmp_path))["oil-1"].lines[1]
     assert (line.day, str(line.place)) == (date(2026, 1, 10), "batches/b1.yaml:4:26")
+
+
+def test_what_was_drawn_until_a_day_counts_that_day(tmp_path: Path) -> None:
+    """The beds before b1, the draws of b1 from its day on, and those of b2 from the day of b2 on."""
+    ledgers = Ledgers(log_of(tmp_path))
+    days = [entry.record.date for entry in ledgers.log.batches.values()]
+    inventory, one = ledgers.inventory, timedelta(days=1)
+    first, both = inventory.drawn_until(days[0]), inventory.drawn_until(days[1])
+    assert inventory.drawn_until(days[0] - one) < first < both
+    assert inventory.drawn_until(days[1] - one) == first
+    assert inventory.drawn_until(days[1] + one) == both
+
+
+def test_the_room_for_oil_is_what_the_vessels_hold_less_what_is_there(tmp_path: Path) -> None:
+    """Of 300 L two batches drew 100 L each; from the first to the last day of the logbook."""
+    ledgers = Ledgers(log_of(tmp_path, {"logbook.yaml": ("title:", "oil_storage: 400 L\ntitle:")}))
+    found, days = oil_store(ledgers.log, ledgers.accounts), recent_days(ledgers.log)
+    assert days > 0
+    assert (found.left_l, found.room_l) == (pytest.approx(100), pytest.approx(300))
+    assert found.used_l_per_day == pytest.approx(200 / days)

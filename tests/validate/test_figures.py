@@ -17,6 +17,8 @@ from tests.logbook_files import codes, told
         (103, 104.9, []),
         (108, 97, ["high-yield"]),
         (97, 108, ["high-yield"]),
+        (98, 149.8, ["high-yield"]),
+        (98, 150.2, ["impossible-yield"]),
     ],
 )
 def test_a_yield_above_its_ceiling_is_told_beyond_its_interval(

@@ -1,0 +1,56 @@
+"""A result held to a limit, and the edition that is in force on a day."""
+
+from __future__ import annotations
+
+import math
+from datetime import date
+
+import pytest
+
+from generator.ledger.editions import Edition, in_force
+from generator.ledger.results import CANNOT_TELL, NO_LIMIT, OUTSIDE, WITHIN, Interval, against, verdict
+from generator.specifications import Limit
+
+
+@pytest.mark.parametrize(
+    ("where", "sign", "low", "high", "expected"),
+    [
+        ((4, 5), "", None, 5, WITHIN),
+        ((5, 6), "", None, 5, CANNOT_TELL),  # the limit itself is within
+        ((5.5, 6), "", None, 5, OUTSIDE),
+        ((4, math.inf), ">", None, 5, CANNOT_TELL),
+        ((5, math.inf), ">", None, 5, OUTSIDE),  # more than 5, where 5 is the most
+        ((5, 6), "", 5, None, WITHIN),
+        ((4, 5), "", 5, None, CANNOT_TELL),
+        ((4, 4.5), "", 5, None, OUTSIDE),
+        ((-math.inf, 6), "<", 5, None, CANNOT_TELL),
+        ((-math.inf, 5), "<", 5, None, OUTSIDE),
+        ((4, 5), "", None, None, NO_LIMIT),
+    ],
+)
+def test_an_interval_that_holds_the_limit_cannot_tell(
+    where: tuple[float, float], sign: str, low: float | None, high: float | None, expected: str
+) -> None:
+    """Derived: only what lies beyond with its whole interval is outside."""
+    assert verdict(Interval(*where), sign, low, high) == expected
+
+
+@pytest.mark.parametrize(
+    ("words", "expected"), [(("clear",), WITHIN), (("bright",), OUTSIDE), ((), NO_LIMIT)]
+)
+def test_a_word_is_within_where_the_limit_names_it(words: tuple[str, ...], expected: str) -> None:
+    limit = Limit("appearance", None, None, "", (), "derived", "", words)
+    assert against("clear", None, limit) == expected
+
+
+def test_the_last_edition_that_had_begun_is_in_force() -> None:
+    first, second, third = (
+        Edition(str(begins), begins, "", "derived", {})
+        for begins in (None, date(2026, 1, 1), date(2026, 3, 1))
+    )
+    every = [first, second, third]
+    assert in_force(every, date(2025, 12, 31)) is first
+    assert in_force(every, date(2026, 1, 1)) is second
+    assert in_force(every, date(2026, 2, 28)) is second
+    assert in_force(every, date(2026, 3, 2)) is third
+    assert in_force(every[1:], date(2025, 12, 31)) is None
