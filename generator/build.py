@@ -126,18 +126,17 @@ def computed(folder: Folder, checked: Checked, audience: str, remembered: Past |
 
     assert checked.ledgers is not None
     log = checked.ledgers.log
-    widened: tuple[str, ...] = ()
-    if audience == "shared":
-        results, widened = shared(log), log.settings.public
+    bare = without_private(log) if audience == "shared" else None
+    if bare is not None:
+        results, widened = shared(log, bare), log.settings.public
     else:
-        results = tally(checked.ledgers)
+        results, widened = tally(checked.ledgers), ()
     if remembered is not None and not remembered.missing:
         from generator.compute.changes import changes, published  # noqa: PLC0415
 
-        if audience == "shared":
-            results.frames["changes"] = published(changes(without_private(log), remembered))
-        else:
-            results.frames["changes"] = changes(log, remembered)
+        results.frames["changes"] = (
+            published(changes(bare, remembered)) if bare is not None else changes(log, remembered)
+        )
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     with speaking(results.language):

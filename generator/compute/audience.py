@@ -21,10 +21,13 @@ from generator.log import Log
 from generator.tables import ALL, Table, public_columns
 
 
-def shared(log: Log) -> Results:
-    """Everything the shared site may show; what the settings widen it by is computed from all but the private batches."""
+def shared(log: Log, bare: Log | None = None) -> Results:
+    """Everything the shared site may show; what the settings widen it by is computed from all but the private batches.
+
+    `bare` is the log without what is private, for those who have made it already.
+    """
     widened = log.settings.public
-    results = tally(Ledgers(without_private(log)))
+    results = tally(Ledgers(bare if bare is not None else without_private(log)))
     frames = {table.name: _public(table, results.frames[table.name]) for table in ALL}
     if widened:
         public = replace(log, batches=without_private_batches(log), planned={})

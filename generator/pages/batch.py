@@ -33,6 +33,7 @@ from generator.pages.parts import (
     sheet_link,
     table_view,
     tank_link,
+    trace_link,
 )
 from generator.pages.results import results_table, standing_table
 from generator.pages.view import Entry, Page, TableView
@@ -113,7 +114,7 @@ def _page(
         finding=finding(row, cost, view),
         content={
             "figures": groups,
-            "entries": [_entry(item, results.audience) for item in results.written.get(name, [])],
+            "entries": list(_entries(results, name)),
             "soap_bars": soap_bars(row, len(runs)),
             "cost_title": say("What a {volume_word} cost", volume_word=view.volume_word),
             "cost_bars": cost_bars(cost, view) if cost is not None else [],
@@ -202,6 +203,16 @@ def _beside(other: object, batch: object) -> tuple[str, str] | None:
 def neighbour(batch: object) -> tuple[str, str] | None:
     """Name and address of a batch from the page of another; None without one."""
     return (str(batch), f"{batch}.html") if batch is not None else None
+
+
+def _entries(results: Results, name: str) -> Iterator[Entry]:
+    """What was written of a batch; at its fill into a tank the way to what became of it."""
+    for item in results.written.get(name, []):
+        yield _entry(item, results.audience)
+        if item.section == "Fuel" and item.names and results.audience == "workshop":
+            yield Entry(
+                item.section, say("traced"), say("its oil, and who drew of it"), trace_link(name, ROOT)
+            )
 
 
 def _entry(item: Written, audience: str) -> Entry:

@@ -17,6 +17,7 @@ from generator.pages.parts import (
     prices,
     sizes,
     table_view,
+    trace_link,
     unit_costs,
 )
 from generator.pages.view import Chart, TableView
@@ -97,8 +98,8 @@ def acid_chart(results: Results, view: Shown) -> Chart | None:
 def lots_table(
     lots: Sequence[Row], view: Shown, results: Results | None, id_: str = "lots-table"
 ) -> TableView:
-    """All lots first."""
-
+    """All lots, the newest first; what was drawn of an oil leads to the lots of tanks that hold it."""
+    traced = {row["oil_lot"] for row in results.rows("traces")} if results is not None else set()
     anchored = id_ == "lots-table"
     return table_view(
         LOTS,
@@ -117,6 +118,12 @@ def lots_table(
             Show("received", "Received", plain("received")),
             Show("quantity", "Came in", sizes(view, "quantity")),
             Show("lost", "Lost", sizes(view, "lost")),
+            Show(
+                "drawn",
+                "Drawn",
+                sizes(view, "drawn"),
+                href=lambda row: trace_link(row["lot"]) if row["lot"] in traced else "",
+            ),
             Show("left", "Left", sizes(view, "left")),
             Show("unit_cost", "Cost with freight", unit_costs(view, "unit_cost")),
             ACID_VALUE_COLUMN,

@@ -203,6 +203,11 @@ def tank_link(tank: object, root: str = "") -> str:
     return f"{root}tanks.html#tank-{tank}"
 
 
+def trace_link(name: object, root: str = "") -> str:
+    """The rows of tracing that name a lot, a batch or a lot of a tank."""
+    return f"{root}tracing.html#find-traces={name}"
+
+
 def grouped(rows: Iterable[Row], column: str) -> dict[str, list[Row]]:
     """Rows by the id in a column; those without one are left out."""
     out: dict[str, list[Row]] = {}

@@ -7,7 +7,18 @@ from collections.abc import Sequence
 from generator.compute.results import Results
 from generator.language import say
 from generator.pages.batches import CHARTED
-from generator.pages.parts import Row, Show, batch_link, newest, plain, table_view, tank_link, volumes
+from generator.pages.parts import (
+    Row,
+    Show,
+    batch_link,
+    grouped,
+    newest,
+    plain,
+    table_view,
+    tank_link,
+    trace_link,
+    volumes,
+)
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, listed, shown
 from generator.tables import TANKS
@@ -18,6 +29,7 @@ def page(results: Results) -> Page:
     rows, view = results.rows("tanks"), shown(results)
     names = list(dict.fromkeys(row["tank"] for row in rows))
     by_tank: dict[str, list[Row]] = {name: [row for row in rows if row["tank"] == name] for name in names}
+    oils = grouped(results.rows("traces"), "tank")
     return Page(
         path="tanks.html",
         title=say("Tanks"),
@@ -25,7 +37,7 @@ def page(results: Results) -> Page:
         section="tanks",
         finding=finding(by_tank, view),
         content={
-            "figures": {name: _figures(moves, view) for name, moves in by_tank.items()},
+            "figures": {name: _figures(moves, view, oils.get(name, [])) for name, moves in by_tank.items()},
             "anchors": {name: f"tank-{name}" for name in by_tank},
             "charts": [_chart(rows, view)] if rows else [],
             "tables": [_table(rows, view)],
@@ -60,7 +72,7 @@ def _apart(name: str, moves: Sequence[Row], view: Shown) -> str:
     return f"the last dip of {name} says {view.volume(abs(away))} {'more' if away > 0 else 'less'}"
 
 
-def _figures(moves: Sequence[Row], view: Shown) -> list[Figure]:
+def _figures(moves: Sequence[Row], view: Shown, oils: Sequence[Row]) -> list[Figure]:
     last, dips = moves[-1], [row for row in moves if row["event"] == "dip"]
     out = [
         Figure("Content", view.volume(last["content_l"]), f"by the book, {view.basis}"),
@@ -83,6 +95,10 @@ def _figures(moves: Sequence[Row], view: Shown) -> list[Figure]:
         out.append(Figure("Heel", view.volume(last["heel_l"]), "below the outlet, so it stays in", "dip"))
     fills = [row["batch"] for row in moves if row["event"] == "fill" and row["batch"]]
     out.append(Figure("Last batches in it", listed(fills[-3:]) or "none"))
+    if oils:
+        lot = oils[-1]["tank_lot"]
+        held = count(sum(row["tank_lot"] == lot for row in oils), "oil lot")
+        out.append(Figure("Fuel of", held, f"in {lot}", "tank-blend", href=trace_link(lot)))
     return out
 
 

@@ -45,13 +45,14 @@ class TableView:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One figure: label, text with its unit, basis, link to its method; `missing` says what an unknown one needs."""
+    """One figure: label, text with its unit, basis, link to its method; `missing` says what an unknown one needs, `href` where it is told at length."""
 
     label: str
     text: str
     basis: str = ""
     method: str = ""
     missing: str = ""
+    href: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,6 +59,9 @@
       }
     });
     recall();
+    if (input.value) {
+      field.scrollIntoView(); // who follows such a link looks for these rows
+    }
     window.addressState.watch(recall);
   }
 

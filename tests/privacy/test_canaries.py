@@ -7,10 +7,13 @@ import html
 import json
 import re
 from collections.abc import Iterator
+from io import BytesIO
 from pathlib import Path
 from urllib.parse import quote
 
+import pyarrow
 import pytest
+from pyarrow import parquet
 
 from tests.logbook_files import logbook
 from tests.privacy.mutating import Book, change, sites
@@ -34,6 +37,31 @@ def spellings(text: str) -> Iterator[bytes]:
     yield re.sub(r"[^a-z0-9]", "", text).encode()
 
 
+def unpacked(name: str, content: bytes) -> bytes:
+    """A file as it lies there, and as it is read: behind a Parquet file, whose pages are compressed, its values and metadata."""
+    if not name.endswith(".parquet"):
+        return content
+    table = parquet.read_table(BytesIO(content))
+    told = [part for field in table.schema for pair in (field.metadata or {}).items() for part in pair]
+    values = [str(value).encode() for column in table.columns for value in column.to_pylist()]
+    return b"\n".join((content, *told, *values))
+
+
+def packed(word: str) -> bytes:
+    """A Parquet file that holds a word in compressed pages alone."""
+    out = BytesIO()
+    table = pyarrow.table({"note": [f"{word} {word[::-1]} {word}"] * 50})
+    parquet.write_table(table, out, compression="gzip", write_statistics=False)
+    return out.getvalue()
+
+
+def test_a_word_in_compressed_parquet_would_be_seen() -> None:
+    word = "kanari0001o<&é"
+    hidden = packed(word)
+    assert not any(each in hidden for each in spellings(word)), "not compressed, so this shows nothing"
+    assert any(each in unpacked("data/a.parquet", hidden) for each in spellings(word))
+
+
 def test_no_private_word_or_number_is_in_the_shared_site(tmp_path: Path) -> None:
     book = Book(logbook(tmp_path), tmp_path / "cache")
     folder, words, numbers = book.folder, [], 0
@@ -48,11 +76,12 @@ def test_no_private_word_or_number_is_in_the_shared_site(tmp_path: Path) -> None
                 break
     assert len(words) >= 15 and numbers >= 5
     tree = book.tree(folder)
-    everything = b"\n".join((*(name.encode() for name in tree), *tree.values()))
+    everything = b"\n".join((*(name.encode() for name in tree), *(unpacked(*each) for each in tree.items())))
+    assert sum(name.endswith(".parquet") for name in tree) > 3
     for word in words:
         assert [each for each in spellings(word) if each in everything] == []
     site_text = b"\n".join(
-        text for name, text in tree.items() if "vega" not in name and "minisearch" not in name
+        unpacked(name, text) for name, text in tree.items() if "vega" not in name and "minisearch" not in name
     )
     assert [digits for digits in DIGITS if digits in site_text] == []
 

@@ -252,6 +252,31 @@ def test_filter_and_order_survive_in_the_address(browser: webdriver.Chrome, site
     until(browser, lambda: rows(browser) == before)
 
 
+@pytest.mark.parametrize(
+    ("page", "place", "column"),
+    [
+        ("oil.html", "#lots-table tr:has(#lot-oil-006) a[href*=find-traces]", 0),
+        ("batches/2026-020.html", ".entries a[href*=find-traces]", 1),
+        ("tanks.html", "#tank-tank-2 a[href*=find-traces]", 2),
+    ],
+)
+def test_tracing_of_a_lot_a_batch_and_a_tank_shows_their_rows_alone(
+    browser: webdriver.Chrome, site: str, page: str, place: str, column: int
+) -> None:
+    opened(browser, f"{site}/{page}")
+    link = browser.find_element(By.CSS_SELECTOR, place)
+    name = str(link.get_attribute("href")).split("=")[1]
+    link.click()
+    until(browser, lambda: browser.find_elements(By.ID, "find-traces"))
+    listed = browser.find_elements(By.CSS_SELECTOR, "#traces tbody tr")
+    seen = [row for row in listed if row.is_displayed()]
+    assert 0 < len(seen) < len(listed)
+    cells = [row.find_elements(By.CSS_SELECTOR, "th, td")[column].text for row in seen]
+    assert [text for text in cells if name not in re.split(r"\s*,\s*", text)] == []
+    top = browser.execute_script("return document.getElementById('find-traces').getBoundingClientRect().top")
+    assert 0 <= top < 900, "the rows are not in view"
+
+
 def test_batches_are_chosen_and_stand_side_by_side(browser: webdriver.Chrome, site: str) -> None:
     opened(browser, f"{site}/batches.html")
     ticks = browser.find_elements(By.CSS_SELECTOR, TICKS)
