@@ -134,9 +134,8 @@ def computed(folder: Folder, checked: Checked, audience: str, remembered: Past |
     if remembered is not None and not remembered.missing:
         from generator.compute.changes import changes, published  # noqa: PLC0415
 
-        results.frames["changes"] = (
-            published(changes(bare, remembered)) if bare is not None else changes(log, remembered)
-        )
+        moved = changes(log, remembered, bare)
+        results.frames["changes"] = moved if bare is None else published(moved)
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     with speaking(results.language):

@@ -7,7 +7,7 @@ the keys in the list are kept, and any other has the value it has where nobody w
 from __future__ import annotations
 
 import functools
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
@@ -30,7 +30,7 @@ def public_keys() -> Mapping[str, frozenset[str]]:
 
 def without_private(log: Log) -> Log:
     """The log as if nobody had written what is private; no sum, order, count or latest day over it holds any of it."""
-    stands_for = {name: _alias(entry.record) for name, entry in log.lots.items()}
+    stands_for = _aliases(log)
     batches = without_private_batches(log)
     return Log(
         workshop=_entry(log.workshop, stands_for),
@@ -43,9 +43,20 @@ def without_private(log: Log) -> Log:
     )
 
 
+def batches_as_bare(log: Log) -> Callable[[Entry[Batch]], Entry[Batch]]:
+    """What makes of a version of a batch one in which nobody wrote what is private."""
+    stands_for = _aliases(log)
+    return lambda entry: _entry(entry, stands_for)
+
+
 def without_private_batches(log: Log) -> dict[str, Entry[Batch]]:
     """The batches that anybody may know of."""
     return {name: entry for name, entry in log.batches.items() if not entry.record.private}
+
+
+def _aliases(log: Log) -> dict[str, str]:
+    """What stands for each lot."""
+    return {name: _alias(entry.record) for name, entry in log.lots.items()}
 
 
 def _alias(lot: Lot) -> str:

@@ -6,13 +6,14 @@ this file alone.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 import pandas as pd
 
+from generator.compute.bare import batches_as_bare
 from generator.compute.results import Row, frame
 from generator.ledger.facts import facts_of
 from generator.log import Entry, Log
@@ -41,17 +42,22 @@ class _Stand:
     hidden: bool
 
 
-def changes(log: Log, found: Past) -> pd.DataFrame:
-    """The history of every batch, batch by batch, the oldest first; one row each figure that moved."""
-    files = {entry.document.file: entry for entry in log.batches.values()}
+def changes(log: Log, found: Past, bare: Log | None = None) -> pd.DataFrame:
+    """The history of every batch, batch by batch, the oldest first; one row each figure that moved.
+
+    With `bare`, the log without what is private, it is that of its batches, and every version is reckoned as bare.
+    """
+    shown = log if bare is None else bare
+    seen_as = _whole if bare is None else batches_as_bare(log)
+    files = {log.batches[name].document.file: log.batches[name] for name in shown.batches}
     kept = {name: found.versions[name] for name in files if name in found.versions}
     old = dict(contents(found, (one.blob for versions in kept.values() for one in versions), MAX_BYTES))
-    zone = ZoneInfo(log.settings.timezone) if log.settings.timezone else UTC
-    context = context_of(log.workshop.document)
+    zone = ZoneInfo(shown.settings.timezone) if shown.settings.timezone else UTC
     rows: list[Row] = []
     for name, versions in kept.items():
         entry = files[name]
-        stands = [(one, _stand(log, entry, old.get(one.blob), context)) for one in versions]
+        read = [(one, _read(log, entry, old.get(one.blob))) for one in versions]
+        stands = [(one, _stand(shown, each, seen_as) if each is not None else None) for one, each in read]
         first = True
         before: _Stand | None = None
         for version, stand in stands:
@@ -67,7 +73,7 @@ def changes(log: Log, found: Past) -> pd.DataFrame:
 def published(data: pd.DataFrame) -> pd.DataFrame:
     """Only changes of figures that anyone may see: a version that moved none of them leaves no trace."""
     public = {column.name for column in BATCHES.columns if column.public}
-    moved = data["figure"].notna() & (data["result"].eq(True) | data["figure"].isin(public))
+    moved = data["figure"].notna() & (data["result"].eq("yes") | data["figure"].isin(public))
     return data[moved].reset_index(drop=True)
 
 
@@ -91,29 +97,37 @@ def _moved(before: _Stand | None, stand: _Stand | None, what: str) -> Iterator[R
         yield {"figure": None, "before": None, "after": None, "result": "no"}
 
 
-def _stand(
-    log: Log, entry: Entry[Batch], content: bytes | None, context: Mapping[str, object]
-) -> _Stand | None:
-    """What a version says; None where it cannot be read."""
+def _whole(version: Entry[Batch]) -> Entry[Batch]:
+    return version
+
+
+def _read(log: Log, entry: Entry[Batch], content: bytes | None) -> Entry[Batch] | None:
+    """A version of a batch; None where it cannot be read."""
     if content is None:
         return None
     text, refused = decoded(entry.document.file, content)
     document = parse(entry.document.file, text).document if not refused else None
     if document is None:
         return None
-    batch, _ = record_of(Batch, document, context)
+    batch, _ = record_of(Batch, document, context_of(log.workshop.document))
     if batch is None or batch.batch != entry.id:
         return None
-    lots = {use.lot for use in batch.oil}
-    if not lots <= set(log.lots):
+    if not {use.lot for use in batch.oil} <= set(log.lots):
         return None
-    facts = facts_of(log, Entry(entry.id, batch, document))
+    return Entry(entry.id, batch, document)
+
+
+def _stand(shown: Log, version: Entry[Batch], seen_as: Callable[[Entry[Batch]], Entry[Batch]]) -> _Stand:
+    """What a version says; whether it was private is asked before anything is taken out of it."""
+    hidden = version.record.private or version.record.is_planned
+    version = seen_as(version)
+    facts = facts_of(shown, version)
     acid = facts.acidity.acid_value_mg_koh_per_g if facts.acidity is not None else None
     values = {name: acid if name == ACID else getattr(facts, name) for name in FIGURES}
     figures = {name: f"{value:.4g}" for name, value in values.items() if value is not None}
-    for test in batch.tests:
+    for test in version.record.tests:
         if test.property is None or test.value is None:
             continue
         told = test.value if isinstance(test.value, str) else test.value.text
         figures[test.property] = f"{figures[test.property]}, {told}" if test.property in figures else told
-    return _Stand(figures, batch.private or batch.is_planned)
+    return _Stand(figures, hidden)

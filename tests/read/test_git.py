@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import csv
 import os
 import subprocess
 from pathlib import Path
 
+import pandas as pd
 import pytest
 
-from generator.build import checked_folder
+from generator.build import build_site, checked_folder
+from generator.compute.bare import without_private
 from generator.compute.changes import changes, published
 from generator.compute.results import plain_rows
 from generator.log import Log
@@ -48,6 +51,12 @@ def log_at(root: Path) -> Log:
     return log
 
 
+def shared_changes(root: Path) -> pd.DataFrame:
+    """What of the history a shared site tells."""
+    log = log_at(root)
+    return published(changes(log, past(root), without_private(log)))
+
+
 def test_versions_and_what_they_moved(tmp_path: Path) -> None:
     root = repository(tmp_path)
     found = past(root)
@@ -67,9 +76,28 @@ def test_versions_and_what_they_moved(tmp_path: Path) -> None:
 
 def test_what_is_published_has_no_trace_of_a_note(tmp_path: Path) -> None:
     root = repository(tmp_path)
-    rows = published(changes(log_at(root), past(root)))
+    rows = shared_changes(root)
     assert set(rows["date"]) == {"2026-01-25"}
     assert rows["figure"].notna().all()
+
+
+def test_a_late_change_is_seen_by_readers_of_the_shared_site(tmp_path: Path) -> None:
+    """A figure and a result of a laboratory, on the page of the batch and in the table for everyone; no word of a note."""
+    root = repository(tmp_path)
+    result = "{property: water, value: 350 mg/kg, method: EN ISO 12937, laboratory: true}"
+    lay(root, B1, ("tests:", f"tests:\n  - {result}"))
+    run(tmp_path, "commit", "-am", "result", at=28)
+    lay(root, B1, ("350 mg/kg", "410 mg/kg"))
+    run(tmp_path, "commit", "-am", "result again", at=29)
+    assert build_site(root, tmp_path / "site", "shared").published is not None
+    with (tmp_path / "site" / "data" / "changes.csv").open(encoding="utf-8", newline="") as file:
+        rows = [(row["date"], row["figure"], row["before"], row["after"]) for row in csv.DictReader(file)]
+    assert ("2026-01-25", "fuel_l", "97", "96") in rows
+    assert [row for row in rows if row[0] == "2026-01-29"] == [
+        ("2026-01-29", "water", "350 mg/kg, 310 mg/kg", "410 mg/kg, 310 mg/kg")
+    ]
+    assert not any(row[0] in ("2026-01-20", "2026-01-26") for row in rows)
+    assert "410 mg/kg" in (tmp_path / "site" / "batches" / "b1.html").read_text(encoding="utf-8")
 
 
 def test_a_logbook_below_the_root_sees_its_own_files_only(tmp_path: Path) -> None:
@@ -153,7 +181,7 @@ def test_a_version_that_was_private_is_compared_with_none(tmp_path: Path) -> Non
     run(tmp_path, "commit", "-m", "all", at=20)
     lay(root, B1, ("private: true\nfuel: {volume: 90 L", "fuel: {volume: 97 L"))
     run(tmp_path, "commit", "-am", "public", at=25)
-    assert published(changes(log_at(root), past(root))).empty
+    assert shared_changes(root).empty
 
 
 def test_a_version_that_cannot_be_read_is_said_so(tmp_path: Path) -> None:
