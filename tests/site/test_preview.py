@@ -28,7 +28,11 @@ class Running:
 
     def __init__(self, root: Path) -> None:
         self.root = root
-        command = [sys.executable, "-m", "generator", "preview", str(root), "--port", "0"]
+        heard = [
+            "env",
+            "--default-signal=INT",
+        ]  # a run in the background would leave its children deaf to Ctrl+C
+        command = [*heard, sys.executable, "-m", "generator", "preview", str(root), "--port", "0"]
         self.process = subprocess.Popen(
             command, stderr=subprocess.PIPE, text=True, cwd=Path(__file__).parents[2]
         )
