@@ -53,14 +53,15 @@ def changes(log: Log, found: Past, bare: Log | None = None) -> pd.DataFrame:
     kept = {name: found.versions[name] for name in files if name in found.versions}
     old = dict(contents(found, (one.blob for versions in kept.values() for one in versions), MAX_BYTES))
     zone = ZoneInfo(shown.settings.timezone) if shown.settings.timezone else UTC
+    context = context_of(log.workshop.document)
     rows: list[Row] = []
     for name, versions in kept.items():
         entry = files[name]
-        read = [(one, _read(log, entry, old.get(one.blob))) for one in versions]
-        stands = [(one, _stand(shown, each, seen_as) if each is not None else None) for one, each in read]
         first = True
         before: _Stand | None = None
-        for version, stand in stands:
+        for version in versions:
+            read = _read(log, entry, old.get(version.blob), context)
+            stand = _stand(shown, read, seen_as) if read is not None else None
             day = datetime.fromtimestamp(version.at, zone).date().isoformat()
             what = REMOVED if not version.blob else RECORDED if first else CHANGED
             rows += [
@@ -101,7 +102,9 @@ def _whole(version: Entry[Batch]) -> Entry[Batch]:
     return version
 
 
-def _read(log: Log, entry: Entry[Batch], content: bytes | None) -> Entry[Batch] | None:
+def _read(
+    log: Log, entry: Entry[Batch], content: bytes | None, context: Mapping[str, object]
+) -> Entry[Batch] | None:
     """A version of a batch; None where it cannot be read."""
     if content is None:
         return None
@@ -109,7 +112,7 @@ def _read(log: Log, entry: Entry[Batch], content: bytes | None) -> Entry[Batch] 
     document = parse(entry.document.file, text).document if not refused else None
     if document is None:
         return None
-    batch, _ = record_of(Batch, document, context_of(log.workshop.document))
+    batch, _ = record_of(Batch, document, context)
     if batch is None or batch.batch != entry.id:
         return None
     if not {use.lot for use in batch.oil} <= set(log.lots):

@@ -12,9 +12,8 @@ from generator.tables import BRIDGE
 
 TITLES = {"last": "Why it moved: the last batches", "year": "Why it moved: the year"}
 TOLD, LEAST_SHARE = 2, 0.5  # parts named in a sentence, and how much of the first one a further one has to be
-CHANCE = (
-    0.05  # what chance alone makes more often than that is not told as a change; common practice, no source
-)
+# what chance alone makes more often than that is not told as a change; common practice, no source
+CHANCE = 0.05
 SHOWN = 0.0005  # less than half a thousandth of a litre's price is no bar
 
 
@@ -34,9 +33,7 @@ def change_told(rows: Sequence[Row], view: Shown) -> str:
 
 
 def moved(rows: Sequence[Row], view: Shown) -> str:
-    """How far the cost moved and what explains most of it; empty where there are too few batches."""
-    if not rows:
-        return ""
+    """How far the cost moved and what explains most of it."""
     change = sum(row["change_per_l"] for row in rows)
     before = _period(rows[0], "before")
     way = "more" if change > 0 else "less"

@@ -32,12 +32,8 @@ from generator.units import convert
 DIGITS = 3
 SIGNIFICANT = 10  # of a number that a script adds up
 NOT_TESTED = "not tested"
-OF_FUEL = (
-    "cost_low",
-    "cost",
-    "cost_high",
-    "saving",
-)  # amounts per unit of fuel; the others are per unit of oil
+# amounts per unit of fuel; the others are per unit of oil
+OF_FUEL = ("cost_low", "cost", "cost_high", "saving")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,9 +68,7 @@ class Mover:
     digits: int
     decimal: str
     group: str
-    first: dict[
-        str, str
-    ]  # what stands in each place until something is moved, so that nothing on the page moves with it
+    first: dict[str, str]  # what stands in each place until something is moved, so that the page stands still
     data: dict[str, Any]
 
 

@@ -8,6 +8,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from generator.attaching import MAX_BYTES
+from generator.read.plain import plain_bytes
+
 ATTACHMENTS = "attachments"
 
 
@@ -20,9 +23,7 @@ class Attachments:
 
     def raw(self, name: str) -> bytes:
         """The bytes of one of them; OSError where it cannot be read. Never through a link."""
-        handle = os.open(self.root / ATTACHMENTS / name, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK)
-        with os.fdopen(handle, "rb") as file:
-            return file.read()
+        return plain_bytes(self.root / ATTACHMENTS / name, MAX_BYTES)
 
 
 def attachments_of(root: Path) -> Attachments:

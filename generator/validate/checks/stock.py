@@ -11,9 +11,8 @@ from generator.log import Entry
 from generator.problems import Problem
 from generator.records import Lot
 
-RIM = (
-    0.02  # of what they hold: what its temperature and the readings may add up to; common practice, no source
-)
+# of what they hold: what its temperature and the readings may add up to; common practice, no source
+RIM = 0.02
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
