@@ -139,6 +139,7 @@ class Log:
             yield from (day_of(run.end) for run in batch.record.polish)
         for lot in self.lots.values():
             yield lot.record.received
+            yield from (item.date for item in lot.record.filled)
             yield from (item.date for item in lot.record.losses)
             yield from (item.date for item in lot.record.returns)
             yield from (item.date for item in lot.record.counts)

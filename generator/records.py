@@ -934,18 +934,56 @@ class Return(Record):
         return self
 
 
-# what only a purchase can have
+class Filling(Record):
+    """What was poured into a vat, and out of which lot."""
+
+    model_config = _exactly_one("volume", "mass")
+
+    date: Date
+    lot: Id
+    volume: SomeVolume | None = None
+    mass: SomeMass | None = None
+
+    @model_validator(mode="after")
+    def _amount(self) -> Filling:
+        _one_of(self, "volume", "mass")
+        return self
+
+    @property
+    def amount(self) -> Quantity:
+        """The volume or the mass, whichever was written."""
+        return _written_amount(self.volume, self.mass)
+
+
+# what only a purchase can have, and only a vat
 _BOUGHT = ("quantity", "paid", "collected", "returns")
+_OF_VAT = ("holds", "filled")
+_NO_VAT = (*_BOUGHT, "freight", "recovered", "value")
+
+
+def _says(name: str) -> dict[str, Any]:
+    """In the schema: a key that says yes."""
+    return {"properties": {name: {"enum": ["true", True]}}, "required": [name]}
+
+
+def _none_of(names: tuple[str, ...]) -> dict[str, Any]:
+    """In the schema: none of these keys."""
+    return {"not": {"anyOf": [{"required": [name]} for name in names]}}
 
 
 class Lot(Record):
-    """One purchase, or the store of recovered methanol (`recovered: true`, at a stated `value`)."""
+    """One purchase, the store of recovered methanol (`recovered: true`), or a vat into which lots are poured (`vat: true`)."""
 
     model_config = ConfigDict(
         json_schema_extra={
-            "if": {"properties": {"recovered": {"enum": ["true", True]}}, "required": ["recovered"]},
-            "then": {"not": {"anyOf": [{"required": [name]} for name in _BOUGHT]}},
-            "else": {"required": ["quantity"]},
+            "if": _says("vat"),
+            "then": _none_of(tuple(name for name in _NO_VAT if name != "recovered")),
+            "else": {
+                **_none_of(_OF_VAT),
+                "if": _says("recovered"),
+                "then": _none_of(_BOUGHT),
+                "else": {"required": ["quantity"]},
+            },
         }
     )
 
@@ -963,6 +1001,9 @@ class Lot(Record):
     ] = ()
     recovered: Yes = False
     value: AnyPrice | None = None
+    vat: Yes = False
+    holds: SomeVolume | None = None
+    filled: Annotated[tuple[Filling, ...], ListOf] = ()
     losses: Annotated[tuple[Loss, ...], ListOf] = ()
     returns: Annotated[tuple[Return, ...], ListOf] = ()
     counts: Annotated[tuple[Count, ...], ListOf] = ()
@@ -972,20 +1013,33 @@ class Lot(Record):
 
     @model_validator(mode="after")
     def _origin(self) -> Lot:
-        written = [f"'{name}'" for name in _BOUGHT if getattr(self, name) not in (None, ())]
-        if self.recovered and written:
+        if self.recovered and (written := self._written(_BOUGHT)):
             raise refuse(
                 "recovered-lot",
                 "a recovered lot is filled by the batches, and nothing is paid for it",
-                f"drop {' and '.join(written)}; state 'value' if it has one",
+                f"drop {written}; state 'value' if it has one",
             )
-        if not self.recovered and self.quantity is None:
+        if self.vat and (written := self._written(_NO_VAT)):
+            raise refuse(
+                "vat-lot",
+                "a vat is filled from lots, and what is in it costs what they did",
+                f"drop {written}; write under 'filled' what was poured in, and out of which lot",
+            )
+        if not self.vat and (written := self._written(_OF_VAT)):
+            raise refuse(
+                "vat-lot", "only a vat is filled from other lots", f"add 'vat: true', or drop {written}"
+            )
+        if not self.recovered and not self.vat and self.quantity is None:
             raise refuse(
                 "missing-key",
                 "'quantity' is missing",
                 "write what was delivered, such as quantity: 410 L at 14 °C",
             )
         return self
+
+    def _written(self, names: tuple[str, ...]) -> str:
+        """Those of these keys that are written, as a hint names them."""
+        return " and ".join(f"'{name}'" for name in names if getattr(self, name) not in (None, (), False))
 
 
 # --- batches ----------------------------------------------------------------------------------------------------------

@@ -10,9 +10,9 @@ import pandas as pd
 from generator.compute.frames import frame
 from generator.compute.lots import acid_value_of, result_of
 from generator.ledger.basis import density_line
-from generator.ledger.costing import Inventory, by_amount, unit_left
+from generator.ledger.costing import Inventory, by_amount
 from generator.ledger.money import refund_of
-from generator.ledger.pool import Pool
+from generator.ledger.pool import Pool, unit_left
 from generator.log import Log
 from generator.tables import INVENTORY
 from generator.units import to_exact
@@ -39,11 +39,19 @@ def _brought(log: Log) -> tuple[dict[str, Decimal | None], dict[str, Decimal | N
 def _row(log: Log, pool: Pool, acid: Decimal | None, water: Decimal | None) -> dict[str, Any]:
     material, left = log.materials.get(pool.material), pool.left
     refunded = sum(refund_of(log.lots[lot].record) for lot in pool.each)
-    moved = {"came": pool.came, "used": pool.used, "returned": pool.returned, "lost": pool.lost, "left": left}
+    moved = {
+        "came": pool.came,
+        "used": pool.used,
+        "poured": pool.poured,
+        "returned": pool.returned,
+        "lost": pool.lost,
+        "left": left,
+    }
     return {
         "material": pool.material,
         "kind": material.record.kind if material is not None else None,
         "unit": pool.unit,
+        "vat": pool.vat or None,
         "method": pool.method,
         "since": pool.since.isoformat() if pool.since is not None else None,
         **{name: float(one.amount) for name, one in moved.items()},

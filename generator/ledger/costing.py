@@ -3,8 +3,9 @@
 The lot that a batch names says which stuff it is, for tracing; the method says what it cost. A pool is all lots of one
 material kept in one unit. A bought lot comes in as what was left of it for use, at all that was paid, so that a loss in
 preparation makes the rest dearer; what a count finds missing is a loss of its own, and what went back to the seller leaves at
-its cost by the method, whatever was paid back. What came in is what was used, what went back, what was lost and what is left,
-to the last digit.
+its cost by the method, whatever was paid back. A vat is a pool of its own: what is poured into it brings the cost it had by the
+method of its material, and what is drawn from it costs the mean of what is in it on that day, whatever method was chosen. What
+came in is what was used, was poured into vats, went back, was lost and is left, to the last digit.
 """
 
 from __future__ import annotations
@@ -15,13 +16,21 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
+from typing import NamedTuple
 
-from generator.ledger.pool import Moved, Pool, times
+from generator.ledger.pool import AVERAGE, NAMED, Pool, times, unit_left
 from generator.ledger.stock import ORDER, ZERO, Account, Line, counted
 from generator.log import Log
+from generator.problems import Place
 from generator.records import Costing, Use
 
-Held = tuple[str, str]  # material and unit of a pool
+
+class Held(NamedTuple):
+    """What a pool holds: all of a material that is kept in one unit, or what is in one vat."""
+
+    material: str
+    unit: str
+    vat: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +67,7 @@ class Inventory:
         """What a unit cost of all that someone took from a lot that day."""
         entry = self.log.lots.get(lot)
         methods = self.methods.get(entry.record.material, []) if entry is not None else []
-        if entry is None or all(day < method.since for method in methods):
+        if entry is None or (not entry.record.vat and all(day < method.since for method in methods)):
             return self.worth.each.get(lot)
         drawn = self.pools[self._held(lot)].draws.get((lot, day, by))
         if drawn is None or drawn.cost is None:
@@ -80,19 +89,24 @@ class Inventory:
 
     @cached_property
     def pools(self) -> dict[Held, Pool]:
-        """All pools by material and unit, folded to the end of the log."""
+        """All pools, folded to the end of the log."""
         pools = {
-            key: Pool(*key, each={lot: self.worth.each.get(lot) for lot in lots})
+            key: Pool(
+                *key,
+                method=AVERAGE if key.vat else NAMED,
+                each={lot: self.worth.each.get(lot) for lot in lots},
+            )
             for key, lots in sorted(self._lots().items())
         }
-        changes = {key: deque(self.methods.get(key[0], [])) for key in pools}
+        changes = {key: deque([] if key.vat else self.methods.get(key.material, [])) for key in pools}
+        on_way: dict[Place, Decimal | None] = {}
         lines = [(line, lot) for lot, account in self.accounts.items() for line in account.lines]
         for line, lot in sorted(lines, key=lambda each: _when(*each)):
             key = self._held(lot)
             while changes[key] and changes[key][0].since <= line.day:
                 chosen = changes[key].popleft()
                 pools[key].change(chosen.method, chosen.since)
-            self._move(pools[key], lot, line)
+            self._move(pools[key], lot, line, on_way)
         for key, later in changes.items():  # nothing has moved since
             for chosen in later:
                 pools[key].change(chosen.method, chosen.since)
@@ -106,7 +120,8 @@ class Inventory:
         return {key: unit_left(pool.left) for key, pool in self.pools.items()}
 
     def _held(self, lot: str) -> Held:
-        return self.log.lots[lot].record.material, self.accounts[lot].unit
+        record = self.log.lots[lot].record
+        return Held(record.material, self.accounts[lot].unit, lot if record.vat else "")
 
     def _lots(self) -> dict[Held, list[str]]:
         found: dict[Held, list[str]] = {}
@@ -114,20 +129,26 @@ class Inventory:
             found.setdefault(self._held(lot), []).append(lot)
         return found
 
-    def _move(self, pool: Pool, lot: str, line: Line) -> None:
-        account, what = self.accounts[lot], line.what
+    def _move(self, pool: Pool, lot: str, line: Line, on_way: dict[Place, Decimal | None]) -> None:
+        """Fold one line; `on_way` holds what was poured out of a lot until its vat takes it in."""
+        account, what, record = self.accounts[lot], line.what, self.log.lots[lot].record
         if what == "received":
             if account.usable > 0:
                 pool.come(lot, account.usable, self.worth.whole(lot, account.usable))
         elif what == "recovered":
             pool.come(lot, line.amount, times(pool.each.get(lot), line.amount))
+        elif what == "poured":
+            on_way[line.place] = pool.pour(lot, line.amount)
+        elif what == "filled":
+            pool.come(lot, line.amount, on_way.pop(line.place, None))
+            pool.each[lot] = unit_left(pool.left)
         elif what == "drawn":
             pool.draw(lot, line.amount, (lot, line.day, line.by))
         elif what == "returned":
             pool.returned.add(line.amount, pool.take(lot, line.amount))
         elif what == "counted" and line.amount > 0:
             pool.find(lot, line.amount)
-        elif what == "counted" or self.log.lots[lot].record.recovered:
+        elif what == "counted" or record.recovered or record.vat:
             missing = abs(line.amount)
             pool.lost.add(missing, pool.take(lot, missing))
 
@@ -139,8 +160,3 @@ def whole_lots(costs: Mapping[str, Decimal | None], each: Mapping[str, Decimal |
 
 def _when(line: Line, lot: str) -> tuple[object, ...]:
     return line.day, ORDER[line.what], line.by, lot
-
-
-def unit_left(left: Moved) -> Decimal | None:
-    """What a unit of what is left cost."""
-    return left.cost / left.amount if left.cost is not None and left.amount > 0 else None

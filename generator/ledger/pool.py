@@ -44,13 +44,14 @@ class Moved:
 
 @dataclass(slots=True)
 class Pool:
-    """All lots of one material kept in one unit, and what moved in and out of it; `since` is when its method began.
+    """All lots of one material kept in one unit, or one vat, and what moved in and out; `since` is when its method began.
 
     What is there lies in `lots`, each for itself, or in `queue`, the oldest first; `owed` is what was drawn beyond the book.
     """
 
     material: str
     unit: str
+    vat: str = ""
     method: str = NAMED
     since: date | None = None
     lots: dict[str, Moved] = field(default_factory=dict)
@@ -60,6 +61,7 @@ class Pool:
     there: dict[str, Decimal] = field(default_factory=dict)
     came: Moved = field(default_factory=Moved)
     used: Moved = field(default_factory=Moved)
+    poured: Moved = field(default_factory=Moved)
     returned: Moved = field(default_factory=Moved)
     lost: Moved = field(default_factory=Moved)
     draws: dict[Key, Moved] = field(default_factory=dict)
@@ -75,7 +77,7 @@ class Pool:
         return found
 
     def come(self, lot: str, amount: Decimal, cost: Decimal | None) -> None:
-        """Bring in what was bought or recovered."""
+        """Bring in what was bought or recovered, or poured into a vat."""
         self.came.add(amount, cost)
         self.put(lot, amount, cost)
 
@@ -90,6 +92,12 @@ class Pool:
         cost = times(self.each.get(lot), amount)
         self.put(lot, amount, cost)
         self.lost.add(-amount, -cost if cost is not None else None)
+
+    def pour(self, lot: str, amount: Decimal) -> Decimal | None:
+        """Take out what goes into a vat, and tell what it cost."""
+        cost = self.take(lot, amount)
+        self.poured.add(amount, cost)
+        return cost
 
     def put(self, lot: str, amount: Decimal, cost: Decimal | None) -> None:
         """Bring something in; first of all it makes up for what was drawn beyond the book."""
@@ -179,6 +187,11 @@ class Pool:
                 self.owed[lot] = Moved(-amount, -cost if cost is not None else None)
         if not there:
             self.lost.add(ZERO, rest)
+
+
+def unit_left(left: Moved) -> Decimal | None:
+    """What a unit of what is left cost."""
+    return left.cost / left.amount if left.cost is not None and left.amount > 0 else None
 
 
 def times(each: Decimal | None, amount: Decimal) -> Decimal | None:

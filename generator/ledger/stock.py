@@ -17,7 +17,9 @@ from generator.records import Count, Loss, Lot, Pack, Regenerate, Return, Rinse,
 from generator.units import Quantity
 
 ZERO = Decimal(0)
-ORDER = {"received": 0, "recovered": 1, "lost": 2, "drawn": 3, "returned": 4, "counted": 5}
+_KINDS = ("received", "recovered", "lost", "poured", "filled", "drawn", "returned", "counted")
+ORDER = {what: place for place, what in enumerate(_KINDS)}  # of what happens on one day
+CAME = ("received", "recovered", "filled")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +49,8 @@ class Account:
 
     @property
     def received(self) -> Decimal:
-        """All that came in: the delivery, or what the batches gave back."""
-        return self.total("received") + self.total("recovered")
+        """All that came in: the delivery, what the batches gave back, or what was poured into a vat."""
+        return sum((line.amount for line in self.lines if line.what in CAME), ZERO)
 
     @property
     def left(self) -> Decimal:
@@ -101,7 +103,7 @@ def _fold(log: Log, entry: Entry[Lot], moves: list[_Move]) -> Account:
         if move.what == "counted":
             amount, balance = amount - balance, amount
         else:
-            balance += amount if move.what in ("received", "recovered") else -amount
+            balance += amount if move.what in CAME else -amount
         account.lines.append(Line(move.day, move.what, amount, balance, move.by, move.place))
     return account
 
@@ -118,6 +120,10 @@ def _of_lots(log: Log) -> Iterator[_Move]:
         lot = entry.record
         if lot.quantity is not None:
             yield _Move(entry.id, lot.received, "received", lot.quantity, "", entry.at("quantity"))
+        for number, fill in enumerate(lot.filled):
+            place = entry.at("filled", number, fill.amount.kind)
+            yield _Move(fill.lot, fill.date, "poured", fill.amount, entry.id, place)
+            yield _Move(entry.id, fill.date, "filled", fill.amount, fill.lot, place)
         yield from _listed(entry, "lost", "losses", lot.losses)
         yield from _listed(entry, "returned", "returns", lot.returns)
         yield from _listed(entry, "counted", "counts", lot.counts)

@@ -39,6 +39,7 @@ _LISTS: Mapping[str, Mapping[str, Path]] = {
         "return": ("returns",),
         "count": ("counts",),
         "way": ("collected",),
+        "filling": ("filled",),
     },
     "offers": {"test": ("tests",)},
     "prices": {"": ("series",), "value": ("series",)},
@@ -180,7 +181,7 @@ def usual_of(log: Log, target: Target, pairs: Mapping[str, str], today: date) ->
     return {"date": today.isoformat()} if target.path[-1] in _DATED else {}
 
 
-_DATED = ("tests", "losses", "returns", "counts", "collected", "history", "series")
+_DATED = ("tests", "losses", "returns", "counts", "collected", "filled", "history", "series")
 
 
 def _last_soap(log: Log, batch: str, point: str) -> dict[str, str]:

@@ -17,7 +17,7 @@ from generator.writing.scalars import Value
 def proposed_lot(log: Log, today: date, name: str, said: Mapping[str, Value]) -> Proposal:
     """A delivery like the last one of its material; that of which most deliveries were, where none is said."""
     bought = sorted(
-        (entry for entry in log.lots.values() if not entry.record.recovered),
+        (entry for entry in log.lots.values() if not entry.record.recovered and not entry.record.vat),
         key=lambda entry: (entry.record.received, entry.id),
     )
     often = Counter(entry.record.material for entry in reversed(bought)).most_common(1)

@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from generator.compute.tally import tally
+from generator.ledger.costing import Held
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.pool import AVERAGE, FIFO, NAMED, Moved, Pool
 from tests.logbook_files import base_files, in_memory, log_of, told
@@ -49,7 +50,7 @@ def ledgers(files: dict[str, str], *methods: tuple[str, str]) -> Ledgers:
 
 
 def pool(files: dict[str, str], *methods: tuple[str, str]) -> Pool:
-    return ledgers(files, *methods).inventory.pools["frying-oil", "L"]
+    return ledgers(files, *methods).inventory.pools[Held("frying-oil", "L")]
 
 
 EXAMPLE = {

@@ -8,6 +8,7 @@ from decimal import Decimal
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from generator.ledger.costing import Held
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.pool import AVERAGE, FIFO, NAMED, Pool
 from tests.ledger.test_costing import batch, chosen, lot
@@ -53,7 +54,7 @@ def pool(files: dict[str, str], changes: list[tuple[date, str]]) -> Pool:
     text = chosen(*methods) if methods else kept["logbook.yaml"]
     log = in_memory({**kept, "logbook.yaml": text, **files}).log
     assert log is not None
-    return Ledgers(log).inventory.pools["frying-oil", "L"]
+    return Ledgers(log).inventory.pools[Held("frying-oil", "L")]
 
 
 @MANY

@@ -26,12 +26,18 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     yield from _histories(log)
     for lot in log.lots.values():
         dated = [("losses", number, loss.date) for number, loss in enumerate(lot.record.losses)]
+        dated += [("filled", number, fill.date) for number, fill in enumerate(lot.record.filled)]
         dated += [("returns", number, back.date) for number, back in enumerate(lot.record.returns)]
         dated += [("counts", number, count.date) for number, count in enumerate(lot.record.counts)]
         for key, number, day in dated:
             if day < lot.record.received:
                 message = f"{day} is before the lot was received ({lot.record.received})"
                 yield _before(lot.at(key, number, "date"), message, lot.at("received"))
+        for number, fill in enumerate(lot.record.filled):
+            source = log.lots.get(fill.lot)
+            if source is not None and fill.date < source.record.received:
+                message = f"lot '{fill.lot}' was poured in on {fill.date}, before it came ({source.record.received})"
+                yield _before(lot.at("filled", number, "date"), message, source.at("received"))
         for number, way in enumerate(lot.record.collected):
             if way.date is not None and way.date > lot.record.received:
                 message = f"the lot was received on {lot.record.received}, before it was fetched ({way.date})"

@@ -72,7 +72,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
 def _unpriced(ledgers: Ledgers, entry: Entry[Lot]) -> Iterator[Problem]:
     """A lot without a price, or fetched over a way without a rate."""
     lot = entry.record
-    if lot.paid is None and not lot.recovered:
+    if lot.paid is None and not lot.recovered and not lot.vat:
         yield Problem(
             "no-price",
             entry.at("lot"),

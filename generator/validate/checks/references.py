@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem, did_you_mean
-from generator.records import Batch, Catalyst, Pack, Polish, Regenerate, Rest, Rinse, Rotate
+from generator.records import Batch, Catalyst, Lot, Pack, Polish, Regenerate, Rest, Rinse, Rotate
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -67,6 +67,24 @@ def _lots(log: Log) -> Iterator[Problem]:
     for entry in log.lots.values():
         if entry.record.material not in log.materials:
             yield unknown("material", entry.record.material, entry.at("material"), log.materials)
+        else:
+            yield from _filled(log, entry)
+
+
+def _filled(log: Log, vat: Entry[Lot]) -> Iterator[Problem]:
+    """A vat is filled from lots of the kind it holds, and not from another vat."""
+    kind = log.materials[vat.record.material].record.kind
+    for number, fill in enumerate(vat.record.filled):
+        place = vat.at("filled", number, "lot")
+        yield from _lot(log, fill.lot, kind, place)
+        if fill.lot in log.lots and log.lots[fill.lot].record.vat:
+            yield Problem(
+                "wrong-kind",
+                place,
+                f"'{fill.lot}' is a vat itself",
+                "name the lots that were poured in, or count what went over as a loss of one and a count of the other",
+                (log.lots[fill.lot].at("vat"),),
+            )
 
 
 def _batches(log: Log) -> Iterator[Problem]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.oil_store import oil_store
@@ -12,7 +13,7 @@ from generator.problems import Problem
 from generator.records import Lot
 
 # of what they hold: what its temperature and the readings may add up to; common practice, no source
-RIM = 0.02
+RIM = Decimal("0.02")
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -31,6 +32,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             )
         yield from _overdrawn(entry, account, account.received * tolerance_pct / 100)
         yield from _counts(entry, account)
+        yield from _brim(entry, account)
     yield from _vessels(ledgers)
 
 
@@ -40,7 +42,7 @@ def _vessels(ledgers: Ledgers) -> Iterator[Problem]:
     if vessels is None:
         return
     store = oil_store(log, ledgers.accounts)
-    if store.left_l <= vessels.value * (1 + RIM):
+    if store.left_l <= vessels.exact * (1 + RIM):
         return
     yield Problem(
         "storage-full",
@@ -73,6 +75,21 @@ def _overdrawn(entry: Entry[Lot], account: Account, slack: object) -> Iterator[P
             "within the tolerance of the readings; a count in the lot's file settles it",
             (entry.at("quantity"),),
         )
+
+
+def _brim(entry: Entry[Lot], account: Account) -> Iterator[Problem]:
+    """Whether a vat ever held more than it can."""
+    holds = entry.record.holds
+    for line in account.lines if holds is not None and account.unit == "L" else ():
+        if line.what == "filled" and line.balance > holds.exact * (1 + RIM):  # type: ignore[union-attr]
+            yield Problem(
+                "storage-full",
+                line.place,
+                f"vat '{account.lot}' holds {holds.text}, and the book has {line.balance:.0f} L in it",  # type: ignore[union-attr]
+                "check the amount; if the book is wrong, write a count in the vat's file",
+                (entry.at("holds"),),
+            )
+            return
 
 
 def _counts(entry: Entry[Lot], account: Account) -> Iterator[Problem]:
