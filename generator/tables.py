@@ -716,6 +716,7 @@ LOTS = Table(
         Column("lost", "L or kg", "losses before use"),
         Column("counted_difference", "L or kg", "counted minus book, all counts"),
         Column("drawn", "L or kg", "drawn by batches, columns and titrants", method="volume-at-reference"),
+        Column("poured", "L or kg", "poured into vats", method="volume-at-reference"),
         Column("returned", "L or kg", "went back to the seller", method="volume-at-reference"),
         Column(
             "left", "L or kg", "what the book says is left", needs=("quantity",), method="volume-at-reference"
@@ -2098,16 +2099,22 @@ STOCK = Table(
 )
 INVENTORY = Table(
     "inventory",
-    "all lots of one material kept in one unit",
+    "all lots of one material kept in one unit, or what is in one vat",
     (
         Column("material", "", "id of the material"),
         Column("kind", "", "oil, alcohol, catalyst, acid or medium"),
         Column("unit", "", "L at the reference temperature, or kg"),
+        Column("vat", "", "the vat, where it is what is in one"),
         Column(
             "method", "", "how what is drawn is costed: named lot, FIFO or moving average", method="costing"
         ),
         Column("since", "", "first day of that method; empty for the whole log"),
-        Column("came", "L or kg", "bought or recovered, less what was lost in preparation", method="costing"),
+        Column(
+            "came",
+            "L or kg",
+            "bought or recovered, less what was lost in preparation; poured into a vat",
+            method="costing",
+        ),
         Column(
             "came_cost",
             CURRENCY,
@@ -2117,6 +2124,8 @@ INVENTORY = Table(
         ),
         Column("used", "L or kg", "drawn by batches and columns", method="costing"),
         Column("used_cost", CURRENCY, "what that cost", needs=("came_cost",), method="costing"),
+        Column("poured", "L or kg", "poured into vats", method="costing"),
+        Column("poured_cost", CURRENCY, "what that cost", needs=("came_cost",), method="costing"),
         Column("returned", "L or kg", "went back to the seller", method="costing"),
         Column("returned_cost", CURRENCY, "what that cost", needs=("came_cost",), method="costing"),
         Column("refunded", CURRENCY, "what was paid back for it; the difference is in no batch's cost"),
@@ -2149,11 +2158,46 @@ INVENTORY = Table(
         ),
     ),
 )
+VATS = Table(
+    "vats",
+    "one line in the account of a vat",
+    (
+        Column("vat", "", "id of the vat"),
+        Column("date", "", "day"),
+        Column("event", "", "filled, drawn, lost or counted"),
+        Column("by", "", "the lot that was poured in, or who drew"),
+        Column("amount", "L", "how much; of a count, counted minus book", method="volume-at-reference"),
+        Column("content", "L", "what is in it then", method="vat"),
+        Column("holds", "L", "what the vat holds", needs=("holds",)),
+        Column("parts", "", "the lots in it then, by volume", method="vat"),
+        Column(
+            "acid_value_mg_koh_per_g",
+            "mg KOH/g",
+            "of what is in it, by the tests of its lots and by mass, or by a test of the vat itself",
+            needs=("titration",),
+            method="vat",
+        ),
+        Column("water_mg_per_kg", "mg/kg", "of what is in it, likewise", needs=("water",), method="vat"),
+        Column(
+            "unit_cost",
+            "currency per L",
+            "what a litre that was drawn cost: the mean of what was in it",
+            method="costing",
+        ),
+        Column(
+            "titrated_mg_koh_per_g",
+            "mg KOH/g",
+            "what the batch that drew found by its own titration",
+            method="acid-value",
+        ),
+    ),
+)
 ALL = (
     BATCHES,
     LOTS,
     STOCK,
     INVENTORY,
+    VATS,
     CHARGES,
     WHAT_IF,
     COMING,

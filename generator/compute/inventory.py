@@ -2,38 +2,45 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
 import pandas as pd
 
 from generator.compute.frames import frame
-from generator.compute.lots import acid_value_of, result_of
-from generator.ledger.basis import density_line
 from generator.ledger.costing import Inventory, by_amount
+from generator.ledger.ledgers import Ledgers
 from generator.ledger.money import refund_of
 from generator.ledger.pool import Pool, unit_left
+from generator.ledger.vats import brought
 from generator.log import Log
 from generator.tables import INVENTORY
 from generator.units import to_exact
 
 
-def inventory(log: Log, held: Inventory) -> pd.DataFrame:
-    """All pools by material."""
-    acid, water = (Inventory(log, held.accounts, by_amount(each)).means() for each in _brought(log))
+def inventory(ledgers: Ledgers) -> pd.DataFrame:
+    """All pools by material, and all vats."""
+    log, held = ledgers.log, ledgers.inventory
+    tests = {name: brought(log, name) for name in log.lots}
+    acid, water = (
+        Inventory(log, held.accounts, by_amount(_exact(tests, name))).means()
+        for name in ("acid value", "water")
+    )
+    for key in held.pools:
+        mix = ledgers.vats[key.vat].last if key.vat else None
+        if mix is not None:
+            acid[key], water[key] = _exactly(mix.acid_value_mg_koh_per_g), _exactly(mix.water_mg_per_kg)
     return frame(INVENTORY, [_row(log, pool, acid[key], water[key]) for key, pool in held.pools.items()])
 
 
-def _brought(log: Log) -> tuple[dict[str, Decimal | None], dict[str, Decimal | None]]:
-    """The acid value and the water of every lot by its own tests."""
-    acids: dict[str, Decimal | None] = {}
-    waters: dict[str, Decimal | None] = {}
-    for name, entry in log.lots.items():
-        acid = acid_value_of(log, entry.record.tests, density_line(log, "oil", name))
-        water = result_of(entry.record.tests, "water")
-        acids[name] = to_exact(acid) if acid is not None else None
-        waters[name] = to_exact(water) if water is not None else None
-    return acids, waters
+def _exact(tests: Mapping[str, Mapping[str, float | None]], name: str) -> dict[str, Decimal | None]:
+    return {lot: _exactly(found[name]) for lot, found in tests.items()}
+
+
+def _exactly(value: float | None) -> Decimal | None:
+    """A float among decimals."""
+    return to_exact(value) if value is not None else None
 
 
 def _row(log: Log, pool: Pool, acid: Decimal | None, water: Decimal | None) -> dict[str, Any]:

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 import pandas as pd
 
 from generator.compute.frames import frame
-from generator.formulas.constants import DensityLine
-from generator.ledger.basis import amount, density_line
-from generator.ledger.bench import acidity
+from generator.ledger.costing import Held
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.money import Fetching, paid_total, refund_of
-from generator.log import Entry, Log
-from generator.records import Lot, Test, Titration
+from generator.ledger.pool import unit_left
+from generator.ledger.vats import brought
+from generator.log import Entry
+from generator.records import Lot
 from generator.tables import LOTS
-from generator.units import Quantity
 
 
 def lots(ledgers: Ledgers, batches: pd.DataFrame, costs: pd.DataFrame) -> pd.DataFrame:
@@ -23,7 +24,7 @@ def lots(ledgers: Ledgers, batches: pd.DataFrame, costs: pd.DataFrame) -> pd.Dat
     log = ledgers.log
     entries = sorted(log.lots.values(), key=lambda entry: (entry.record.received, entry.id))
     data = frame(LOTS, [_row(ledgers, entry) for entry in entries])
-    outcome = _outcome(log, batches, costs)
+    outcome = _outcome(ledgers, batches, costs)
     for name in ("fuel_cost_per_l", "yield_volume_pct"):
         data[name] = data["lot"].map(outcome[name]).astype(float)
     return data
@@ -31,7 +32,8 @@ def lots(ledgers: Ledgers, batches: pd.DataFrame, costs: pd.DataFrame) -> pd.Dat
 
 def _row(ledgers: Ledgers, entry: Entry[Lot]) -> dict[str, Any]:
     log, lot = ledgers.log, entry.record
-    account, unit = ledgers.accounts[entry.id], ledgers.unit_costs[entry.id]
+    account, unit = ledgers.accounts[entry.id], _unit_cost(ledgers, entry)
+    content = _contents_of(ledgers, entry)
     way = ledgers.fetching.get(entry.id, Fetching())
     material = log.materials.get(lot.material)
     paid = paid_total(log, entry)
@@ -47,6 +49,7 @@ def _row(ledgers: Ledgers, entry: Entry[Lot]) -> dict[str, Any]:
         "lost": float(account.total("lost")),
         "counted_difference": float(account.counted_difference),
         "drawn": float(account.total("drawn")),
+        "poured": float(account.total("poured")),
         "returned": float(account.total("returned")),
         "left": float(account.left),
         "paid_total": float(paid) if paid is not None else None,
@@ -56,48 +59,33 @@ def _row(ledgers: Ledgers, entry: Entry[Lot]) -> dict[str, Any]:
         "fetched_h": float(way.hours),
         "refunded": float(refund_of(lot)),
         "unit_cost": float(unit) if unit is not None else None,
-        "acid_value_mg_koh_per_g": acid_value_of(log, lot.tests, density_line(log, "oil", entry.id)),
-        "water_mg_per_kg": result_of(lot.tests, "water"),
+        "acid_value_mg_koh_per_g": content["acid value"],
+        "water_mg_per_kg": content["water"],
         "note": lot.note,
     }
 
 
-def acid_value_of(log: Log, tests: tuple[Test, ...], line: DensityLine) -> float | None:
-    """The last acid value among tests, mg KOH/g: titrated by the workshop or written as a result; None where none is known."""
-    found = (
-        _titrated(log, test.titration, line) if test.titration is not None else _plain(test)
-        for test in reversed(tests)
-        if test.titration is not None or test.property == "acid value"
-    )
-    return next(found, None)
+def _unit_cost(ledgers: Ledgers, entry: Entry[Lot]) -> Decimal | None:
+    """What a unit of a lot cost; of a vat, of what is left in it."""
+    if not entry.record.vat:
+        return ledgers.unit_costs[entry.id]
+    return unit_left(ledgers.inventory.pools[Held(entry.record.material, "L", entry.id)].left)
 
 
-def result_of(tests: tuple[Test, ...], name: str) -> float | None:
-    """The last uncensored result of a property among tests, in its base unit."""
-    values = [_plain(test) for test in tests if test.property == name]
-    return values[-1] if values else None
+def _contents_of(ledgers: Ledgers, entry: Entry[Lot]) -> Mapping[str, float | None]:
+    """Acid value and water of a lot by its tests; of a vat, of what is in it."""
+    vat = ledgers.vats.get(entry.id)
+    if vat is None or vat.last is None:
+        return brought(ledgers.log, entry.id)
+    return {"acid value": vat.last.acid_value_mg_koh_per_g, "water": vat.last.water_mg_per_kg}
 
 
-def _titrated(log: Log, titration: Titration, line: DensityLine) -> float | None:
-    found = acidity(log, titration, line)
-    return found.acid_value_mg_koh_per_g if found is not None else None
-
-
-def _plain(test: Test) -> float | None:
-    last = test.value
-    return last.value if isinstance(last, Quantity) and not last.sign else None
-
-
-def _outcome(log: Log, batches: pd.DataFrame, costs: pd.DataFrame) -> pd.DataFrame:
+def _outcome(ledgers: Ledgers, batches: pd.DataFrame, costs: pd.DataFrame) -> pd.DataFrame:
     """Per oil lot: cost and yield of the batches it went into, weighted by its mass in each; index: lot id.
 
     A batch whose figure is unknown leaves it out of that mean; the weights are those of the known ones.
     """
-    shares = [
-        (use.lot, entry.id, amount(log, use.amount, density_line(log, "oil", use.lot)).kg)
-        for entry in log.batches.values()
-        for use in entry.record.oil
-    ]
+    shares = [(lot, batch, kg) for batch in ledgers.log.batches for lot, kg in ledgers.oil_of(batch).items()]
     table = pd.DataFrame(shares, columns=["lot", "batch", "kg"])
     table = table.merge(costs[["batch", "with_media_per_l"]], on="batch").merge(
         batches[["batch", "yield_volume_pct"]], on="batch"

@@ -19,6 +19,7 @@ from generator.compute import (
     tanks,
     traces,
     trends,
+    vats,
 )
 from generator.compute import stock as stock_of
 from generator.compute.frames import frame
@@ -62,7 +63,8 @@ def tally(ledgers: Ledgers) -> Results:
     frames["costs"] = costs.costs(log, facts, costs.Costing(ledgers))
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
     frames["stock"] = stock_of.stock(log, stock)
-    frames["inventory"] = inventory.inventory(log, ledgers.inventory)
+    frames["inventory"] = inventory.inventory(ledgers)
+    frames["vats"] = vats.vats(ledgers, frames["batches"])
     frames["trends"] = trends.trends(frames["costs"])
     frames["lots"] = lots.lots(ledgers, frames["batches"], frames["costs"])
     judged = offers.judged(log, frames["batches"], frames["costs"], frames["lots"], oil_store(log, stock))

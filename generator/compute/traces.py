@@ -9,7 +9,6 @@ import pandas as pd
 
 from generator.compute.frames import frame
 from generator.formulas.blend import blended_cloud_point_c
-from generator.ledger.basis import amount, density_line
 from generator.ledger.blends import TankLot, tank_lots
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.rolling import totals
@@ -24,7 +23,7 @@ def traced(ledgers: Ledgers) -> dict[str, pd.DataFrame]:
     log = ledgers.log
     lots = tank_lots(ledgers.tanks, ledgers.columns.stood_before())
     points = {name: _cloud_point_c(log, name) for name in log.batches}
-    oils = {name: oil_shares(log, name) for name in log.batches}
+    oils = {name: _shares(ledgers.oil_of(name)) for name in log.batches}
     last = {lot.tank: lot.id for lot in lots}
     left = {name: float(book.content) for name, book in ledgers.tanks.items()}
     return {
@@ -51,12 +50,8 @@ def traced(ledgers: Ledgers) -> dict[str, pd.DataFrame]:
     }
 
 
-def oil_shares(log: Log, batch: str) -> dict[str, float]:
+def _shares(kg: Mapping[str, float]) -> dict[str, float]:
     """The oil lots of a batch, each with its share by mass."""
-    kg: dict[str, float] = {}
-    for use in log.batches[batch].record.oil:
-        found = amount(log, use.amount, density_line(log, "oil", use.lot)).kg
-        kg[use.lot] = kg.get(use.lot, 0.0) + found
     total = sum(kg.values())
     return {lot: each / total for lot, each in kg.items()} if total else {}
 

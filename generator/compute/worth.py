@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.lots import acid_value_of, result_of
 from generator.compute.own_record import Beside, OwnRecord, Quartiles, Yields
 from generator.formulas.acidity import base_demand_from_acid_value_mol_per_kg, ffa_pct
 from generator.formulas.constants import (
@@ -40,6 +39,7 @@ from generator.ledger.batch_facts import known
 from generator.ledger.dose import lies_above
 from generator.ledger.facts import profile_g_per_mol
 from generator.ledger.oil_store import OilStore
+from generator.ledger.tested import acid_value_of, result_of
 from generator.log import Log
 from generator.records import Offer, Oil
 

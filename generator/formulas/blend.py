@@ -17,3 +17,17 @@ def blended_cloud_point_c(litres: Sequence[float], points_c: Sequence[float]) ->
     Source: Benjumea et al., Fuel 87:2069 (2008), abstract, linear in the volume share; published formula.
     """
     return sum(one * point for one, point in zip(litres, points_c, strict=True)) / sum(litres)
+
+
+def mixed_content(kg: Sequence[float], contents: Sequence[float]) -> float:
+    """Content of a mixture by the mass of its parts: acid, water, anything that is neither made nor lost in mixing.
+
+    Formula: c = sum(m_i * c_i) / sum(m_i)
+    Where:
+        c: content of the mixture, in the unit of its parts
+        m_i (kg): mass of each part, kg
+        c_i (contents): its content by mass, in one unit
+    Range: masses 0 or above, not all 0; parts that mix through and do not react.
+    Source: balance of mass in mixing without reaction; published formula.
+    """
+    return sum(one * content for one, content in zip(kg, contents, strict=True)) / sum(kg)

@@ -7,6 +7,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from generator.ledger import columns, stock, tanks
+from generator.ledger.basis import amount, density_line
 from generator.ledger.batch_facts import Facts
 from generator.ledger.capacity import Capacity, capacities
 from generator.ledger.costing import Inventory, whole_lots
@@ -18,6 +19,7 @@ from generator.ledger.money import Fetching, fetching, unit_cost, whole_cost
 from generator.ledger.passes import Columns
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
+from generator.ledger.vats import Vat, vat_of
 from generator.log import Entry, Log
 from generator.records import Batch
 
@@ -56,6 +58,27 @@ class Ledgers:
     def accounts(self) -> dict[str, Account]:
         """The account of every lot, by id."""
         return stock.accounts(self.log)
+
+    @cached_property
+    def vats(self) -> dict[str, Vat]:
+        """What every vat held through time, by id."""
+        return {
+            name: vat_of(self.log, entry, self.accounts[name])
+            for name, entry in self.log.lots.items()
+            if entry.record.vat
+        }
+
+    def oil_of(self, batch: str) -> dict[str, float]:
+        """Kilograms of oil in a batch by the lot they were bought in; what came out of a vat by what was in it that day."""
+        found: dict[str, float] = {}
+        entry = self.log.batches[batch]
+        for use in entry.record.oil:
+            kg = amount(self.log, use.amount, density_line(self.log, "oil", use.lot)).kg
+            vat = self.vats.get(use.lot)
+            shares = vat.shares_on(entry.record.date, batch) if vat is not None else {use.lot: 1.0}
+            for lot, share in shares.items():
+                found[lot] = found.get(lot, 0.0) + kg * share
+        return found
 
     @cached_property
     def unit_costs(self) -> dict[str, Decimal | None]:

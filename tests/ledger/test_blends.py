@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.compute.traces import oil_shares, traced
+from generator.compute.traces import traced
 from generator.ledger.blends import EARLIER, ELSEWHERE, UNWRITTEN, TankLot, tank_lots
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.rolling import totals
@@ -61,7 +61,7 @@ def test_forward_and_backward_agree(tmp_path: Path) -> None:
     """What is drawn of each oil lot adds up to what was drawn of fuel with a known batch."""
     ledgers = Ledgers(log_of(tmp_path))
     frames = traced(ledgers)
-    assert sum(oil_shares(ledgers.log, "b1").values()) == pytest.approx(1)
+    assert sum(ledgers.oil_of("b1").values()) == pytest.approx(ledgers.facts["b1"].oil_kg)
     for lot, rows in frames["traces"].groupby("tank_lot"):
         (drawn,) = frames["tank_lots"].loc[frames["tank_lots"]["tank_lot"].eq(lot), "drawn_l"]
         assert rows["drawn_l"].sum() == pytest.approx(drawn)

@@ -49,12 +49,16 @@ def files_of(
 
 
 def pool(files: dict[str, str], changes: list[tuple[date, str]]) -> Pool:
+    return all_pools(files, changes)[Held("frying-oil", "L")]
+
+
+def all_pools(files: dict[str, str], changes: list[tuple[date, str]]) -> dict[Held, Pool]:
     kept = base_files("batches/", "tanks/", "lots/oil", "offers/", "columns/")
     methods = [(str(day), method) for day, method in changes]
     text = chosen(*methods) if methods else kept["logbook.yaml"]
     log = in_memory({**kept, "logbook.yaml": text, **files}).log
     assert log is not None
-    return Ledgers(log).inventory.pools[Held("frying-oil", "L")]
+    return Ledgers(log).inventory.pools
 
 
 @MANY
@@ -146,3 +150,29 @@ def test_a_mean_lies_between_what_was_mixed(
     prices = [price for _, _, price in lots]
     slack = Decimal("1e-9")
     assert min(prices) - slack <= found.cost / found.amount <= max(prices) + slack
+
+
+FILLS = st.lists(st.tuples(DAYS, st.integers(0, 4), TENTHS), max_size=6)
+
+
+@MANY
+@given(lots=LOTS, draws=DRAWS, changes=CHANGES, fills=FILLS, out=LISTED)
+def test_what_is_poured_into_a_vat_neither_gains_nor_loses(lots, draws, changes, fills, out) -> None:  # type: ignore[no-untyped-def]
+    """Between both pools nothing is made: what left the lots came into the vat, and there is used, lost or left."""
+    listed = "".join(
+        f"  - {{date: {day}, lot: oil-{which % len(lots)}, volume: {litres} L at 15 °C}}\n"
+        for day, which, litres in fills
+    )
+    files = files_of(lots, draws)
+    head = "lot: vat\nmaterial: frying-oil\nreceived: 2026-01-01\nvat: true\n"
+    files["lots/vat.yaml"] = head + (f"filled:\n{listed}" if listed else "")
+    for number, (day, litres) in enumerate(out):
+        files[f"batches/v{number}.yaml"] = batch(f"v{number}", str(day), ("vat", litres))
+    pools = all_pools(files, changes)
+    stock, vat = pools[Held("frying-oil", "L")], pools[Held("frying-oil", "L", "vat")]
+    assert (stock.poured.amount, stock.poured.cost) == (vat.came.amount, vat.came.cost)
+    for found in (stock, vat):
+        moved = (found.used, found.poured, found.returned, found.lost, found.left)
+        assert found.came.amount == sum((each.amount for each in moved), Decimal(0))
+        if all(each.cost is not None for each in moved):
+            assert found.came.cost == sum((each.cost or Decimal(0) for each in moved), Decimal(0))

@@ -7,7 +7,7 @@ import math
 import fluids
 import pytest
 
-from generator.formulas.blend import blended_cloud_point_c
+from generator.formulas.blend import blended_cloud_point_c, mixed_content
 from generator.formulas.tanks import (
     cone_bottom_l,
     conical_heads_l,
@@ -78,6 +78,28 @@ CASES = [
             (100, 1570.7963268),
         )
     ],
+    Case(
+        "20 % hydroxide diluted with water",
+        mixed_content,
+        {"kg": (1244, 1866), "contents": (20, 0)},
+        8,
+        1e-9,
+        "R",
+        "Felder and Rousseau, Elementary Principles of Chemical Processes, by a page of worked answers",
+        "example, balances on a mixing unit: 1244 and 1866 lb/min make 3110 of 8 %",
+        "secondary copy",
+    ),
+    Case(
+        "two brines, closed to 0.1 %",
+        mixed_content,
+        {"kg": (13500, 26300), "contents": (25, 5)},
+        11.8,
+        0.05,
+        "R",
+        "a textbook's problem on a mixer of two streams, by a page of worked answers",
+        "problem P6.4: 13,500 kg/h of 25 % and 26,300 of 5 %, measured 11.8 %",
+        "secondary copy",
+    ),
     Case(
         "halves of 2 and 6 °C",
         blended_cloud_point_c,

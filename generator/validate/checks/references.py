@@ -82,7 +82,7 @@ def _filled(log: Log, vat: Entry[Lot]) -> Iterator[Problem]:
                 "wrong-kind",
                 place,
                 f"'{fill.lot}' is a vat itself",
-                "name the lots that were poured in, or count what went over as a loss of one and a count of the other",
+                "name the lots that were poured in",
                 (log.lots[fill.lot].at("vat"),),
             )
 
