@@ -711,6 +711,7 @@ LOTS = Table(
         Column("received", "", "day of receipt"),
         Column("source", "", "where it came from"),
         Column("code", "", "the maker's public alias"),
+        Column("vat", "", "yes: a vat, into which lots are poured"),
         Column("unit", "", "L at the reference temperature, or kg"),
         Column("quantity", "L or kg", "as received", method="volume-at-reference"),
         Column("lost", "L or kg", "losses before use"),
@@ -730,14 +731,14 @@ LOTS = Table(
         Column(
             "unit_cost",
             "currency per L or kg",
-            "paid, freight and driving over what was usable (received minus losses)",
+            "paid, freight and driving over what was usable (received minus losses); of a vat the mean of what is in it",
             needs=("paid", "quantity"),
             method="unit-cost",
         ),
         Column(
             "acid_value_mg_koh_per_g",
             "mg KOH/g",
-            "acid value on arrival",
+            "acid value on arrival; of a vat, of what is in it",
             needs=("titration",),
             method="acid-value",
         ),
@@ -2079,9 +2080,9 @@ TRENDS = Table(
 )
 STOCK = Table(
     "stock",
-    "what is there of one kind of material, kept in one unit",
+    "what is there of one kind of material, kept in one unit; fuel in tanks; oil and fuel together",
     (
-        Column("kind", "", "oil, alcohol, catalyst, acid or medium"),
+        Column("kind", "", "oil, alcohol, catalyst, acid or medium; fuel, oil and fuel"),
         Column("unit", "", "L at the reference temperature, or kg"),
         Column("left", "L or kg", "what the book says is left of all lots", method="cover"),
         Column("used_per_day", "L or kg per day", "drawn in the last 90 days, a day", method="cover"),
@@ -2089,11 +2090,22 @@ STOCK = Table(
         Column(
             "room_l",
             "L",
-            "what the vessels for oil still hold, all its lots counted",
+            "what the vessels for oil, or the tanks for fuel, still hold",
             needs=("oil_storage",),
             method="cover",
         ),
-        Column("oldest", "", "the lot that has stood longest, of those with a twentieth or more left"),
+        Column(
+            "vessels_l",
+            "L",
+            "what those vessels hold when they are full: oil_storage, and the whole shells of the tanks",
+            needs=("oil_storage",),
+            method="cover",
+        ),
+        Column(
+            "oldest",
+            "",
+            "the lot, or of fuel the batch, that has stood longest, of lots those with a twentieth or more left",
+        ),
         Column("oldest_days", "d", "how long it has stood"),
     ),
 )

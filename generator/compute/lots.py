@@ -44,6 +44,7 @@ def _row(ledgers: Ledgers, entry: Entry[Lot]) -> dict[str, Any]:
         "received": lot.received.isoformat(),
         "source": lot.source,
         "code": lot.code,
+        "vat": "yes" if lot.vat else None,
         "unit": account.unit,
         "quantity": float(account.received),
         "lost": float(account.total("lost")),

@@ -83,7 +83,7 @@ def own_record(batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame) -
         Made(None if pd.isna(acid) else float(acid), float(pct) / 100)
         for acid, pct in zip(finished["acid_value_mg_koh_per_g"], finished["yield_volume_pct"], strict=True)
     )
-    used = lots[(lots["kind"] == "oil") & (lots["quantity"] > 0) & (lots["lost"] > 0)]
+    used = lots[(lots["kind"] == "oil") & lots["vat"].isna() & (lots["quantity"] > 0) & (lots["lost"] > 0)]
     losses = (used["lost"] / used["quantity"]).astype(float).tolist()
     return OwnRecord(
         made,

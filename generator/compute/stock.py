@@ -1,33 +1,44 @@
-"""What is in stock of each kind, how long it lasts at the recent use, how long the oldest of it has stood, and room for oil."""
+"""What is in stock of each kind, how long it lasts, how long the oldest has stood, and what the vessels hold of oil and fuel."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
 import pandas as pd
 
 from generator.compute.frames import frame
-from generator.ledger.oil_store import oil_store, recent_days, recently_used
-from generator.ledger.stock import Account
-from generator.log import Log
+from generator.ledger.batch_facts import known
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.oil_store import OilStore, is_recent, oil_store, recent_days, recently_used
+from generator.ledger.stock import ZERO, Account
+from generator.ledger.stored import stored
 from generator.tables import STOCK
 
 DREGS = Decimal(
     "0.05"
 )  # of a lot: with less than that left it is as good as used; common practice, no source
 KINDS = ("oil", "alcohol", "catalyst", "acid", "medium")
+FUEL, TOGETHER = "fuel", "oil and fuel"
 
 
-def stock(log: Log, accounts: Mapping[str, Account]) -> pd.DataFrame:
-    """One row for each kind of material and the unit it is kept in, as of the day the pages count from."""
-    return frame(STOCK, list(_rows(log, accounts)))
+def stock(ledgers: Ledgers) -> pd.DataFrame:
+    """One row for each kind of material and the unit it is kept in, one for fuel in tanks, one for oil and fuel together.
+
+    All as of the day the pages count from.
+    """
+    store = oil_store(ledgers.log, ledgers.accounts)
+    rows = [*_of_lots(ledgers, store), *_of_tanks(ledgers)]
+    data = frame(STOCK, [*rows, *_together(rows, store)])
+    data["oldest_days"] = data["oldest_days"].astype("Int64")  # whole days, also where some are unknown
+    return data
 
 
-def _rows(log: Log, accounts: Mapping[str, Account]) -> Iterator[dict[str, Any]]:
-    today, days = log.now(), recent_days(log)
-    room = oil_store(log, accounts).room_l
+def _of_lots(ledgers: Ledgers, store: OilStore) -> Iterator[dict[str, Any]]:
+    log, accounts = ledgers.log, ledgers.accounts
+    vessels = log.settings.oil_storage
     for kind in KINDS:
         lots = [
             lot for lot in accounts if (of := log.material_of(lot)) is not None and of.record.kind == kind
@@ -36,17 +47,82 @@ def _rows(log: Log, accounts: Mapping[str, Account]) -> Iterator[dict[str, Any]]
             kept = [accounts[lot] for lot in lots if accounts[lot].unit == unit]
             if not kept:
                 continue
-            left = float(sum(max(account.left, Decimal(0)) for account in kept))
+            left = float(sum(max(account.left, ZERO) for account in kept))
             used = float(sum(recently_used(log, account) for account in kept))
-            standing = [log.lots[account.lot] for account in kept if account.left > account.received * DREGS]
-            oldest = min(standing, key=lambda entry: (entry.record.received, entry.id), default=None)
             yield {
                 "kind": kind,
                 "unit": unit,
-                "left": left,
-                "used_per_day": used / days if days > 0 else None,
-                "cover_days": left * days / used if used > 0 else None,
-                "room_l": room if kind == "oil" else None,
-                "oldest": oldest.id if oldest is not None else None,
-                "oldest_days": (today - oldest.record.received).days if oldest is not None else None,
+                **_lasting(ledgers, left, used),
+                "room_l": store.room_l if kind == "oil" else None,
+                "vessels_l": vessels.value if kind == "oil" and vessels is not None else None,
+                **_age(ledgers, [one for account in kept for one in _standing(ledgers, account)]),
             }
+
+
+def _of_tanks(ledgers: Ledgers) -> Iterator[dict[str, Any]]:
+    """Fuel in all tanks, at the reference temperature; a tank that the book has below zero counts as empty."""
+    log, books = ledgers.log, ledgers.tanks
+    if not books:
+        return
+    left = float(sum(max(book.content, ZERO) for book in books.values()))
+    used = sum(
+        (
+            move.litres
+            for book in books.values()
+            for move in book.movements
+            if move.event == "draw" and is_recent(log, move.moment.date())
+        ),
+        ZERO,
+    )
+    vessels = float(sum(book.capacity for book in books.values()))
+    yield {
+        "kind": FUEL,
+        "unit": "L",
+        **_lasting(ledgers, left, float(used)),
+        "room_l": vessels - left,
+        "vessels_l": vessels,
+        **_age(ledgers, [(part.filled, part.batch) for part in stored(books)]),
+    }
+
+
+def _together(rows: list[dict[str, Any]], store: OilStore) -> Iterator[dict[str, Any]]:
+    """What all vessels for oil and fuel hold and have in them; unknown where those for oil are not written."""
+    tanks = next((row for row in rows if row["kind"] == FUEL), None)
+    oil = next((row for row in rows if row["kind"] == "oil"), None)
+    if tanks is None or oil is None:
+        return
+    yield {
+        "kind": TOGETHER,
+        "unit": "L",
+        "left": store.left_l + tanks["left"],
+        "room_l": known(lambda one, other: one + other, store.room_l, tanks["room_l"]),
+        "vessels_l": known(lambda one, other: one + other, oil["vessels_l"], tanks["vessels_l"]),
+    }
+
+
+def _lasting(ledgers: Ledgers, left: float, used: float) -> dict[str, float | None]:
+    days = recent_days(ledgers.log)
+    return {
+        "left": left,
+        "used_per_day": used / days if days > 0 else None,
+        "cover_days": left * days / used if used > 0 else None,
+    }
+
+
+def _standing(ledgers: Ledgers, account: Account) -> Iterator[tuple[date, str]]:
+    """The lots that still stand in an account with the days on which they came, dregs left out."""
+    log, vat = ledgers.log, ledgers.vats.get(account.lot)
+    if vat is None:
+        if account.left > account.received * DREGS:
+            yield log.lots[account.lot].record.received, account.lot
+    elif vat.last is not None:
+        litres = vat.last.litres
+        parts = [lot for lot, each in litres.items() if each > sum(litres.values()) * float(DREGS)]
+        yield from ((log.lots[lot].record.received, lot) for lot in parts if lot in log.lots)
+
+
+def _age(ledgers: Ledgers, standing: list[tuple[date, str]]) -> dict[str, Any]:
+    if not standing:
+        return {}
+    day, name = min(standing)
+    return {"oldest": name, "oldest_days": (ledgers.log.now() - day).days}

@@ -62,7 +62,7 @@ def tally(ledgers: Ledgers) -> Results:
     frames["drift"], frames["pieces"] = followed.points, followed.pieces
     frames["costs"] = costs.costs(log, facts, costs.Costing(ledgers))
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
-    frames["stock"] = stock_of.stock(log, stock)
+    frames["stock"] = stock_of.stock(ledgers)
     frames["inventory"] = inventory.inventory(ledgers)
     frames["vats"] = vats.vats(ledgers, frames["batches"])
     frames["trends"] = trends.trends(frames["costs"])

@@ -151,11 +151,11 @@ class _Found:
         return (self._now - max([part.filled, *own])).days
 
     def _of_new_oil(self, ledgers: Ledgers) -> list[int]:
-        """The batches in which a lot of oil was used for the first time."""
+        """The batches in which a lot of oil was used for the first time, by itself or out of a vat."""
         seen: set[str] = set()
         out = []
         for place, entry in enumerate(ledgers.log.batches_in_time()):
-            lots = {use.lot for use in entry.record.oil}
+            lots = set(ledgers.oil_of(entry.id))
             if lots - seen:
                 out.append(place)
             seen |= lots

@@ -51,6 +51,10 @@ def recent_days(log: Log) -> int:
 
 def recently_used(log: Log, account: Account) -> Decimal:
     """What was drawn from a lot of late."""
-    since, today = _since(log), log.now()
-    drawn = (line.amount for line in account.lines if line.what == "drawn" and since < line.day <= today)
+    drawn = (line.amount for line in account.lines if line.what == "drawn" and is_recent(log, line.day))
     return sum(drawn, Decimal(0))
+
+
+def is_recent(log: Log, day: date) -> bool:
+    """Whether a day is one of those that recent use is counted over."""
+    return _since(log) < day <= log.now()

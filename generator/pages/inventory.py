@@ -16,6 +16,10 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
     def money(column: str) -> Callable[[Row], str]:
         return lambda row: number(row[column], 2)
 
+    poured = [
+        Show("poured", "Poured", sizes(view, "poured")),
+        Show("poured_cost", "Its cost", money("poured_cost"), view.currency),
+    ]
     returned = [
         Show("returned", "Went back", sizes(view, "returned")),
         Show("returned_cost", "Its cost", money("returned_cost"), view.currency),
@@ -27,11 +31,16 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
         "Stock by what it cost: what came in is what was used, lost and is left",
         rows,
         [
-            Show("material", "Material", plain("material")),
+            Show(
+                "material",
+                "Material",
+                lambda row: f"{row['material']} in {row['vat']}" if row["vat"] else str(row["material"]),
+            ),
             Show("came", "Came in", sizes(view, "came")),
             Show("came_cost", "Paid", money("came_cost"), view.currency),
             Show("used", "Used", sizes(view, "used")),
             Show("used_cost", "Cost of that", money("used_cost"), view.currency),
+            *(poured if any(row["poured"] for row in rows) else []),
             *(returned if any(row["returned"] for row in rows) else []),
             Show("lost", "Missing", sizes(view, "lost")),
             Show("lost_cost", "Cost missing", money("lost_cost"), view.currency),

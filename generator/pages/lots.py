@@ -30,7 +30,9 @@ CHARTED = 60
 def price_chart(lots: Sequence[Row], view: Shown) -> Chart | None:
     """What was paid for each oil lot, and what a litre of fuel with it cost."""
     rows = [
-        row for row in lots if row["kind"] == "oil" and row["unit"] == "L" and row["unit_cost"] is not None
+        row
+        for row in lots
+        if row["kind"] == "oil" and not row["vat"] and row["unit"] == "L" and row["unit_cost"] is not None
     ][-CHARTED:]
     if not rows:
         return None
@@ -124,6 +126,7 @@ def lots_table(
                 sizes(view, "drawn"),
                 href=lambda row: trace_link(row["lot"]) if row["lot"] in traced else "",
             ),
+            *_where_any(lots, "poured", Show("poured", "Poured", sizes(view, "poured"))),
             *_where_any(lots, "returned", Show("returned", "Went back", sizes(view, "returned"))),
             Show("left", "Left", sizes(view, "left")),
             *_where_any(lots, "fetched_km", Show("fetched_km", "Fetched", _way)),

@@ -17,9 +17,11 @@ from generator.pages.parts import (
     offer_link,
     plain,
     prices,
+    sizes,
     table_view,
     volumes,
 )
+from generator.pages.vats import vat_figures, vat_tables
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, shown, shown_change
 from generator.tables import OFFERS
@@ -42,6 +44,7 @@ def page(results: Results) -> Page:
                     if row["state"] == "open"
                 },
                 "In stock": _stock(results.rows("stock"), view),
+                **vat_figures(results, view),
             },
             "charts": [
                 chart
@@ -52,6 +55,7 @@ def page(results: Results) -> Page:
                 offers_table(offers, view),
                 *([score] if (score := score_table(offers, view)) is not None else []),
                 lots_table(lots, view, results),
+                *vat_tables(results.rows("vats"), view),
             ],
             "intro": "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold.",
             "cautions": list(CAUTIONS),
@@ -114,7 +118,15 @@ def finding(offers: Sequence[Row], view: Shown) -> str:
     )
 
 
-KINDS = {"oil": "Oil", "alcohol": "Methanol", "catalyst": "Catalyst", "acid": "Acid", "medium": "Media"}
+KINDS = {
+    "oil": "Oil",
+    "alcohol": "Methanol",
+    "catalyst": "Catalyst",
+    "acid": "Acid",
+    "medium": "Media",
+    "fuel": "Fuel in tanks",
+    "oil and fuel": "Oil and fuel",
+}
 
 
 def _room(litres: float, view: Shown) -> str:
@@ -128,12 +140,14 @@ def _stock(rows: Sequence[Row], view: Shown) -> list[Figure]:
     for row in rows:
         both = len({other["unit"] for other in rows if other["kind"] == row["kind"]}) == 2
         kept = (", by volume" if row["unit"] == "L" else ", by mass") if both else ""
-        text = view.volume(row["left"]) if row["unit"] == "L" else view.mass(row["left"])
+        text = sizes(view, "left")(row)
         told = ["by the book"]
         if row["cover_days"] is not None and row["kind"] != "medium":
             told.append(f"{count(round(row['cover_days']), 'day')} at the use of the last 90")
         if row["room_l"] is not None:
             told.append(_room(row["room_l"], view))
+        if row["vessels_l"] is not None:
+            told.append(f"its vessels hold {view.volume(row['vessels_l'])} in all")
         if row["oldest_days"]:
             told.append(f"the oldest, {row['oldest']}, {count(row['oldest_days'], 'day')} here")
         out.append(Figure(f"{KINDS[row['kind']]}{kept}", text, "; ".join(told), "cover"))

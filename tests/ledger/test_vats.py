@@ -78,8 +78,12 @@ def test_lots_of_unlike_density_count_by_their_mass(tmp_path: Path) -> None:
     light = "light: {kind: oil, density: 0.800 kg/L at 15 °C, source: made up}\n  heavy: {kind: oil, density: 0.900 kg/L at 15 °C, source: made up}\n  frying-oil:"
     changes: Changes = {
         "materials/all.yaml": ("frying-oil:", light),
-        "lots/a.yaml": lot("a", "2026-01-01", 100, 1, results_of("2.0", "300")).replace("frying-oil", "light"),
-        "lots/b.yaml": lot("b", "2026-01-01", 100, 1, results_of("4.0", "300")).replace("frying-oil", "heavy"),
+        "lots/a.yaml": lot("a", "2026-01-01", 100, 1, results_of("2.0", "300")).replace(
+            "frying-oil", "light"
+        ),
+        "lots/b.yaml": lot("b", "2026-01-01", 100, 1, results_of("4.0", "300")).replace(
+            "frying-oil", "heavy"
+        ),
         "lots/v.yaml": VAT.replace("vat-1", "v")
         + "  - {date: 2026-01-02, lot: a, volume: 100 L at 15 °C}\n  - {date: 2026-01-03, lot: b, volume: 100 L at 15 °C}\n",
     }

@@ -9,7 +9,7 @@ from generator.ledger.ledgers import Ledgers
 from generator.ledger.oil_store import oil_store
 from generator.ledger.stock import Account
 from generator.log import Entry
-from generator.problems import Problem
+from generator.problems import Place, Problem
 from generator.records import Lot
 
 # of what they hold: what its temperature and the readings may add up to; common practice, no source
@@ -22,13 +22,14 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     tolerance_pct = log.settings.stock_tolerance.exact
     for name, account in ledgers.accounts.items():
         entry = log.lots[name]
+        came = _came(entry)
         for quantity, place in account.unfit:
             yield Problem(
                 "stock-unit",
                 place,
                 f"lot '{name}' is kept in {account.unit}, and '{quantity.text}' cannot be counted in it",
                 f"write it in a unit of {'volume' if account.unit == 'L' else 'mass'}",
-                (entry.at("quantity"),),
+                (came,),
             )
         yield from _overdrawn(entry, account, account.received * tolerance_pct / 100)
         yield from _counts(entry, account)
@@ -52,7 +53,13 @@ def _vessels(ledgers: Ledgers) -> Iterator[Problem]:
     )
 
 
+def _came(entry: Entry[Lot]) -> Place:
+    """Where it is written what came in."""
+    return entry.at("filled" if entry.record.vat else "quantity")
+
+
 def _overdrawn(entry: Entry[Lot], account: Account, slack: object) -> Iterator[Problem]:
+    came = _came(entry)
     for line in account.lines:
         if line.balance >= 0 or line.day < entry.record.received:  # the latter is told by the check of dates
             continue
@@ -65,7 +72,7 @@ def _overdrawn(entry: Entry[Lot], account: Account, slack: object) -> Iterator[P
                 line.place,
                 message,
                 "check the amount and the lot; if the book is wrong, write a count in the lot's file",
-                (entry.at("quantity"),),
+                (came,),
             )
             return
         yield Problem(
@@ -73,7 +80,7 @@ def _overdrawn(entry: Entry[Lot], account: Account, slack: object) -> Iterator[P
             line.place,
             message,
             "within the tolerance of the readings; a count in the lot's file settles it",
-            (entry.at("quantity"),),
+            (came,),
         )
 
 
