@@ -112,9 +112,10 @@ def _lasting(ledgers: Ledgers, left: float, used: float) -> dict[str, float | No
 def _standing(ledgers: Ledgers, account: Account) -> Iterator[tuple[date, str]]:
     """The lots that still stand in an account with the days on which they came, dregs left out."""
     log, vat = ledgers.log, ledgers.vats.get(account.lot)
+    if account.left <= account.received * DREGS:
+        return
     if vat is None:
-        if account.left > account.received * DREGS:
-            yield log.lots[account.lot].record.received, account.lot
+        yield log.lots[account.lot].record.received, account.lot
     elif vat.last is not None:
         litres = vat.last.litres
         parts = [lot for lot, each in litres.items() if each > sum(litres.values()) * float(DREGS)]

@@ -21,7 +21,7 @@ from generator.pages.parts import (
     unit_costs,
 )
 from generator.pages.view import Chart, TableView
-from generator.pages.words import Shown, count, number
+from generator.pages.words import Shown, count
 from generator.tables import BATCHES, LOTS
 
 CHARTED = 60
@@ -129,7 +129,6 @@ def lots_table(
             *_where_any(lots, "poured", Show("poured", "Poured", sizes(view, "poured"))),
             *_where_any(lots, "returned", Show("returned", "Went back", sizes(view, "returned"))),
             Show("left", "Left", sizes(view, "left")),
-            *_where_any(lots, "fetched_km", Show("fetched_km", "Fetched", _way)),
             Show("unit_cost", "Cost with freight", unit_costs(view, "unit_cost")),
             ACID_VALUE_COLUMN,
             Show("yield_volume_pct", "Yield", figures("yield_volume_pct", 1), "% by volume"),
@@ -149,10 +148,18 @@ def _where_any(lots: Sequence[Row], column: str, show: Show) -> list[Show]:
     return [show] if any(row[column] for row in lots) else []
 
 
-def _way(row: Row) -> str:
-    found = [
-        f"{number(row[column], digits)} {unit}"
-        for column, unit, digits in (("fetched_km", "km", 0), ("fetched_h", "h", 1))
-        if row[column]
+def fetched_table(lots: Sequence[Row], view: Shown) -> list[TableView]:
+    """The lots that the workshop fetched itself; nothing where all were brought."""
+    rows = [row for row in lots if row["fetched_km"] or row["fetched_h"]]
+    if not rows:
+        return []
+    shows = [
+        Show("lot", "Lot", plain("lot"), href=lambda row: lot_link(row["lot"])),
+        Show("received", "Received", plain("received")),
+        Show("fetched_km", "Fetched", figures("fetched_km"), "km"),
+        Show("driving", "Driving", figures("driving", 2), view.currency),
+        Show("fetched_h", "Hours", figures("fetched_h", 1), "h"),
+        Show("unit_cost", "Cost with freight", unit_costs(view, "unit_cost")),
     ]
-    return ", ".join(found) or "none"
+    caption = "Lots fetched: kilometres are in their cost, hours in the cost with labour of the batches made of them"
+    return [table_view(LOTS, "fetched-table", caption, rows[::-1], shows)]
