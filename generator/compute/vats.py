@@ -34,13 +34,18 @@ def _row(ledgers: Ledgers, vat: str, mix: Mix, titrated: Mapping[str, float | No
         "amount": float(line.amount),
         "content": float(line.balance),
         "holds": holds.value if holds is not None else None,
-        "parts": ", ".join(
-            f"{lot} {100 * litres / sum(mix.litres.values()):.0f} %"
-            for lot, litres in sorted(mix.litres.items(), key=lambda item: (-item[1], item[0]))
-        )
-        or None,
+        "parts": _parts(mix),
         "acid_value_mg_koh_per_g": mix.acid_value_mg_koh_per_g,
         "water_mg_per_kg": mix.water_mg_per_kg,
         "unit_cost": float(each) if each is not None else None,
         "titrated_mg_koh_per_g": titrated.get(line.by) if drawn else None,
     }
+
+
+def _parts(mix: Mix) -> str | None:
+    """The lots in it with their shares, the largest first; those that round to nothing are left out."""
+    total = sum(mix.litres.values())
+    parts = sorted(mix.litres.items(), key=lambda item: (-item[1], item[0]))
+    return (
+        ", ".join(f"{lot} {100 * each / total:.0f} %" for lot, each in parts if each / total >= 0.005) or None
+    )

@@ -26,7 +26,7 @@ def mixed_content(kg: Sequence[float], contents: Sequence[float]) -> float:
     Where:
         c: content of the mixture, in the unit of its parts
         m_i (kg): mass of each part, kg
-        c_i (contents): its content by mass, in one unit
+        c_i (contents): its content by mass, in the same unit
     Range: masses 0 or above, not all 0; parts that mix through and do not react.
     Source: balance of mass in mixing without reaction; published formula.
     """

@@ -126,8 +126,6 @@ def lots_table(
                 sizes(view, "drawn"),
                 href=lambda row: trace_link(row["lot"]) if row["lot"] in traced else "",
             ),
-            *_where_any(lots, "poured", Show("poured", "Poured", sizes(view, "poured"))),
-            *_where_any(lots, "returned", Show("returned", "Went back", sizes(view, "returned"))),
             Show("left", "Left", sizes(view, "left")),
             Show("unit_cost", "Cost with freight", unit_costs(view, "unit_cost")),
             ACID_VALUE_COLUMN,
@@ -143,14 +141,11 @@ def lots_table(
     )
 
 
-def _where_any(lots: Sequence[Row], column: str, show: Show) -> list[Show]:
-    """A column that only some workshops have anything to say in."""
-    return [show] if any(row[column] for row in lots) else []
-
-
-def fetched_table(lots: Sequence[Row], view: Shown) -> list[TableView]:
-    """The lots that the workshop fetched itself; nothing where all were brought."""
-    rows = [row for row in lots if row["fetched_km"] or row["fetched_h"]]
+def ways_table(lots: Sequence[Row], view: Shown) -> list[TableView]:
+    """The lots that were fetched, were poured into a vat or went back in part; nothing where there are none."""
+    rows = [
+        row for row in lots if any(row[name] for name in ("fetched_km", "fetched_h", "poured", "returned"))
+    ]
     if not rows:
         return []
     shows = [
@@ -159,7 +154,9 @@ def fetched_table(lots: Sequence[Row], view: Shown) -> list[TableView]:
         Show("fetched_km", "Fetched", figures("fetched_km"), "km"),
         Show("driving", "Driving", figures("driving", 2), view.currency),
         Show("fetched_h", "Hours", figures("fetched_h", 1), "h"),
-        Show("unit_cost", "Cost with freight", unit_costs(view, "unit_cost")),
+        Show("poured", "Poured", sizes(view, "poured")),
+        Show("returned", "Went back", sizes(view, "returned")),
+        Show("refunded", "Paid back", figures("refunded", 2), view.currency),
     ]
-    caption = "Lots fetched: kilometres are in their cost, hours in the cost with labour of the batches made of them"
-    return [table_view(LOTS, "fetched-table", caption, rows[::-1], shows)]
+    caption = "Lots that were fetched, poured into a vat or went back in part: kilometres are in the cost of the lot, hours in the cost with labour of its batches"
+    return [table_view(LOTS, "ways-table", caption, rows[::-1], shows)]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from generator.compute.results import Results
 from generator.language import say
-from generator.pages.lots import acid_chart, fetched_table, lots_table, price_chart
+from generator.pages.lots import acid_chart, lots_table, price_chart, ways_table
 from generator.pages.offer_figures import CAUTIONS, offer_figures
 from generator.pages.parts import (
     ACID_VALUE_COLUMN,
@@ -55,7 +55,7 @@ def page(results: Results) -> Page:
                 offers_table(offers, view),
                 *([score] if (score := score_table(offers, view)) is not None else []),
                 lots_table(lots, view, results),
-                *fetched_table(lots, view),
+                *ways_table(lots, view),
                 *vat_tables(results.rows("vats"), view),
             ],
             "intro": "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold.",
