@@ -5,7 +5,8 @@
 
   function key(row, column) {
     var cell = row.cells[column];
-    return cell.hasAttribute("data-sort") ? cell.getAttribute("data-sort") : cell.textContent;
+    var text = cell.textContent;
+    return cell.dataset.sort !== undefined ? cell.dataset.sort : text === "\u2013" ? "" : text;
   }
 
   function compare(first, second, numeric) {

@@ -71,7 +71,7 @@ def test_computed_figures_carry_a_decimal_comma(site: Path) -> None:
     pages = sorted((site / "batches").glob("*.html"))[:40]
     seen = 0
     for page in pages:
-        for text in nodes(page, ".figures .value, .figures .basis, .bars .value, #runs td"):
+        for text in nodes(page, ".figures dd, .bars dd, #runs td"):
             assert not NUMBER_WITH_POINT.search(text), (page.name, text)
             seen += bool(re.search(r"\d,\d", text))
     assert seen > 400
