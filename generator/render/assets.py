@@ -32,7 +32,7 @@ OWN = (
     "problems",
     "weigh",
 )
-SCRIPTS = ("address", "charts", "compare", "filter", "offer", "print", "search", "seek", "sort")
+SCRIPTS = ("address", "charts", "compare", "filter", "offer", "print", "search", "seek", "sort", "words")
 MARKS = ("mark", "name-mark")
 CHARTING = ("vega.js", "LICENCES.txt")
 SEARCHING = ("minisearch.js", "LICENCE.txt")

@@ -30,7 +30,7 @@ def _cells(
 ) -> Iterator[str]:
     for place, (cell, number) in enumerate(zip(row, numeric, strict=True)):
         text = cell.text
-        sort = "" if cell.sort in (text, UNSAID.get(text)) else f' data-sort="{_escaped(cell.sort)}"'
+        sort = _sort(cell)
         id_ = f' id="{_escaped(cell.id)}"' if cell.id else ""
         if cell.href:
             inside = f'<a href="{_escaped(cell.href)}">{_escaped(text)}</a>'
@@ -43,6 +43,13 @@ def _cells(
             kind = _kind(text, HEAD_SHORT, number)
             pick = _pick(_escaped(text)) if comparable else ""
             yield f'<th scope="row"{kind}{sort}{id_}>{pick}{inside}</th>'
+
+
+def _sort(cell: Cell) -> str:
+    """The key a cell sorts by, where its text is none."""
+    if cell.sort in (cell.text, UNSAID.get(cell.text)):
+        return ""
+    return f' data-sort="{_escaped(cell.sort)}"' if cell.sort else " data-sort"
 
 
 def _kind(text: str, short: int, number: bool) -> str:

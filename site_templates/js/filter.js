@@ -7,7 +7,7 @@
   }
 
   function prepare(table) {
-    var rows = Array.prototype.slice.call(table.tBodies[0].rows);
+    var rows = Array.from(table.tBodies[0].rows);
     var texts = rows.map(function (row) {
       return row.textContent.toLowerCase();
     });

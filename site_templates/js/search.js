@@ -219,7 +219,7 @@
   }
 
   function step(event) {
-    var links = Array.prototype.slice.call(list.querySelectorAll("a"));
+    var links = Array.from(list.querySelectorAll("a"));
     var place = links.indexOf(document.activeElement);
     var next = place + (event.key === "ArrowDown" ? 1 : -1);
     if ((place < 0 && document.activeElement !== field) || list.hidden || !links.length) {
