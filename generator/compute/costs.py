@@ -22,7 +22,7 @@ from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Charge
 from generator.ledger.costing import Inventory
 from generator.ledger.media import Booking, Spread
-from generator.ledger.money import price_on
+from generator.ledger.money import ReferencePrices
 from generator.ledger.passes import Columns
 from generator.log import Entry, Log
 from generator.records import Batch, Use
@@ -44,7 +44,7 @@ class Costing:
         media: Mapping[str, Spread],
     ) -> None:
         """Keep the ledgers, and find for each batch the charges it ran through."""
-        self.log, self.inventory = log, inventory
+        self.log, self.inventory, self.prices = log, inventory, ReferencePrices(log)
         self.charges: dict[str, list[tuple[Charge, Booking]]] = {}
         for charge in columns.charges:
             for run, booking in zip(charge.runs, media[charge.id].bookings, strict=True):
@@ -83,7 +83,7 @@ class Costing:
             yield "methanol and catalyst"
         if batch.energy is None:
             yield "energy used"
-        elif price_on(self.log, "electricity", batch.date) is None:
+        elif self.prices.on("electricity", batch.date) is None:
             yield "price of electricity on that day"
         for charge, booking in self.charges.get(entry.id, []):
             if booking.litres is None:
@@ -98,8 +98,8 @@ class Costing:
     def row(self, entry: Entry[Batch], facts: Facts) -> dict[str, Any]:
         """One batch."""
         batch, log = entry.record, self.log
-        electricity = price_on(log, "electricity", batch.date)
-        diesel = price_on(log, "diesel", batch.date)
+        electricity = self.prices.on("electricity", batch.date)
+        diesel = self.prices.on("diesel", batch.date)
         rate = log.settings.labour_rate
         hourly = rate.amount / rate.per.factor if rate is not None and rate.per is not None else None
         stages = batch.reaction

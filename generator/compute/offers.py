@@ -17,7 +17,7 @@ from generator.compute.own_record import own_record
 from generator.compute.results import frame
 from generator.compute.worth import OnOffer, Worth
 from generator.ledger.batch_facts import known
-from generator.ledger.money import price_on
+from generator.ledger.money import ReferencePrices
 from generator.ledger.oil_store import OilStore
 from generator.log import Entry, Log
 from generator.records import Offer
@@ -87,7 +87,7 @@ def judged(
 
     One that is settled is judged by what the workshop knew on that day, so that its forecast can be held against what came.
     """
-    records = {}
+    records, prices = {}, ReferencePrices(log)
     for entry in log.offers.values():
         day = _settled(log, entry.record)
         if day not in records:
@@ -97,7 +97,7 @@ def judged(
                 for data, column in ((batches, "date"), (costs, "date"), (lots, "received"))
             ]
             records[day] = own_record(*then), then[2]
-        diesel = price_on(log, "diesel", day or log.now())
+        diesel = prices.on("diesel", day or log.now())
         there = store if day is None else None
         held = on_offer(log, entry.record, *records[day], diesel, there)
         yield Judged(entry, _state(log, entry.record), held)
