@@ -23,8 +23,7 @@ from statistics import linear_regression
 from benchmarks.logbooks import MATERIALS, write
 from generator.build import checked_folder
 from generator.cli import COLLECTED
-from generator.compute.costs import Costing as CostOfBatch
-from generator.compute.costs import costs
+from generator.compute.costs import costs_of
 from generator.ledger.costing import AVERAGE, FIFO, NAMED
 from generator.ledger.ledgers import Ledgers
 from generator.log import Log
@@ -95,11 +94,11 @@ def taken(log: Log) -> Taken:
         moments.append(time.process_time())
 
     ledgers = Ledgers(log)
-    inventory = ledgers.inventory
+    assert ledgers.inventory
     done()
-    facts, columns, media = ledgers.facts, ledgers.columns, ledgers.media
+    assert ledgers.facts and ledgers.media
     done()
-    table = costs(log, facts, CostOfBatch(log, inventory, columns, media))
+    table = costs_of(ledgers)
     done()
     assert table["with_labour_per_l"].notna().all()
     stock, apart, costing = (after - before for before, after in pairwise(moments))

@@ -21,6 +21,7 @@ from generator.formulas.economics import (
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Charge
 from generator.ledger.costing import Inventory
+from generator.ledger.ledgers import Ledgers
 from generator.ledger.media import Booking, Spread
 from generator.ledger.money import ReferencePrices
 from generator.ledger.passes import Columns
@@ -141,8 +142,10 @@ def bases_of(batch: Batch) -> list[Use]:
     return [*before, *(use for stage in batch.reaction for use in stage.catalyst)]
 
 
-def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFrame:
+def costs_of(ledgers: Ledgers) -> pd.DataFrame:
     """All batches by date; one row each. Unknown parts leave the tiers they belong to unknown (NaN)."""
+    log, facts = ledgers.log, ledgers.facts
+    costing = Costing(log, ledgers.inventory, ledgers.columns, ledgers.media)
     data = frame(COSTS, [costing.row(entry, facts[entry.id]) for entry in log.batches_in_time()])
     numbers = [
         name
