@@ -24,8 +24,8 @@ from benchmarks.logbooks import MATERIALS, write
 from generator.build import checked_folder
 from generator.cli import COLLECTED
 from generator.compute.costs import costs_of
-from generator.ledger.costing import AVERAGE, FIFO, NAMED
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.pool import AVERAGE, FIFO, NAMED
 from generator.log import Log
 from generator.records import Costing
 

@@ -180,6 +180,7 @@ LATER: dict[str, Changes] = {
     "a loss of oil": {"lots/oil-1.yaml": ("paid:", "losses: [{date: 2026-06-02, volume: 60 L at 15 °C}]\npaid:")},
     "a loss of methanol": {"lots/meoh-1.yaml": ("paid:", "losses: [{date: 2026-06-02, volume: 9 L at 15 °C}]\npaid:")},
     "a loss of base": {"lots/koh-1.yaml": ("paid:", "losses: [{date: 2026-06-02, mass: 2 kg}]\npaid:")},
+    "a return": {"lots/meoh-1.yaml": ("paid:", "returns: [{date: 2026-06-02, volume: 9 L at 15 °C, refund: 1.00 EUR}]\npaid:")},
     "a count": {"lots/meoh-1.yaml": ("paid:", "counts: [{date: 2026-06-02, volume: 5 L at 15 °C}]\npaid:")},
     "a lot of base": {"lots/koh-9.yaml": "lot: koh-9\nmaterial: flakes\nreceived: 2026-06-02\nquantity: 25 kg\npaid: 9.00 EUR/kg\n"},
     "a price of power": {"prices/electricity.yaml": POWER + "  - {date: 2026-06-02, value: 0.90 EUR/kWh}\n"},
@@ -223,6 +224,18 @@ def test_a_batch_that_was_still_in_the_columns_was_no_record_yet(tmp_path: Path)
     assert slow["batches/b4.yaml"] != batch(4, 300)
     (found,) = tally(Ledgers(log_of(tmp_path, {**LOG, **settled, **slow}))).rows("offers")
     assert found["fuel_l"] is None
+
+
+def test_a_cost_of_few_batches_counts_by_its_mean(tmp_path: Path) -> None:
+    """A laboratory is paid 14.22 EUR once for five batches of 142.2 L together: 0.10 a litre, which a median would not see."""
+    paid = {
+        "batches__b2": batch(2, 285).replace(
+            "energy:", "other_costs: [{for: laboratory, paid: 14.22 EUR}]\nenergy:"
+        )
+    }
+    plain, found = offer(tmp_path / "plain"), offer(tmp_path / "found", **paid)
+    for name in ("cost_low_per_l", "cost_per_l", "cost_high_per_l"):
+        assert found[name] - plain[name] == pytest.approx(14.22 / 142.2, rel=1e-9)
 
 
 def test_an_open_offer_has_no_score(tmp_path: Path) -> None:
