@@ -29,7 +29,11 @@ def control(params: Mapping[str, Any]) -> dict[str, Any]:
         _named(base, "upper", "upper control limit", scale),
         _named(base, "lower", "lower control limit", scale, baseline="top"),
         _named(base, "centre", "centre", scale),
-        *([_named(base, "average", "weighted mean", scale, last=True)] if params["averaged"] else []),
+        *(
+            [_named(base, "average", "weighted mean", scale, baseline="top", last=True)]
+            if params["averaged"]
+            else []
+        ),
         _points(base, params, scale),  # over the names, which hide none
     ]
     for key, words, above in (("high", "at most", True), ("low", "at least", False)):

@@ -311,7 +311,7 @@ def test_a_comparison_shows_what_the_pages_of_the_batches_show(browser: webdrive
         opened(browser, f"{site}/batches/{id_}.html")
         for figure in browser.find_elements(By.CSS_SELECTOR, ".margin .figures > div"):
             label = figure.find_element(By.TAG_NAME, "dt").text
-            value = figure.find_element(By.CSS_SELECTOR, ".value").text
+            value = figure.find_element(By.CSS_SELECTOR, "dd").text
             assert shown[label][place].split() == value.split()[: len(shown[label][place].split())], label
     assert len(shown) > 30
 
