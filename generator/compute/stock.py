@@ -9,7 +9,7 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.frames import frame
-from generator.ledger.oil_store import oil_store, recent_days, recently_used
+from generator.ledger.oil_store import oil_store, recent_days, recent_time, recently_used
 from generator.ledger.stock import Account
 from generator.log import Log
 from generator.tables import STOCK
@@ -26,7 +26,8 @@ def stock(log: Log, accounts: Mapping[str, Account]) -> pd.DataFrame:
 
 
 def _rows(log: Log, accounts: Mapping[str, Account]) -> Iterator[dict[str, Any]]:
-    today, days = log.now(), recent_days(log)
+    recent = recent_time(log)
+    today, days = recent[1], recent_days(log, recent)
     room = oil_store(log, accounts).room_l
     for kind in KINDS:
         lots = [
@@ -37,7 +38,7 @@ def _rows(log: Log, accounts: Mapping[str, Account]) -> Iterator[dict[str, Any]]
             if not kept:
                 continue
             left = float(sum(max(account.left, Decimal(0)) for account in kept))
-            used = float(sum(recently_used(log, account) for account in kept))
+            used = float(sum(recently_used(account, recent) for account in kept))
             standing = [log.lots[account.lot] for account in kept if account.left > account.received * DREGS]
             oldest = min(standing, key=lambda entry: (entry.record.received, entry.id), default=None)
             yield {
