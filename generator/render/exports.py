@@ -10,7 +10,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-from generator.digests import digest
 from generator.tables import Column, Table
 
 # Signs that make a spreadsheet read a cell as a formula, and their full-width forms.
@@ -95,29 +94,23 @@ def _json_lines(names: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> str:
     return text[1:-1].replace(f"}}, {begins}", f"}},\n  {begins}")
 
 
-def package_bytes(title: str, tables: Iterable[tuple[Table, Sequence[Mapping[str, Any]]]]) -> bytes:
+def package_bytes(title: str, resources: Sequence[Mapping[str, Any]]) -> bytes:
     """The same as a Data Package, with a Table Schema (v1) of every .csv: what reads such packages can check the files."""
     return _json(
-        {
-            "profile": "tabular-data-package",
-            "name": "tables",
-            "title": title,
-            "resources": [
-                {
-                    "profile": "tabular-data-resource",
-                    "name": table.name.replace("_", "-"),
-                    "path": f"{table.name}.csv",
-                    "description": table.row,
-                    "encoding": "utf-8",
-                    "schema": {
-                        "fields": [_field(column, rows) for column in table.columns],
-                        "missingValues": [""],
-                    },
-                }
-                for table, rows in tables
-            ],
-        }
+        {"profile": "tabular-data-package", "name": "tables", "title": title, "resources": resources}
     )
+
+
+def resource(table: Table, rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    """What a Data Package says of one table."""
+    return {
+        "profile": "tabular-data-resource",
+        "name": table.name.replace("_", "-"),
+        "path": f"{table.name}.csv",
+        "description": table.row,
+        "encoding": "utf-8",
+        "schema": {"fields": [_field(column, rows) for column in table.columns], "missingValues": [""]},
+    }
 
 
 def _field(column: Column, rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
@@ -134,9 +127,9 @@ def is_numeric(column: Column, values: Iterable[Any]) -> bool:
     )
 
 
-def sums_bytes(files: Mapping[str, bytes]) -> bytes:
+def sums_bytes(digests: Mapping[str, str]) -> bytes:
     """The SHA-256 of every file by its path, in the lines that `sha256sum --check` reads."""
-    return "".join(f"{digest(content)}  {path}\n" for path, content in sorted(files.items())).encode()
+    return "".join(f"{digest}  {path}\n" for path, digest in sorted(digests.items())).encode()
 
 
 def dictionary_bytes(tables: Iterable[Table]) -> bytes:
