@@ -43,7 +43,7 @@ def test_a_build_waits_for_another(tmp_path: Path) -> None:
     out = tmp_path / "site"
     with (tmp_path / ".site.esterday-lock").open("wb") as other:
         fcntl.flock(other, fcntl.LOCK_EX)
-        waiting = threading.Thread(target=publish, args=(A, out), kwargs={"protected": []})
+        waiting = threading.Thread(target=publish, args=(A.items(), out), kwargs={"protected": []})
         waiting.start()
         time.sleep(0.3)
         assert not out.exists()
