@@ -28,7 +28,7 @@ from generator.render.exports import (
 )
 from generator.render.feed import PATH as FEED
 from generator.render.feed import feed_bytes
-from generator.render.finding import finding_scripts
+from generator.render.finding import TERMS, finding_scripts, terms_script
 from generator.render.kept import Kept
 from generator.render.parquet import parquet_bytes
 from generator.render.pictures import Pictures
@@ -130,6 +130,7 @@ class _Besides:
         """What belongs to all of them."""
         yield from assets(dict(sorted(self.specifications.items())), self.results).items()
         yield from exports(self.results, self.widened)
+        yield TERMS, terms_script()
         yield FEED, feed_bytes(self.results, self.passed)
 
 
