@@ -1,10 +1,11 @@
 """Builds by number of batches, beside general generators of sites and the least that a build could do; prints one table.
 
-python -m benchmarks.builds 100 1000 10000 [--tools FOLDER]
+python -m benchmarks.builds 100 1000 10000 [--tools FOLDER] [--full] [--beside hugo]
 
 Every run is a process of its own with a cache folder of its own. A generator that keeps nothing from one run to the next makes
 all anew each time; its rebuilds are measured all the same. Ratios are to Hugo's run of the same kind, that of peak
 memory to Hugo's full build. Where other work takes the processors, wall time says little and CPU time more. FOLDER holds the other generators, and is filled where it is empty.
+With --full that run alone is measured, with --beside one other generator: ten thousand batches take long.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ import re
 import shutil
 import sys
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
@@ -53,6 +54,8 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("sizes", nargs="*", type=int, default=[100, 1000])
     asked.add_argument("--tools", type=Path)
+    asked.add_argument("--full", action="store_true")
+    asked.add_argument("--beside", choices=[HUGO, "eleventy"], action="append")
     given = asked.parse_args()
     print(f"{os.cpu_count()} processors, Python {sys.version.split()[0]}")
     print(
@@ -65,7 +68,7 @@ def main() -> None:
         others.fetch(tools)
         for size in given.sizes:
             folder = Path(made) / str(size)
-            measured = _of_size(size, folder, tools)
+            measured = _of_size(size, folder, tools, given.full, given.beside or (HUGO, "eleventy"))
             rows += measured
             shutil.rmtree(folder)
             for row in measured:
@@ -73,25 +76,27 @@ def main() -> None:
     _growth(rows)
 
 
-def _of_size(batches: int, folder: Path, tools: Path) -> list[Row]:
+def _of_size(batches: int, folder: Path, tools: Path, full: bool, beside: Sequence[str]) -> list[Row]:
     logbook, site = folder / "logbook", folder / "site"
     write(batches, logbook)
-    rows = _ours(batches, logbook, site, folder)
+    rows = _ours(batches, logbook, site, folder, full)
     pages, size = rows[0].pages, rows[0].size_mb
     html = sum(path.stat().st_size for path in site.rglob("*.html"))
     for name, lay, command in (
         (HUGO, others.lay_hugo, others.hugo),
         ("eleventy", others.lay_eleventy, others.eleventy),
     ):
+        if name not in beside:
+            continue
         sources = folder / name
         lay(logbook, sources, pages, html // pages)
-        rows += _other(batches, name, sources, command(tools, sources))
+        rows += _other(batches, name, sources, command(tools, sources), full)
     floor = [sys.executable, "-m", "benchmarks.floor", str(logbook), str(site), str(folder / "floor")]
     rows.append(Row(batches, "floor", FULL, run(floor, ROOT), pages, size))
     return rows
 
 
-def _ours(batches: int, logbook: Path, site: Path, folder: Path) -> list[Row]:
+def _ours(batches: int, logbook: Path, site: Path, folder: Path, full: bool) -> list[Row]:
     kept = {"XDG_CACHE_HOME": str(folder / "cache"), "PYTHONDONTWRITEBYTECODE": "1"}
     code = folder / "code"  # a copy, as its templates are changed
     for part in ("generator", "site_templates"):
@@ -105,6 +110,8 @@ def _ours(batches: int, logbook: Path, site: Path, folder: Path) -> list[Row]:
         rows.append(Row(batches, OURS, name, used, *(_weight(site) if arguments is build else (0, 0.0))))
 
     measure(FULL)
+    if full:
+        return rows
     measure(SAME)
     (changed, *_) = sorted((logbook / "batches").rglob("*.yaml"))[batches // 2 :]
     _replace(changed, "energy: 14 kWh", "energy: 15 kWh")
@@ -117,13 +124,15 @@ def _ours(batches: int, logbook: Path, site: Path, folder: Path) -> list[Row]:
     return rows
 
 
-def _other(batches: int, name: str, sources: Path, build: list[str]) -> list[Row]:
+def _other(batches: int, name: str, sources: Path, build: list[str], full: bool) -> list[Row]:
     rows: list[Row] = []
 
     def measure(what: str) -> None:
         rows.append(Row(batches, name, what, run(build, sources), *_weight(sources / "public")))
 
     measure(FULL)
+    if full:
+        return rows
     measure(SAME)
     pages = sorted((sources / "content/pages").glob("*.md"))
     changed = pages[len(pages) // 2]

@@ -20,7 +20,7 @@ from generator.validate.logbook import Checked, check
 
 if TYPE_CHECKING:
     from generator.compute.results import Results
-    from generator.pages.view import Page
+    from generator.pages import Pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +69,13 @@ def build_site(
     # slow to import, and not needed to tell a mistake
     from generator.render.tree import rendered  # noqa: PLC0415
 
-    tree = rendered(site.results, site.pages, site.widened, len(checked.problems), asked.kept, out)
-    tree |= {address: report(folder, file) for address, file in site.results.attached.items()}
-    published = publish(tree, out, protected=protected)
-    counts = Counts(site.batches, len(site.pages), len(checked.problems), site.widened, remembered.missing)
+    def everything() -> Iterator[tuple[str, bytes]]:
+        yield from rendered(site.results, site.pages, site.widened, len(checked.problems), asked.kept, out)
+        yield from ((address, report(folder, file)) for address, file in site.results.attached.items())
+
+    with speaking(site.results.language):
+        published = publish(everything(), out, protected=protected)
+    counts = Counts(site.batches, published.pages, len(checked.problems), site.widened, remembered.missing)
     stands = standing(out, protected)
     if stands is not None:
         asked.remember(files, stands.name, counts)
@@ -111,7 +114,7 @@ class Computed:
     """What an audience may see: results, pages, how many batches, and the columns that the settings make public."""
 
     results: Results
-    pages: list[Page]
+    pages: Pages
     batches: int
     widened: tuple[str, ...]
 
@@ -139,7 +142,7 @@ def computed(folder: Folder, checked: Checked, audience: str, remembered: Past |
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     with speaking(results.language):
-        pages = list(assemble(results, Told(checked.problems, lines, files), widened))
+        pages = assemble(results, Told(checked.problems, lines, files), widened)
     return Computed(results, pages, len(results.rows("batches")), widened)
 
 

@@ -66,11 +66,13 @@ class Preview:
     def _make(self) -> None:
         folder, checked = checked_folder(self.logbook)
         site = computed(folder, checked, self.audience) if checked.fit else None
+        pages: dict[str, Page] = {}
+        if site is not None:
+            with speaking(site.results.language):
+                pages = {page.path: page for page in site.pages}
         with self.changed:
             if site is not None:
-                self.good = _Good(
-                    folder, site, {page.path: page for page in site.pages}, len(checked.problems)
-                )
+                self.good = _Good(folder, site, pages, len(checked.problems))
             self.errors = [one for one in checked.problems if one.is_error]
             self.rendered = {}
             self.version += 1

@@ -12,9 +12,10 @@ import pandas as pd
 from generator.compute.frames import frame
 from generator.ledger.batch_facts import known
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.oil_store import OilStore, is_recent, oil_store, recent_days, recently_used
+from generator.ledger.oil_store import OilStore, is_recent, oil_store, recent_days, recent_time, recently_used
 from generator.ledger.stock import ZERO, Account
 from generator.ledger.stored import stored
+from generator.log import Log
 from generator.tables import STOCK
 
 DREGS = Decimal(
@@ -37,7 +38,7 @@ def stock(ledgers: Ledgers) -> pd.DataFrame:
 
 
 def _of_lots(ledgers: Ledgers, store: OilStore) -> Iterator[dict[str, Any]]:
-    log, accounts = ledgers.log, ledgers.accounts
+    log, accounts, recent = ledgers.log, ledgers.accounts, recent_time(ledgers.log)
     vessels = log.settings.oil_storage
     for kind in KINDS:
         lots = [
@@ -48,11 +49,11 @@ def _of_lots(ledgers: Ledgers, store: OilStore) -> Iterator[dict[str, Any]]:
             if not kept:
                 continue
             left = float(sum(max(account.left, ZERO) for account in kept))
-            used = float(sum(recently_used(log, account) for account in kept))
+            used = float(sum(recently_used(account, recent) for account in kept))
             yield {
                 "kind": kind,
                 "unit": unit,
-                **_lasting(ledgers, left, used),
+                **_lasting(log, recent, left, used),
                 "room_l": store.room_l if kind == "oil" else None,
                 "vessels_l": vessels.value if kind == "oil" and vessels is not None else None,
                 **_age(ledgers, [one for account in kept for one in _standing(ledgers, account)]),
@@ -64,13 +65,14 @@ def _of_tanks(ledgers: Ledgers) -> Iterator[dict[str, Any]]:
     log, books = ledgers.log, ledgers.tanks
     if not books:
         return
+    recent = recent_time(log)
     left = float(sum(max(book.content, ZERO) for book in books.values()))
     used = sum(
         (
             move.litres
             for book in books.values()
             for move in book.movements
-            if move.event == "draw" and is_recent(log, move.moment.date())
+            if move.event == "draw" and is_recent(move.moment.date(), recent)
         ),
         ZERO,
     )
@@ -78,7 +80,7 @@ def _of_tanks(ledgers: Ledgers) -> Iterator[dict[str, Any]]:
     yield {
         "kind": FUEL,
         "unit": "L",
-        **_lasting(ledgers, left, float(used)),
+        **_lasting(log, recent, left, float(used)),
         "room_l": vessels - left,
         "vessels_l": vessels,
         **_age(ledgers, [(part.filled, part.batch) for part in stored(books)]),
@@ -100,8 +102,8 @@ def _together(rows: list[dict[str, Any]], store: OilStore) -> Iterator[dict[str,
     }
 
 
-def _lasting(ledgers: Ledgers, left: float, used: float) -> dict[str, float | None]:
-    days = recent_days(ledgers.log)
+def _lasting(log: Log, recent: tuple[date, date], left: float, used: float) -> dict[str, float | None]:
+    days = recent_days(log, recent)
     return {
         "left": left,
         "used_per_day": used / days if days > 0 else None,

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from generator.compute.results import Results
 from generator.pages import (
@@ -53,14 +53,30 @@ class Told:
         return out
 
 
-def assemble(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[Page]:
-    """Every page of the audience that the results are for; last the one that lists the others."""
-    made = list(_pages(results, told, widened))
-    yield from made
-    yield find.page(results, made)
+@dataclass(frozen=True, slots=True)
+class Pages:
+    """All pages: those that stand alone, and thousands of their kind, which are made as they are asked for."""
+
+    results: Results
+    alone: Sequence[Page]
+    many: Callable[[], Iterator[Page]]
+
+    def __iter__(self) -> Iterator[Page]:
+        """Every page; last the one that lists the others, made from what they are and not from what stands on them."""
+        yield from self.alone
+        known = list(self.alone)
+        for page in self.many():
+            known.append(replace(page, content={}))
+            yield page
+        yield find.page(self.results, known)
 
 
-def _pages(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[Page]:
+def assemble(results: Results, told: Told, widened: tuple[str, ...]) -> Pages:
+    """Every page of the audience that the results are for."""
+    return Pages(results, list(_alone(results, told, widened)), lambda: _many(results, told))
+
+
+def _alone(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[Page]:
     workshop = results.audience == "workshop"
     yield home.page(results, len(told.problems))
     yield batches.page(results)
@@ -83,6 +99,10 @@ def _pages(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[P
     yield downloads.page(results, widened)
     for text in results.pages.values():
         yield free_text(text)
+
+
+def _many(results: Results, told: Told) -> Iterator[Page]:
+    workshop = results.audience == "workshop"
     yield from charge.pages(results)
     yield from batch.pages(results, told.by_batch() if workshop else {})
     yield from sheet.pages(results)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 import stat
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path, PurePosixPath
@@ -53,13 +53,22 @@ def folders_above(path: str) -> list[str]:
 
 def check_paths(paths: Iterable[str]) -> None:
     """ValueError for a path that could leave the folder, the list's own name, a file used as a folder."""
-    known = set(paths)
-    for path in known:
-        parts = path.split("/")
-        if not set(parts).isdisjoint({"", ".", ".."}) or "\0" in path or "\\" in path or path == MANIFEST:
-            raise ValueError(f"not a path inside a site: {path!r}")
-        if not known.isdisjoint(folders_above(path)):
-            raise ValueError(f"a file and a folder have the same name: {path!r}")
+    files: set[str] = set()
+    folders: set[str] = set()
+    for path in paths:
+        folders.update(check_path(path, files, folders))
+        files.add(path)
+
+
+def check_path(path: str, files: Container[str], folders: Container[str]) -> list[str]:
+    """The folders that a path lies in, the nearest first; ValueError as above, beside the files and folders there are."""
+    parts = path.split("/")
+    if not set(parts).isdisjoint({"", ".", ".."}) or "\0" in path or "\\" in path or path == MANIFEST:
+        raise ValueError(f"not a path inside a site: {path!r}")
+    above = folders_above(path)
+    if path in folders or any(folder in files for folder in above):
+        raise ValueError(f"a file and a folder have the same name: {path!r}")
+    return above
 
 
 def manifest(digests: Mapping[str, str]) -> bytes:

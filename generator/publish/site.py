@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import contextlib
 import stat
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from generator.publish.errors import CannotPublish, reason, told_of
-from generator.publish.inventory import Site, check_paths, digest, site_in
+from generator.publish.inventory import Site, digest, site_in
 from generator.publish.lock import locked
-from generator.publish.staging import carry_over, refuse_collisions, write_manifest, write_tree
+from generator.publish.staging import carry_over, refuse_collisions, write_files, write_manifest
 from generator.publish.swap import clear_old, recover, remove, take_place
 from generator.publish.target import Target, target
 
@@ -24,30 +24,37 @@ class Published:
     unchanged: tuple[str, ...]
     foreign: tuple[str, ...]
 
+    @property
+    def pages(self) -> int:
+        """How many of our files are pages."""
+        return sum(path.endswith(".html") for path in (*self.written, *self.unchanged))
+
 
 def publish(
-    tree: Mapping[str, bytes], out: Path, *, protected: Sequence[Path], wait_s: float = 30.0
+    files: Iterable[tuple[str, bytes]], out: Path, *, protected: Sequence[Path], wait_s: float = 30.0
 ) -> Published:
-    """Make the folder `out` hold exactly `tree` (relative path with `/` -> content) and what is not ours.
+    """Make the folder `out` hold exactly `files` (relative path with `/`, content) and what is not ours.
 
-    Until the last step the old site is served whole, from it on the new one. Raises CannotPublish for what
+    Each is asked for once, while `out` is locked, and written aside before the next. Until the last step the old site is served whole, from it on the new one. Raises CannotPublish for what
     the user or the machine has in the way (`protected` and all folders above are never an output; for another
     build we wait `wait_s` seconds), ValueError for a path that is none.
     """
-    check_paths(tree)
     place = target(out, protected)
     with told_of(out):
         place.folder.parent.mkdir(parents=True, exist_ok=True)
         with locked(place.lock, out, wait_s):
             recover(place)
-            return _replace(tree, place)
+            return _replace(files, place)
 
 
-def _replace(tree: Mapping[str, bytes], place: Target) -> Published:
-    old = _own(site_in(place.folder, place.shown), tree)
-    refuse_collisions(tree, old)
+def _replace(files: Iterable[tuple[str, bytes]], place: Target) -> Published:
+    there = site_in(place.folder, place.shown)
     try:
-        published = _build(tree, old, place.staged)
+        digests, written = write_files(files, there, place.staged)
+        old = _own(there, digests)
+        refuse_collisions(digests, old)
+        foreign = carry_over(old, place.staged)
+        write_manifest(digests, place.staged)
     except BaseException:  # also Ctrl-C; what the disk will not let go of, the next run clears
         with contextlib.suppress(OSError):
             remove(place.staged)
@@ -60,29 +67,21 @@ def _replace(tree: Mapping[str, bytes], place: Target) -> Published:
         raise
     if left is not None:
         _clear(left, place)
-    return published
+    return Published(tuple(written), tuple(sorted(digests.keys() - set(written))), tuple(foreign))
 
 
-def _own(old: Site, tree: Mapping[str, bytes]) -> Site:
+def _own(old: Site, ours: Collection[str]) -> Site:
     """Take off the list what the new site has not and what is no longer as it was written: that may be somebody's."""
     kept = {
         path: known
         for path, known in old.digests.items()
-        if path in tree or path not in old.files or _as_written(old, path, known)
+        if path in ours or path not in old.files or _as_written(old, path, known)
     }
     return replace(old, digests=kept)
 
 
 def _as_written(old: Site, path: str, known: str) -> bool:
     return stat.S_ISREG(old.files[path].st_mode) and digest((old.folder / path).read_bytes()) == known
-
-
-def _build(tree: Mapping[str, bytes], old: Site, staged: Path) -> Published:
-    digests = {path: digest(content) for path, content in tree.items()}
-    written = write_tree(tree, digests, old, staged)
-    foreign = carry_over(old, staged)
-    write_manifest(digests, staged)
-    return Published(tuple(written), tuple(sorted(tree.keys() - set(written))), tuple(foreign))
 
 
 def _clear(left: Path, place: Target) -> None:

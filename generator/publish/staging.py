@@ -7,22 +7,30 @@ import errno
 import os
 import shutil
 import stat
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 from pathlib import Path
 
 from generator.publish.errors import CannotPublish, few
-from generator.publish.inventory import BEGUN, MANIFEST, Site, folders_above, manifest
+from generator.publish.inventory import (
+    BEGUN,
+    MANIFEST,
+    Site,
+    check_path,
+    digest,
+    folders_above,
+    manifest,
+)
 
 FILE_MODE = 0o644
 FOLDER_MODE = 0o755
 
 
-def refuse_collisions(tree: Mapping[str, bytes], old: Site) -> None:
+def refuse_collisions(paths: Collection[str], old: Site) -> None:
     """CannotPublish where a file of ours would take the place of a foreign one, or of a folder of such."""
-    our_folders = {folder for path in tree for folder in folders_above(path)}
+    our_folders = {folder for path in paths for folder in folders_above(path)}
     taken = [path for path in old.foreign_files if path in our_folders]
     there = [*old.foreign_files, *old.foreign_folders]
-    taken += [path for path in there if not tree.keys().isdisjoint([path, *folders_above(path)])]
+    taken += [path for path in there if any(each in paths for each in (path, *folders_above(path)))]
     if taken:
         raise CannotPublish(
             f"in {old.folder}, not the site's own, and where the site has its own: {few(set(taken))}",
@@ -30,16 +38,30 @@ def refuse_collisions(tree: Mapping[str, bytes], old: Site) -> None:
         )
 
 
-def write_tree(tree: Mapping[str, bytes], digests: Mapping[str, str], old: Site, into: Path) -> list[str]:
-    """Fill the folder `into` with our files; return those written, the others are links to those of `old`."""
+def write_files(
+    files: Iterable[tuple[str, bytes]], old: Site, into: Path
+) -> tuple[dict[str, str], list[str]]:
+    """Fill the folder `into` with our files as they come; return their digests, and those written: the others are links to those of `old`.
+
+    ValueError for a path that is none, or that comes twice.
+    """
     _make_folder(into)
     _write(into / BEGUN, b"")
-    for folder in sorted({folder for path in tree for folder in folders_above(path)}):
-        _make_folder(into / folder)
-    changed = [path for path in sorted(tree) if not _linked(path, tree[path], digests[path], old, into)]
-    for path in changed:
-        _write(into / path, tree[path])
-    return changed
+    digests: dict[str, str] = {}
+    folders: set[str] = set()
+    written = []
+    for path, content in files:
+        for folder in reversed(check_path(path, digests, folders)):
+            if folder not in folders:
+                _make_folder(into / folder)
+                folders.add(folder)
+        if path in digests:
+            raise ValueError(f"a file that comes twice: {path!r}")
+        digests[path] = digest(content)
+        if not _linked(path, content, digests[path], old, into):
+            _write(into / path, content)
+            written.append(path)
+    return digests, sorted(written)
 
 
 def carry_over(old: Site, into: Path) -> list[str]:
@@ -71,10 +93,10 @@ def _write(path: Path, content: bytes) -> None:
         file.write(content)
 
 
-def _linked(path: str, content: bytes, digest: str, old: Site, into: Path) -> bool:
+def _linked(path: str, content: bytes, known: str, old: Site, into: Path) -> bool:
     """Link a file of the old site if it is the same, bytes and mode, on disk and not only on the list."""
     status = old.files.get(path)
-    if status is None or old.digests.get(path) != digest or status.st_size != len(content):
+    if status is None or old.digests.get(path) != known or status.st_size != len(content):
         return False
     if not stat.S_ISREG(status.st_mode) or stat.S_IMODE(status.st_mode) != FILE_MODE:
         return False

@@ -10,45 +10,49 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-from generator.digests import digest
 from generator.tables import Column, Table
 
 # Signs that make a spreadsheet read a cell as a formula, and their full-width forms.
 STARTS = frozenset("=+-@|%\t\r\n\0" + "\uff1d\uff0b\uff0d\uff20\uff5c\uff05" + "\u2212")
 # What a spreadsheet may skip before it looks at the first sign: blanks, quotes, byte order mark.
 SKIPPED = " \u00a0\u202f\u3000\"'\ufeff\u200b"
+AT_ONCE = 1000  # rows encoded together
 
 
 def guarded(text: str) -> str:
     """Text that no spreadsheet takes for a formula: an apostrophe before it where it could be one."""
-    return f"'{text}" if text.lstrip(SKIPPED)[:1] in STARTS and text.lstrip(SKIPPED) else text
+    if text[:1].isalnum():
+        return text
+    left = text.lstrip(SKIPPED)
+    return f"'{text}" if left and left[0] in STARTS else text
 
 
-def _csv_cell(value: Any) -> str:
-    if value is None or (isinstance(value, float) and math.isnan(value)):
-        return ""
+def _csv_cell(value: Any) -> Any:
+    """What the writer of the library makes the cell from: a number as `repr` has it, None as nothing."""
+    if isinstance(value, str):
+        return guarded(value)
+    if isinstance(value, float):
+        return None if math.isnan(value) else value
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, int | float | Decimal):
-        return str(value) if isinstance(value, Decimal) else repr(value)
-    return guarded(str(value))
+    return value if value is None or isinstance(value, int | Decimal) else guarded(str(value))
 
 
 def csv_bytes(table: Table, rows: Iterable[Mapping[str, Any]]) -> bytes:
     """RFC 4180, UTF-8 without byte order mark, numbers unrounded, an unknown one empty."""
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(table.names)
-    for row in rows:
-        writer.writerow([_csv_cell(row[name]) for name in table.names])
+    names = table.names
+    writer.writerow(names)
+    writer.writerows([_csv_cell(row[name]) for name in names] for row in rows)
     return out.getvalue().encode("utf-8")
 
 
 def _json_value(value: Any) -> Any:
-    if isinstance(value, float) and not math.isfinite(value):
-        return None
-    if value is None or isinstance(value, str | int | float):
-        return value
+    return None if isinstance(value, float) and not math.isfinite(value) else value
+
+
+def _json_other(value: Any) -> float | str:
     return float(value) if isinstance(value, Decimal) else str(value)
 
 
@@ -69,35 +73,44 @@ def json_bytes(table: Table, rows: Iterable[Mapping[str, Any]]) -> bytes:
         "rows": [],
     }
     opened, closed = _json(head).decode("utf-8").rsplit("[]", 1)
-    encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False, check_circular=False).encode
-    lines = [encode({name: _json_value(row[name]) for name in table.names}) for row in rows]
-    listed = "[\n  " + ",\n  ".join(lines) + "\n ]" if lines else "[]"
-    return f"{opened}{listed}{closed}".encode()
+    listed, names = list(rows), table.names
+    parts = [_json_lines(names, listed[place : place + AT_ONCE]) for place in range(0, len(listed), AT_ONCE)]
+    text = "[\n  " + ",\n  ".join(parts) + "\n ]" if parts else "[]"
+    return f"{opened}{text}{closed}".encode()
 
 
-def package_bytes(title: str, tables: Iterable[tuple[Table, Sequence[Mapping[str, Any]]]]) -> bytes:
+def _json_lines(names: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> str:
+    """Rows as lines of JSON with a comma between; encoded together, which takes a third of the time."""
+    encode = json.JSONEncoder(
+        ensure_ascii=False, allow_nan=False, check_circular=False, default=_json_other
+    ).encode
+    picked = [{name: row[name] for name in names} for row in rows]
+    try:
+        text = encode(picked)
+    except ValueError:  # a number that JSON has not
+        text = encode([{name: _json_value(value) for name, value in row.items()} for row in picked])
+    # inside a text each quotation mark has a backslash before it, and no name of a column follows one that ends a text
+    begins = f"{{{json.dumps(names[0])}: "
+    return text[1:-1].replace(f"}}, {begins}", f"}},\n  {begins}")
+
+
+def package_bytes(title: str, resources: Sequence[Mapping[str, Any]]) -> bytes:
     """The same as a Data Package, with a Table Schema (v1) of every .csv: what reads such packages can check the files."""
     return _json(
-        {
-            "profile": "tabular-data-package",
-            "name": "tables",
-            "title": title,
-            "resources": [
-                {
-                    "profile": "tabular-data-resource",
-                    "name": table.name.replace("_", "-"),
-                    "path": f"{table.name}.csv",
-                    "description": table.row,
-                    "encoding": "utf-8",
-                    "schema": {
-                        "fields": [_field(column, rows) for column in table.columns],
-                        "missingValues": [""],
-                    },
-                }
-                for table, rows in tables
-            ],
-        }
+        {"profile": "tabular-data-package", "name": "tables", "title": title, "resources": resources}
     )
+
+
+def resource(table: Table, rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    """What a Data Package says of one table."""
+    return {
+        "profile": "tabular-data-resource",
+        "name": table.name.replace("_", "-"),
+        "path": f"{table.name}.csv",
+        "description": table.row,
+        "encoding": "utf-8",
+        "schema": {"fields": [_field(column, rows) for column in table.columns], "missingValues": [""]},
+    }
 
 
 def _field(column: Column, rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
@@ -108,15 +121,15 @@ def _field(column: Column, rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
 
 def is_numeric(column: Column, values: Iterable[Any]) -> bool:
     """Whether a column holds numbers alone; one without any value where it has a unit."""
-    known = [value for value in values if value is not None]
-    return all(
-        isinstance(value, int | float | Decimal) and not isinstance(value, bool) for value in known
-    ) and bool(known or column.unit)
+    kinds = set(map(type, values)) - {type(None)}
+    return all(issubclass(kind, int | float | Decimal) and kind is not bool for kind in kinds) and bool(
+        kinds or column.unit
+    )
 
 
-def sums_bytes(files: Mapping[str, bytes]) -> bytes:
+def sums_bytes(digests: Mapping[str, str]) -> bytes:
     """The SHA-256 of every file by its path, in the lines that `sha256sum --check` reads."""
-    return "".join(f"{digest(content)}  {path}\n" for path, content in sorted(files.items())).encode()
+    return "".join(f"{digest}  {path}\n" for path, digest in sorted(digests.items())).encode()
 
 
 def dictionary_bytes(tables: Iterable[Table]) -> bytes:

@@ -19,9 +19,14 @@ ENTRIES = "assets/entries.js"
 TERMS = "assets/terms.js"
 
 
+def terms_script() -> bytes:
+    """The script with what the words of the pages mean, one for all pages."""
+    return f"window.glossaryTerms = {script_text(briefly())};\n".encode()
+
+
 def finding_scripts(pages: Sequence[Page]) -> dict[str, bytes]:
-    """The scripts with data by their path in the site."""
-    files = {TERMS: f"window.glossaryTerms = {script_text(briefly())};\n".encode()}
+    """The scripts with data that belong to these pages, by their path in the site."""
+    files: dict[str, bytes] = {}
     for page in pages:
         if page.template == "find.html":
             files[ENTRIES] = _entries(page.content["entries"])

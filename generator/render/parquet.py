@@ -21,13 +21,12 @@ def parquet_bytes(table: Table, rows: Sequence[Mapping[str, Any]]) -> bytes:
         type_ = pyarrow.float64() if is_numeric(column, values) else pyarrow.string()
         told = {"unit": column.unit, "meaning": column.meaning}
         fields.append(pyarrow.field(column.name, type_, metadata=told))
-        arrays.append(pyarrow.array([_plain(value, type_ == pyarrow.float64()) for value in values], type_))
+        arrays.append(pyarrow.array(_plain(values, type_ == pyarrow.float64()), type_))
     out = io.BytesIO()
     pyarrow.parquet.write_table(pyarrow.table(arrays, schema=pyarrow.schema(fields)), out)
     return out.getvalue()
 
 
-def _plain(value: Any, numeric: bool) -> Any:
-    if value is None:
-        return None
-    return float(value) if numeric else str(value)
+def _plain(values: Sequence[Any], numeric: bool) -> list[Any]:
+    kind = float if numeric else str
+    return [value if value is None or type(value) is kind else kind(value) for value in values]

@@ -61,13 +61,17 @@ class Pictures:
         """The specification of every chart on these pages by its id; ValueError where one id stands for two."""
         found: dict[str, dict[str, Any]] = {}
         for page in pages:
-            for chart in page.content.get("charts", ()):
-                made = self._made(chart.kind, _text(chart.params), spoken())
-                if found.setdefault(chart.id, made) != made:
-                    raise ValueError(
-                        f"{page.path}: the chart id {chart.id!r} already stands for another specification"
-                    )
+            self.specify(page, found)
         return dict(sorted(found.items()))
+
+    def specify(self, page: Page, found: dict[str, dict[str, Any]]) -> None:
+        """Lay the specifications of a page among those that were found; ValueError as above."""
+        for chart in page.content.get("charts", ()):
+            made = self._made(chart.kind, _text(chart.params), spoken())
+            if found.setdefault(chart.id, made) != made:
+                raise ValueError(
+                    f"{page.path}: the chart id {chart.id!r} already stands for another specification"
+                )
 
     def _draw(self, kind: str, params: str, values: str, id_: str, said: Language) -> str:
         def drawn() -> str:

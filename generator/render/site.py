@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from generator.language import say as said
 from generator.language import spoken
@@ -32,7 +33,14 @@ def template_dir() -> Path:
 
 def say(text: str, **values: object) -> Markup:
     """A text of a template in the language in use; what fills its places is escaped, the text itself is the program's own."""
-    return Markup(said(text)).format(**values)  # both come with the program
+    if not values:
+        return _marked(said(text))
+    return Markup(said(text, **{name: escape(value) for name, value in values.items()}))
+
+
+@lru_cache(maxsize=1000)
+def _marked(text: str) -> Markup:
+    return Markup(text)  # it comes with the program
 
 
 def _none(_: Chart) -> str:

@@ -1,25 +1,34 @@
-"""All pages, tables and assets -> the tree of a site: path -> bytes, with nothing written yet."""
+"""All pages, tables and assets -> the files of a site, path and bytes, one after the other: they are never all in memory."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
 
 from generator.compute.results import Results
-from generator.language import say, speaking
+from generator.digests import digest
+from generator.language import say
+from generator.pages import Pages
 from generator.pages.downloads import SUMS, WRITES_PARQUET
 from generator.pages.names import addresses
 from generator.pages.view import Page
 from generator.pages.words import shown
 from generator.problems import Problem
 from generator.render.assets import assets
-from generator.render.exports import csv_bytes, dictionary_bytes, json_bytes, package_bytes, sums_bytes
+from generator.render.exports import (
+    csv_bytes,
+    dictionary_bytes,
+    json_bytes,
+    package_bytes,
+    resource,
+    sums_bytes,
+)
 from generator.render.feed import PATH as FEED
 from generator.render.feed import feed_bytes
-from generator.render.finding import finding_scripts
+from generator.render.finding import TERMS, finding_scripts, terms_script
 from generator.render.kept import Kept
 from generator.render.parquet import parquet_bytes
 from generator.render.pictures import Pictures
@@ -70,43 +79,62 @@ class Live:
 
 def rendered(
     results: Results,
-    pages: Sequence[Page],
+    pages: Pages,
     widened: tuple[str, ...],
     problems: int,
     kept: Kept | None = None,
     out: Path | None = None,
-) -> dict[str, bytes]:
-    """The tree of a site; the same results and pages give the same bytes, whatever was kept of earlier ones.
+) -> Iterator[tuple[str, bytes]]:
+    """The files of a site; the same results and pages give the same bytes, whatever was kept of earlier ones.
 
-    `out` is where the last site may stand, of which pages that nothing changed are taken.
+    They speak the language that is set where they are asked for. `out` is where the last site may stand, of which
+    pages that nothing changed are taken.
     """
     pictures = Pictures(kept)
     renderer = Renderer(pictures.picture)
-    with speaking(results.language):
-        same = common(results, pages, problems)
-        standing = Standing(pictures.kept, out, same)
-        tree = {page.path: standing.page(page, partial(renderer.render, page, same)) for page in pages}
-        standing.keep()
-        found = {**tree, **beside(results, pages, widened, pictures)}
+    same = common(results, pages, problems)
+    standing = Standing(pictures.kept, out, same)
+    besides = _Besides(results, widened, pictures)
+    for page in pages:
+        yield page.path, standing.page(page, partial(renderer.render, page, same))
+        yield from besides.of(page)
+    standing.keep()
+    yield from besides.rest()
     pictures.kept.prune()
-    return found
 
 
-def beside(
-    results: Results, pages: Sequence[Page], widened: tuple[str, ...], pictures: Pictures
-) -> dict[str, bytes]:
+def beside(results: Results, pages: Pages, widened: tuple[str, ...], pictures: Pictures) -> dict[str, bytes]:
     """What stands beside the pages: assets, tables, the data of the scripts that find and compare."""
-    return {
-        **assets(pictures.specifications(pages), results),
-        **exports(results, widened),
-        **finding_scripts(pages),
-        FEED: feed_bytes(results, pages),
-    }
+    besides = _Besides(results, widened, pictures)
+    scripts = {path: content for page in pages for path, content in besides.of(page)}
+    return {**scripts, **dict(besides.rest())}
 
 
-def common(
-    results: Results, pages: Sequence[Page], problems: int, live: Live | None = None
-) -> dict[str, Any]:
+@dataclass(slots=True)
+class _Besides:
+    """The files beside the pages, made as these pass."""
+
+    results: Results
+    widened: tuple[str, ...]
+    pictures: Pictures
+    passed: list[Page] = field(default_factory=list)
+    specifications: dict[str, dict[str, Any]] = field(default_factory=dict)
+
+    def of(self, page: Page) -> Iterator[tuple[str, bytes]]:
+        """What belongs to a page."""
+        self.passed.append(replace(page, content={}))
+        self.pictures.specify(page, self.specifications)
+        yield from finding_scripts([page]).items()
+
+    def rest(self) -> Iterator[tuple[str, bytes]]:
+        """What belongs to all of them."""
+        yield from assets(dict(sorted(self.specifications.items())), self.results).items()
+        yield from exports(self.results, self.widened)
+        yield TERMS, terms_script()
+        yield FEED, feed_bytes(self.results, self.passed)
+
+
+def common(results: Results, pages: Pages, problems: int, live: Live | None = None) -> dict[str, Any]:
     """What all pages share; `live` only in a preview."""
     return {
         "live": live,
@@ -117,7 +145,7 @@ def common(
         "as_of": results.as_of,
         "as_of_basis": say(results.as_of_basis),
         "audience": results.audience,
-        "nav": _navigation(pages),
+        "nav": _navigation(pages.alone),
         "currency": results.currency,
         "units": say("Volumes are {basis} unless a page says otherwise.", basis=shown(results).basis),
         "problems_count": problems if results.audience == "workshop" else 0,
@@ -132,22 +160,29 @@ def _navigation(pages: Sequence[Page]) -> list[tuple[str, str, str]]:
     return [(page.title, page.path, page.section) for page in (*listed, *own)]
 
 
-def exports(results: Results, widened: tuple[str, ...]) -> Mapping[str, bytes]:
+def exports(results: Results, widened: tuple[str, ...]) -> Iterator[tuple[str, bytes]]:
     """The tables of the audience as CSV and JSON by their path in the site, with the dictionary of their columns."""
-    out: dict[str, bytes] = {}
-    kept = []
+    digests: dict[str, str] = {}
+    for path, content in _tables(results, widened):
+        digests[path] = digest(content)
+        yield path, content
+    yield SUMS, sums_bytes(digests)
+
+
+def _tables(results: Results, widened: tuple[str, ...]) -> Iterator[tuple[str, bytes]]:
+    described, resources = [], []
     for table in ALL:
         names = public_columns(table, widened) if results.audience == "shared" else table.names
         if not names:
             continue
         shown = replace(table, columns=tuple(table.column(name) for name in names))
         rows = results.rows(table.name)
-        out[f"data/{table.name}.csv"] = csv_bytes(shown, rows)
-        out[f"data/{table.name}.json"] = json_bytes(shown, rows)
+        yield f"data/{table.name}.csv", csv_bytes(shown, rows)
+        yield f"data/{table.name}.json", json_bytes(shown, rows)
         if WRITES_PARQUET:
-            out[f"data/{table.name}.parquet"] = parquet_bytes(shown, rows)
-        kept.append((shown, rows))
-    out["data/dictionary.json"] = dictionary_bytes([shown for shown, _ in kept])
-    out["data/datapackage.json"] = package_bytes(results.title, kept)
-    out |= {f"batches/{batch}.json": record for batch, record in results.published.items()}
-    return {**out, SUMS: sums_bytes(out)}
+            yield f"data/{table.name}.parquet", parquet_bytes(shown, rows)
+        described.append(shown)
+        resources.append(resource(shown, rows))
+    yield "data/dictionary.json", dictionary_bytes(described)
+    yield "data/datapackage.json", package_bytes(results.title, resources)
+    yield from ((f"batches/{batch}.json", record) for batch, record in results.published.items())

@@ -18,7 +18,7 @@ from selenium import webdriver
 from generator.build import Computed, checked_folder, computed
 from generator.pages.view import Page
 from generator.render.assets import assets
-from generator.render.finding import finding_scripts
+from generator.render.finding import TERMS, finding_scripts, terms_script
 from generator.render.pictures import Pictures
 from generator.render.site import Renderer
 from generator.render.tree import common
@@ -62,6 +62,7 @@ def without_policy(site: Computed, pages: Sequence[Page], to: Path) -> list[Path
     same, renderer = common(site.results, site.pages, 0), Renderer(lambda _: Markup('<svg role="img"></svg>'))
     tree = {page.path: renderer.render(page, same) for page in pages}
     scripts_of = {**assets(Pictures().specifications(pages), site.results), **finding_scripts(pages)}
+    scripts_of[TERMS] = terms_script()
     for path, content in {**tree, **scripts_of}.items():
         (to / path).parent.mkdir(parents=True, exist_ok=True)
         open_, taken = POLICY.subn(b"", content) if path in tree else (content, 1)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.oil_store import oil_store, recent_days
+from generator.ledger.oil_store import oil_store, recent_days, recent_time
 from generator.ledger.stock import accounts
 from tests.logbook_files import Changes, codes, log_of, told
 
@@ -186,7 +186,7 @@ def test_what_was_drawn_until_a_day_counts_that_day(tmp_path: Path) -> None:
 def test_the_room_for_oil_is_what_the_vessels_hold_less_what_is_there(tmp_path: Path) -> None:
     """Of 300 L two batches drew 100 L each; from the first to the last day of the logbook."""
     ledgers = Ledgers(log_of(tmp_path, {"logbook.yaml": ("title:", "oil_storage: 400 L\ntitle:")}))
-    found, days = oil_store(ledgers.log, ledgers.accounts), recent_days(ledgers.log)
+    found, days = oil_store(ledgers.log, ledgers.accounts), recent_days(ledgers.log, recent_time(ledgers.log))
     assert days > 0
     assert (found.left_l, found.room_l) == (pytest.approx(100), pytest.approx(300))
     assert found.used_l_per_day == pytest.approx(200 / days)

@@ -58,7 +58,7 @@ class Book:
         checked = check(folder)
         assert checked.fit, [problem.message for problem in checked.problems if problem.is_error]
         site = computed(folder, checked, "shared")
-        return rendered(site.results, site.pages, site.widened, len(checked.problems), self.cache)
+        return dict(rendered(site.results, site.pages, site.widened, len(checked.problems), self.cache))
 
 
 def fit(folder: Folder) -> bool:

@@ -28,14 +28,14 @@ from generator.publish import CannotPublish, publish
 from publish.trees import A, B
 def told(out):
     try:
-        publish(B, Path(out), protected=[], wait_s=0)
+        publish(B.items(), Path(out), protected=[], wait_s=0)
     except CannotPublish as error:
         return {"message": error.message, "hint": error.hint}
     except BaseException as error:
         return {"foreign": repr(error)}
     return {}
 for warm in (A, B, A):
-    publish(warm, Path(sys.argv[1]), protected=[])
+    publish(warm.items(), Path(sys.argv[1]), protected=[])
 told("/")
 """
 

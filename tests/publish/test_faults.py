@@ -45,7 +45,7 @@ class Place:
         self.out, self.before = out, before
         before(out)
         self.old = self.held()
-        publish(B, out, protected=[])
+        publish(B.items(), out, protected=[])
         self.new = self.held()
         self.reset()
         assert self.held() == self.old != self.new
@@ -61,7 +61,7 @@ class Place:
 
     def recovers(self, fault: object) -> None:
         """The next publish is as if nothing had been."""
-        publish(B, self.out, protected=[])
+        publish(B.items(), self.out, protected=[])
         assert (self.held(), self.beside()) == (self.new, set()), fault
         self.reset()
         assert (self.held(), self.beside()) == (self.old, set()), fault
@@ -69,14 +69,14 @@ class Place:
 
 def with_site(out: Path) -> None:
     if not out.exists():
-        publish(A, out, protected=[])
+        publish(A.items(), out, protected=[])
         add_foreign(out)
-    publish(A, out, protected=[])
+    publish(A.items(), out, protected=[])
 
 
 def with_nothing(out: Path) -> None:
     if out.exists():
-        publish({}, out, protected=[])
+        publish({}.items(), out, protected=[])
         (out / ".esterday-files.json").unlink()
         out.rmdir()
 

@@ -24,11 +24,11 @@ HIDDEN = {".site.esterday-new", ".site.esterday-old", ".site.esterday-lock"}
 def served(tmp_path: Path) -> tuple[Path, dict[str, object], dict[str, object]]:
     """A folder with site A and foreign files, and what it holds with A and with B."""
     out = tmp_path / "place" / "site"
-    publish(A, out, protected=[])
+    publish(A.items(), out, protected=[])
     add_foreign(out)
-    publish(B, out, protected=[])
+    publish(B.items(), out, protected=[])
     with_b = snapshot(out)
-    publish(A, out, protected=[])
+    publish(A.items(), out, protected=[])
     return out, snapshot(out), with_b
 
 
@@ -55,7 +55,7 @@ def test_killed_at_any_moment(tmp_path: Path, counted: Counted) -> None:
         assert beside(out) <= HIDDEN
     assert seen == {"A", "B"}
     assert left_beside, "no kill fell into a publish: the test has shown nothing"
-    publish(B, out, protected=[])
+    publish(B.items(), out, protected=[])
     assert snapshot(out) == with_b
     assert beside(out) == set()
     counted("kills at any moment", KILLS)
@@ -65,7 +65,7 @@ def test_dead_between_two_renames(tmp_path: Path) -> None:
     """Where folders cannot change places a run may die with none served: the next puts the old one back."""
     out, with_a, with_b = served(tmp_path)
     out.rename(out.with_name(".site.esterday-old"))
-    publish(B, out, protected=[])
+    publish(B.items(), out, protected=[])
     assert snapshot(out) == with_b
     assert contents(out).items() >= FOREIGN.items()
     assert beside(out) == set()
@@ -74,17 +74,17 @@ def test_dead_between_two_renames(tmp_path: Path) -> None:
 
 def test_dead_after_two_renames(tmp_path: Path) -> None:
     out, with_a, _ = served(tmp_path)
-    publish(B, out.with_name("other"), protected=[])
+    publish(B.items(), out.with_name("other"), protected=[])
     out.with_name("other").rename(out.with_name(".site.esterday-old"))
-    publish(A, out, protected=[])
+    publish(A.items(), out, protected=[])
     assert snapshot(out) == with_a
     assert beside(out) == set()
 
 
 def test_the_two_renames_themselves(tmp_path: Path) -> None:
     place = target(tmp_path / "site", [])
-    publish(A, place.folder, protected=[])
-    publish(B, tmp_path / "b", protected=[])
+    publish(A.items(), place.folder, protected=[])
+    publish(B.items(), tmp_path / "b", protected=[])
     (tmp_path / "b").rename(place.staged)
     rename_twice(place)
     assert contents(place.folder) == dict(B)
@@ -93,7 +93,7 @@ def test_the_two_renames_themselves(tmp_path: Path) -> None:
 
 def test_the_second_rename_fails_and_the_old_site_is_back(tmp_path: Path) -> None:
     place = target(tmp_path / "site", [])
-    publish(A, place.folder, protected=[])
+    publish(A.items(), place.folder, protected=[])
     with pytest.raises(FileNotFoundError):
         rename_twice(place)
     assert contents(place.folder) == dict(A)
@@ -112,13 +112,13 @@ def test_exchange_is_one_step_here(tmp_path: Path) -> None:
 def test_a_file_put_into_the_old_site_at_the_last_moment_is_not_lost(tmp_path: Path) -> None:
     """The old site, changed after its place was taken by a run that then died."""
     out, _, with_b = served(tmp_path)
-    publish(B, out.with_name("new"), protected=[])
+    publish(B.items(), out.with_name("new"), protected=[])
     add_foreign(out.with_name("new"))
     (out / "late").mkdir()
     (out / "late" / "file").write_bytes(b"late")
     assert exchange(out, out.with_name("new"))
     out.with_name("new").rename(out.with_name(".site.esterday-new"))
-    publish(B, out, protected=[])
+    publish(B.items(), out, protected=[])
     assert contents(out) == {**B, **FOREIGN, "late/file": b"late"}
     assert snapshot(out).items() >= with_b.items()
     assert beside(out) == set()

@@ -31,7 +31,7 @@ IN_CI = bool(os.environ.get("CI"))
 
 def refused(out: Path, *protected: Path) -> CannotPublish:
     with pytest.raises(CannotPublish) as caught:
-        publish(A, out, protected=list(protected))
+        publish(A.items(), out, protected=list(protected))
     assert caught.value.hint
     return caught.value
 
@@ -46,7 +46,7 @@ def test_the_home_folder_and_what_holds_it(tmp_path: Path, monkeypatch: pytest.M
     monkeypatch.setenv("HOME", str(home))
     assert str(home) in refused(home).message
     assert str(home) in refused(home.parent).message
-    publish(A, home / "site", protected=[])
+    publish(A.items(), home / "site", protected=[])
 
 
 def test_the_home_folder_of_the_list_of_users(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
@@ -60,7 +60,7 @@ def test_protected_folders_and_what_holds_them(tmp_path: Path) -> None:
     logbook.mkdir(parents=True)
     for out in (logbook, logbook.parent, logbook / "batches" / "..", tmp_path):
         assert str(logbook) in refused(out, logbook).message
-    publish(A, logbook.parent / "site", protected=[logbook, logbook.parent])
+    publish(A.items(), logbook.parent / "site", protected=[logbook, logbook.parent])
 
 
 def test_a_protected_folder_by_another_name(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -120,7 +120,7 @@ def test_names_that_steer_a_terminal_are_shown_not_sent(tmp_path: Path) -> None:
 @pytest.mark.parametrize("content", LISTS.values(), ids=LISTS.keys())
 def test_a_list_that_is_none_of_ours(tmp_path: Path, content: bytes) -> None:
     out = tmp_path / "site"
-    publish(A, out, protected=[])
+    publish(A.items(), out, protected=[])
     (tmp_path / "precious").write_bytes(b"mine")
     (out / ".esterday-files.json").write_bytes(content)
     assert ".esterday-files.json" in refused(out).message
@@ -130,7 +130,7 @@ def test_a_list_that_is_none_of_ours(tmp_path: Path, content: bytes) -> None:
 
 def test_a_list_that_is_a_link(tmp_path: Path) -> None:
     out = tmp_path / "site"
-    publish(A, out, protected=[])
+    publish(A.items(), out, protected=[])
     (out / ".esterday-files.json").rename(tmp_path / "list")
     (out / ".esterday-files.json").symlink_to(tmp_path / "list")
     refused(out)
@@ -156,22 +156,22 @@ def small_disk(tmp_path: Path) -> Iterator[Path]:
 
 def test_a_full_disk_leaves_the_old_site_and_nothing_beside(small_disk: Path) -> None:
     out = small_disk / "site"
-    publish(A, out, protected=[])
+    publish(A.items(), out, protected=[])
     before = snapshot(out)
     with pytest.raises(CannotPublish) as caught:
-        publish({**B, "large.bin": bytes(1 << 20)}, out, protected=[])
+        publish({**B, "large.bin": bytes(1 << 20)}.items(), out, protected=[])
     assert str(out) in caught.value.message
     assert "\n" not in caught.value.message
     assert "free some space" in caught.value.hint
     assert snapshot(out) == before
     assert [path.name for path in small_disk.iterdir()] == ["site"]
-    publish(B, out, protected=[])
+    publish(B.items(), out, protected=[])
     assert contents(out) == dict(B)
 
 
 def test_a_read_only_disk_leaves_the_old_site(small_disk: Path) -> None:
     out = small_disk / "site"
-    publish(A, out, protected=[])
+    publish(A.items(), out, protected=[])
     before = snapshot(small_disk)
     subprocess.run(["mount", "-o", "remount,ro", str(small_disk)], check=True)
     for place in (out, small_disk / "new", small_disk / "folder" / "new"):
@@ -188,7 +188,7 @@ def test_the_place_of_a_mount(small_disk: Path) -> None:
 def test_a_disk_mounted_inside_the_site(small_disk: Path, tmp_path: Path) -> None:
     """Clearing the old site would empty it."""
     (small_disk / "mine").write_bytes(b"mine")
-    publish(A, tmp_path / "site", protected=[])
+    publish(A.items(), tmp_path / "site", protected=[])
     inside = tmp_path / "site" / "disk"
     inside.mkdir()
     subprocess.run(["mount", "--bind", str(small_disk), str(inside)], check=True)
@@ -202,7 +202,7 @@ def test_a_folder_of_the_same_disk_mounted_inside_the_site(tmp_path: Path) -> No
     mine = tmp_path / "mine"
     mine.mkdir()
     (mine / "file").write_bytes(b"mine")
-    publish(A, tmp_path / "site", protected=[])
+    publish(A.items(), tmp_path / "site", protected=[])
     inside = tmp_path / "site" / "bound"
     inside.mkdir()
     subprocess.run(["mount", "--bind", str(mine), str(inside)], check=True)

@@ -16,8 +16,8 @@ from .trees import GONE, LOOP, A, B, contents, snapshot, start
 
 def test_two_processes_take_turns(tmp_path: Path) -> None:
     out = tmp_path / "site"
-    publish(A, tmp_path / "a", protected=[])
-    publish(B, tmp_path / "b", protected=[])
+    publish(A.items(), tmp_path / "a", protected=[])
+    publish(B.items(), tmp_path / "b", protected=[])
     children = [start(LOOP, out, 31), start(LOOP, out, 30)]
     for child in children:
         _, errors = child.communicate(timeout=120)
@@ -28,14 +28,14 @@ def test_two_processes_take_turns(tmp_path: Path) -> None:
 
 def test_a_build_that_cannot_wait_says_so(tmp_path: Path) -> None:
     out = tmp_path / "site"
-    publish(A, out, protected=[])
+    publish(A.items(), out, protected=[])
     with (tmp_path / ".site.esterday-lock").open("wb") as other:
         fcntl.flock(other, fcntl.LOCK_EX)
         with pytest.raises(CannotPublish, match="another build is writing") as caught:
-            publish(B, out, protected=[], wait_s=0.1)
+            publish(B.items(), out, protected=[], wait_s=0.1)
     assert str(out) in caught.value.message
     assert contents(out) == dict(A)
-    publish(B, out, protected=[])
+    publish(B.items(), out, protected=[])
     assert contents(out) == dict(B)
 
 
@@ -43,7 +43,7 @@ def test_a_build_waits_for_another(tmp_path: Path) -> None:
     out = tmp_path / "site"
     with (tmp_path / ".site.esterday-lock").open("wb") as other:
         fcntl.flock(other, fcntl.LOCK_EX)
-        waiting = threading.Thread(target=publish, args=(A, out), kwargs={"protected": []})
+        waiting = threading.Thread(target=publish, args=(A.items(), out), kwargs={"protected": []})
         waiting.start()
         time.sleep(0.3)
         assert not out.exists()
@@ -54,7 +54,7 @@ def test_a_build_waits_for_another(tmp_path: Path) -> None:
 
 def test_the_lock_of_a_dead_build_does_not_hold(tmp_path: Path) -> None:
     (tmp_path / ".site.esterday-lock").write_bytes(b"")
-    publish(A, tmp_path / "site", protected=[], wait_s=0)
+    publish(A.items(), tmp_path / "site", protected=[], wait_s=0)
     assert [path.name for path in tmp_path.iterdir()] == ["site"]
 
 

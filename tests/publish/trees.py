@@ -35,7 +35,7 @@ from publish.trees import A, B
 out, rounds = Path(sys.argv[1]), int(sys.argv[2])
 print("ready", flush=True)
 for number in range(rounds):
-    publish((A, B)[number % 2], out, protected=[])
+    publish((A, B)[number % 2].items(), out, protected=[])
 """
 
 # Just before the two folders change places, somebody else writes into the one that is served.
@@ -46,7 +46,7 @@ from generator.publish import publish
 from publish.trees import B, add_foreign_late
 out = Path(sys.argv[1])
 sys.addaudithook(lambda event, args: add_foreign_late(out) if event == "ctypes.dlsym" else None)
-publish(B, out, protected=[])
+publish(B.items(), out, protected=[])
 """
 
 # Between opening the lock file and locking it, the build that had it is done and removes it.

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from generator.render.exports import csv_bytes, dictionary_bytes, guarded, json_bytes
+from generator.render.exports import AT_ONCE, csv_bytes, dictionary_bytes, guarded, json_bytes
 from generator.tables import ALL, Column, Table
 
 TABLE = Table(
@@ -106,6 +106,15 @@ def test_json_has_null_for_unknown_and_no_nan() -> None:
     ]
     assert read["columns"][1] == {"name": "size_l", "unit": "L", "meaning": "how much"}
     assert (read["table"], read["row"]) == ("things", "one thing")
+
+
+def test_json_has_a_row_a_line_whatever_a_text_holds() -> None:
+    """Rows are encoded many at once and parted afterwards: where a text looks like the seam, nothing is parted."""
+    texts = ['}, {"name": ', "}, {", '"}, {"name": "', "\\", "a\nb", '}, {"name'] * (AT_ONCE // 4)
+    data = json_bytes(TABLE, [{"name": text, "size_l": 1} for text in texts]).decode()
+    assert [row["name"] for row in json.loads(data)["rows"]] == texts
+    lines = [line for line in data.splitlines() if line.startswith('  {"name": ') and "size_l" in line]
+    assert [json.loads(line.rstrip(","))["name"] for line in lines] == texts
 
 
 def test_a_row_that_lacks_a_column_is_an_error() -> None:

@@ -26,8 +26,8 @@ PAGE = "batches/b3.html"
 def site(log: Log, audience: str = "workshop") -> dict[str, str]:
     """The pages of a log, rendered in memory."""
     results = shared(log) if audience == "shared" else tally(Ledgers(log))
-    tree = rendered(results, list(assemble(results, Told([], {}, {}), ())), (), 0)
-    return {path: text.decode("utf-8") for path, text in tree.items() if path.endswith(".html")}
+    files = rendered(results, assemble(results, Told([], {}, {}), ()), (), 0)
+    return {path: text.decode("utf-8") for path, text in files if path.endswith(".html")}
 
 
 def plain(text: str) -> str:
