@@ -16,6 +16,11 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
     def money(column: str) -> Callable[[Row], str]:
         return lambda row: number(row[column], 2)
 
+    returned = [
+        Show("returned", "Went back", sizes(view, "returned")),
+        Show("returned_cost", "Its cost", money("returned_cost"), view.currency),
+        Show("refunded", "Paid back", money("refunded"), view.currency),
+    ]
     return table_view(
         INVENTORY,
         "inventory-table",
@@ -27,6 +32,7 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
             Show("came_cost", "Paid", money("came_cost"), view.currency),
             Show("used", "Used", sizes(view, "used")),
             Show("used_cost", "Cost of that", money("used_cost"), view.currency),
+            *(returned if any(row["returned"] for row in rows) else []),
             Show("lost", "Missing", sizes(view, "lost")),
             Show("lost_cost", "Cost missing", money("lost_cost"), view.currency),
             Show("left", "Left", sizes(view, "left")),
