@@ -28,7 +28,7 @@ POOL: tuple[Any, ...] = (
     "other words", "true", "7.5 kg", "3 L at 15 °C", "17 L", "41 km", "3 h", "19 kWh", "31 %", "7 mg/kg", "3.5 mg KOH/g", "2 cm",
     "2026-01-06", "2026-01-09", "91.00 EUR", "0.91 EUR/L", "9.10 EUR/kg", "9.10 EUR/h", "0.91 EUR/km", "7.3 mL", "Asia/Tokyo", "soap",
     "16 °C", {"kind": "hemispherical"}, "FIFO", "koh-1", "oil-1", "oil-0001", "tank-1", "tank-0001", ["other words"], ["oil"], "23", "2", {},
-    {"catalyst": "koh-1"}, {"catalyst": "koh-0001"}, {"lot": "meoh-1", "volume": "1 L"}, {"lot": "meoh-0001", "volume": "1 L"},
+    {"distance": "41 km"}, {"catalyst": "koh-1"}, {"catalyst": "koh-0001"}, {"lot": "meoh-1", "volume": "1 L"}, {"lot": "meoh-0001", "volume": "1 L"},
 )  # fmt: skip
 
 

@@ -28,7 +28,7 @@ from tests.logbook_files import logbook
 from tests.privacy.mutating import POOL, Book, Site, change, fit, laid, observed, sites
 from tests.site.building import ROOT
 
-EXAMPLES, EACH, LEAST = 20, 12, 200
+EXAMPLES, EACH, LEAST = 24, 12, 200
 FROZEN = ROOT / "tests" / "frozen" / "format-1" / "logbook"
 # columns that are made from the same keys, one row each
 ALIKE = {groups(name): [each for each in widenable() if groups(each) == groups(name)] for name in widenable()}
