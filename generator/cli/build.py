@@ -42,6 +42,7 @@ def build(
 ) -> None:
     """Check LOGBOOK and render its site; on any error nothing is written and the last site stays."""
     from generator.build import build_site
+    from generator.compute.opened import told as opened
     from generator.publish import CannotPublish
 
     try:
@@ -57,7 +58,9 @@ def build(
         click.echo(f"Nothing was written; what is in {out} stays as it was.", err=True)
         raise SystemExit(1)
     if built.widened:
-        click.echo(f"Made public by the setting in logbook.yaml: {', '.join(built.widened)}", err=True)
+        click.echo("Made public by the setting in logbook.yaml, and what follows from it:", err=True)
+        for line in opened(built.widened):
+            click.echo(f"    {line}", err=True)
     if quiet:
         return
     if built.without_history:

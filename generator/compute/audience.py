@@ -10,10 +10,10 @@ from dataclasses import replace
 
 import pandas as pd
 
-from generator.compute.bare import without_private, without_private_batches
+from generator.compute.bare import with_opened, without_private
 from generator.compute.frames import frame
+from generator.compute.opened import keys_for
 from generator.compute.published import records
-from generator.compute.reports import of_public
 from generator.compute.results import Results, Written
 from generator.compute.tally import tally
 from generator.language import term
@@ -23,16 +23,16 @@ from generator.tables import ALL, Table, public_columns
 
 
 def shared(log: Log, bare: Log | None = None) -> Results:
-    """Everything the shared site may show; what the settings widen it by is computed from all but the private batches.
+    """Everything the shared site may show; what the settings widen it by is computed from what is public and what that opens.
 
     `bare` is the log without what is private, for those who have made it already.
     """
     widened = log.settings.public
-    results = tally(Ledgers(bare if bare is not None else without_private(log)))
+    bare = bare if bare is not None else without_private(log)
+    results = tally(Ledgers(bare))
     frames = {table.name: _public(table, results.frames[table.name]) for table in ALL}
     if widened:
-        public = replace(log, batches=without_private_batches(log), planned={})
-        wide = tally(Ledgers(of_public(public)))
+        wide = tally(Ledgers(with_opened(log, keys_for(widened), bare.now())))
         whole = wide.frames
         if "tests.report" in widened:
             results = replace(results, attached=wide.attached)

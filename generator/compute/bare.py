@@ -1,17 +1,18 @@
 """A log without what is private: what the shared site is made from, before a ledger is folded.
 
 `data/public.yaml` lists what may pass. Private batches, plans, lots, tanks, offers, prices and pages are gone; of the rest
-the keys in the list are kept, and any other has the value it has where nobody writes it.
+the keys in the list are kept, and any other has the value it has where nobody writes it. Columns that the settings make
+public are made from a second log, in which the keys that these need are kept too.
 """
 
 from __future__ import annotations
 
-import functools
 from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
-from generator.data import rows
+from generator.compute.opened import Keys, public_keys
+from generator.compute.reports import of_public
 from generator.log import Entry, Log
 from generator.read.document import Document
 from generator.records import Batch, Lot, Record, Recovered, Titrant, Unload, Use, Workshop
@@ -22,31 +23,49 @@ UNWRITTEN: Mapping[tuple[type[Record], str], Any] = {(Workshop, "timezone"): "UT
 OF_LOTS: Mapping[type[Record], str] = {Use: "lot", Titrant: "lot", Recovered: "into"}
 
 
-@functools.cache
-def public_keys() -> Mapping[str, frozenset[str]]:
-    """The keys that may pass, by the name of their record."""
-    return {name: frozenset(keys) for name, keys in rows("public").items()}
-
-
 def without_private(log: Log) -> Log:
     """The log as if nobody had written what is private; no sum, order, count or latest day over it holds any of it."""
-    stands_for = _aliases(log)
-    batches = without_private_batches(log)
+    keys, stands_for = public_keys(), _aliases(log)
     return Log(
-        workshop=_entry(log.workshop, stands_for),
-        materials={name: _entry(entry, stands_for) for name, entry in log.materials.items()},
+        workshop=_entry(log.workshop, keys, stands_for),
+        materials=_entries(log.materials, keys, stands_for),
         lots=_stores(log, stands_for),
-        batches={name: _entry(entry, stands_for) for name, entry in batches.items()},
-        purifiers={name: _entry(entry, stands_for) for name, entry in log.purifiers.items()},
+        batches=_entries(without_private_batches(log), keys, stands_for),
+        purifiers=_entries(log.purifiers, keys, stands_for),
         pages={name: page for name, page in log.pages.items() if page.public},
         as_of=log.as_of,
+    )
+
+
+def with_opened(log: Log, keys: Keys, as_of: date) -> Log:
+    """The log with these keys alone, the public ones among them; it counts from the day of the shared site.
+
+    Kinds of record of which no key is given are gone, and so are private batches and private reports. Lots have their own
+    names where `Lot.lot` is given, else what stands for them.
+    """
+    named = "lot" in keys["Lot"]
+    stands_for: Mapping[str, str] = {} if named else _aliases(log)
+    planned = {name: entry for name, entry in log.planned.items() if not entry.record.private}
+    return of_public(
+        Log(
+            workshop=_entry(log.workshop, keys, stands_for),
+            materials=_entries(log.materials, keys, stands_for),
+            lots=_entries(log.lots, keys, stands_for) if named else _stores(log, stands_for),
+            batches=_entries(without_private_batches(log), keys, stands_for),
+            planned=_entries(planned, keys, stands_for) if "plan" in keys["Batch"] else {},
+            purifiers=_entries(log.purifiers, keys, stands_for),
+            tanks=_entries(log.tanks, keys, stands_for) if "Tank" in keys else {},
+            offers=_entries(log.offers, keys, stands_for) if "Offer" in keys else {},
+            prices=_entries(log.prices, keys, stands_for) if "PriceSeries" in keys else {},
+            as_of=as_of,
+        )
     )
 
 
 def batches_as_bare(log: Log) -> Callable[[Entry[Batch]], Entry[Batch]]:
     """What makes of a version of a batch one in which nobody wrote what is private."""
     stands_for = _aliases(log)
-    return lambda entry: _entry(entry, stands_for)
+    return lambda entry: _entry(entry, public_keys(), stands_for)
 
 
 def without_private_batches(log: Log) -> dict[str, Entry[Batch]]:
@@ -83,8 +102,14 @@ def _stores(log: Log, stands_for: Mapping[str, str]) -> dict[str, Entry[Lot]]:
     }
 
 
-def _entry(entry: Entry[Any], stands_for: Mapping[str, str]) -> Entry[Any]:
-    return _unplaced(entry.id, _bare(entry.record, stands_for))
+def _entries(
+    entries: Mapping[str, Entry[Any]], keys: Keys, stands_for: Mapping[str, str]
+) -> dict[str, Entry[Any]]:
+    return {name: _entry(entry, keys, stands_for) for name, entry in entries.items()}
+
+
+def _entry(entry: Entry[Any], keys: Keys, stands_for: Mapping[str, str]) -> Entry[Any]:
+    return _unplaced(entry.id, _bare(entry.record, keys, stands_for))
 
 
 def _unplaced(name: str, record: Any) -> Entry[Any]:
@@ -92,20 +117,20 @@ def _unplaced(name: str, record: Any) -> Entry[Any]:
     return Entry(name, record, Document("", None, {}))
 
 
-def _bare(value: Any, stands_for: Mapping[str, str]) -> Any:
-    """A value with its public keys alone, lots by what stands for them."""
+def _bare(value: Any, keys: Keys, stands_for: Mapping[str, str]) -> Any:
+    """A value with these keys alone, lots by what stands for them."""
     if isinstance(value, tuple):
-        return tuple(_bare(each, stands_for) for each in value)
+        return tuple(_bare(each, keys, stands_for) for each in value)
     if not isinstance(value, Record):
         return value
     kind = type(value)
-    public, changed = public_keys().get(kind.__name__, frozenset()), {}
+    kept, changed = keys.get(kind.__name__, frozenset()), {}
     for name, field in kind.model_fields.items():
         own = getattr(value, name)
         if OF_LOTS.get(kind) == name:
             changed[name] = stands_for.get(own, own) if own is not None else None
-        elif (field.alias or name) in public:
-            changed[name] = _bare(own, stands_for)
+        elif (field.alias or name) in kept:
+            changed[name] = _bare(own, keys, stands_for)
         else:
             changed[name] = (
                 UNWRITTEN[kind, name] if field.is_required() else field.get_default(call_default_factory=True)

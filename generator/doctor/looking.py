@@ -7,10 +7,12 @@ from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 from typing import Any
 
+from generator.compute.opened import told
 from generator.doctor.findings import Finding
 from generator.doctor.repository import Repository, repository_of
 from generator.doctor.workflows import Workflow, workflows_of
 from generator.read.folder import SITE_MARK, WORKSHOP, Folder, read_folder
+from generator.tables import widenable
 
 FORGES = ("github.com", "gitlab.com", "codeberg.org", "bitbucket.org", "git.sr.ht")
 PAGES = ("gh-pages", "pages", "gl-pages")
@@ -50,8 +52,9 @@ def is_private_site(page: str) -> bool:
 def _widened(folder: Folder) -> Iterator[Finding]:
     data = folder.workshop.data if folder.workshop is not None else None
     public = data.get("public") if isinstance(data, dict) else None
-    if isinstance(public, list) and public:
-        yield Finding("widened", WORKSHOP, f"made public by the setting: {', '.join(map(str, public))}")
+    known = set(widenable())
+    for line in told([name for name in public if name in known] if isinstance(public, list) else []):
+        yield Finding("widened", WORKSHOP, f"made public by the setting: {line}")
 
 
 def _tracked(repository: Repository, folder: Folder, outs: tuple[str, ...]) -> Iterator[Finding]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from importlib.util import find_spec
 
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import say, term
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import count
 from generator.tables import ALL, Table, public_columns
@@ -16,6 +16,10 @@ SUMS = "data/sha256.txt"
 WRITES_PARQUET = find_spec("pyarrow") is not None
 KINDS = ("csv", "json", *(["parquet"] if WRITES_PARQUET else []))
 NO_PARQUET = "Parquet files are not here: the site was built without pyarrow. Installed as esterday[parquet], they are written too."
+# sums over batches say less than the workshop's own where it keeps one private; whether it does is private too
+WIDENED = term(
+    "Some columns are here because the workshop's settings make them public. They are computed as if batches that it keeps private, if there are any, had never been."
+)
 BESIDE = {
     "data/dictionary.json": "every column with unit and meaning",
     "data/datapackage.json": "the same as a Data Package, with a Table Schema of every .csv",
@@ -47,10 +51,17 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
         finding=f"{count(len(kept), 'table')} as CSV and JSON{' and Parquet' if WRITES_PARQUET else ''}; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",
         content={
             "files": files,
-            "intro": "" if WRITES_PARQUET else NO_PARQUET,
+            "intro": " ".join(_intro(shared and bool(widened))),
             "dictionary": [_dictionary(table, columns) for table, columns in kept],
         },
     )
+
+
+def _intro(widened: bool) -> Iterator[str]:
+    if not WRITES_PARQUET:
+        yield NO_PARQUET
+    if widened:
+        yield say(WIDENED)
 
 
 def _dictionary(table: Table, columns: Sequence[str]) -> TableView:

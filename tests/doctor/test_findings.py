@@ -122,7 +122,7 @@ CASES: dict[str, tuple[str, Callable[[Path], object]]] = {
     "widened": (
         "widened",
         lambda top: (top / "logbook" / "logbook.yaml").write_text(
-            (top / "logbook" / "logbook.yaml").read_text(encoding="utf-8") + "public: [batches.cost_per_l]\n",
+            (top / "logbook" / "logbook.yaml").read_text(encoding="utf-8") + "public: [costs.cash_per_l]\n",
             encoding="utf-8",
         ),
     ),

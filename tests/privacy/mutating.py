@@ -13,7 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from generator.build import computed
-from generator.compute.bare import OF_LOTS, public_keys
+from generator.compute.bare import OF_LOTS
+from generator.compute.opened import public_keys
 from generator.read.document import Document
 from generator.read.folder import Folder, read_folder
 from generator.records import KINDS, Materials, Record, Workshop
@@ -27,7 +28,7 @@ POOL: tuple[Any, ...] = (
     "other words", "true", "7.5 kg", "3 L at 15 °C", "17 L", "41 km", "3 h", "19 kWh", "31 %", "7 mg/kg", "3.5 mg KOH/g", "2 cm",
     "2026-01-06", "2026-01-09", "91.00 EUR", "0.91 EUR/L", "9.10 EUR/kg", "9.10 EUR/h", "0.91 EUR/km", "7.3 mL", "Asia/Tokyo", "soap",
     "16 °C", {"kind": "hemispherical"}, "FIFO", "koh-1", "oil-1", "oil-0001", "tank-1", "tank-0001", ["other words"], ["oil"], "23", "2", {},
-    {"catalyst": "koh-1"}, {"catalyst": "koh-0001"}, {"lot": "meoh-1", "volume": "1 L"}, {"lot": "meoh-0001", "volume": "1 L"},
+    {"distance": "41 km"}, {"catalyst": "koh-1"}, {"catalyst": "koh-0001"}, {"lot": "meoh-1", "volume": "1 L"}, {"lot": "meoh-0001", "volume": "1 L"},
 )  # fmt: skip
 
 
@@ -125,6 +126,12 @@ def at(data: Any, path: Place) -> Any:
 
 def change(folder: Folder, site: Site, value: Any) -> Folder | None:
     """A copy with this value in the key (None: without the key); None itself where that is no change or no good logbook."""
+    changed = laid(folder, site, value)
+    return changed if changed is not None and fit(changed) else None
+
+
+def laid(folder: Folder, site: Site, value: Any) -> Folder | None:
+    """The same where only the record itself was looked at; the logbook may not be fit."""
     ((model, document),) = [each for each in documents(folder) if each[1].file == site.file]
     other = copy.deepcopy(document)
     try:
@@ -142,7 +149,7 @@ def change(folder: Folder, site: Site, value: Any) -> Folder | None:
     changed = _with(folder, document, other)
     assert changed.workshop is not None
     record, _ = record_of(model, other, context_of(changed.workshop))
-    return changed if record is not None and fit(changed) else None
+    return changed if record is not None else None
 
 
 def _with(folder: Folder, old: Document, new: Document) -> Folder:

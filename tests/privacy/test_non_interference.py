@@ -14,7 +14,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from generator.compute.bare import public_keys
+from generator.compute.opened import public_keys
 from generator.read.folder import Folder, read_folder
 from tests.hostile.books import PLAIN, write
 from tests.logbook_files import logbook
