@@ -51,7 +51,7 @@ def pages(results: Results) -> Iterator[Page]:
                 ],
                 "command": f"esterday offer {row['offer']}",
                 "like": f"{LIKE_MG_KOH_PER_G:.0f} mg KOH/g",
-                "cautions": list(CAUTIONS),
+                "cautions": [say(text) for text in CAUTIONS],
             },
         )
 

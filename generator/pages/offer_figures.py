@@ -171,7 +171,7 @@ def _fit(row: Row, view: Shown) -> Iterator[Figure]:
     if row["lasts_days"] is not None:
         yield Figure(
             say("Oil would last"),
-            count(round(row["lasts_days"]), "day"),
+            count(round(row["lasts_days"]), "day", "days"),
             say("with it, at the use of the last 90"),
             "cover",
         )

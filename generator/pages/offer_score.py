@@ -52,7 +52,7 @@ def score(rows: Sequence[Row], view: Shown) -> str:
     found = [
         say(
             "{offers} bought and used: what was told on the day and what came.",
-            offers=count(len(rows), "offer"),
+            offers=count(len(rows), "offer", "offers"),
         ),
         say(
             "{hits} of {ranged} came within the range, where about half should be, for it is the middle half of single batches; {dearer} came dearer than what was to expect and {cheaper} cheaper, by {mean} on average, {either} either way.",

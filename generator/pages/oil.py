@@ -55,7 +55,7 @@ def page(results: Results) -> Page:
                 lots_table(lots, view, results),
             ],
             "intro": "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold.",
-            "cautions": list(CAUTIONS),
+            "cautions": [say(text) for text in CAUTIONS],
         },
     )
 
