@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.language import say, term
 from generator.pages.parts import Row
 from generator.pages.view import Figure
 from generator.pages.words import UNKNOWN, Shown, count, listed, with_unit
@@ -11,113 +12,155 @@ from generator.units import Unit
 
 # What is done to the oil before a batch, and what a dose is weighed out of.
 CAUTIONS = (
-    "Hot wet oil erupts: settle and dry it slowly, and watch it.",
-    "Alkali in methanol runs hot, and methoxide burns skin; the dose here is arithmetic on the workshop's own rule.",
+    term("Hot wet oil erupts: settle and dry it slowly, and watch it."),
+    term(
+        "Alkali in methanol runs hot, and methoxide burns skin; the dose here is arithmetic on the workshop's own rule."
+    ),
 )
 
 
 def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
     """What an offer is worth; an unknown figure says what it lacks."""
-    low, high = (
-        view.per_volume(row["cost_low_per_l"], digits),
-        view.per_volume(row["cost_high_per_l"], digits),
-    )
-    spread = f"{low} to {high}" if UNKNOWN not in (low, high) else ""
-    fuel = (
-        f"{view.volume(row['fuel_low_l'])} to {view.volume(row['fuel_high_l'])}"
-        if row["fuel_low_l"] is not None
-        else f"at most {view.volume(row['fuel_high_l'])}"
-    )
     return [
+        *_prices(row, view, digits),
         Figure(
-            "Asked",
-            view.per_volume(row["asked_per_l"], digits),
-            f"{view.volume(row['quantity_l'])}, until {row['valid_until'] or 'not said'}",
-        ),
-        Figure(
-            "Highest price",
-            view.per_volume(row["highest_price_per_l"], digits),
-            f"at the target, {_haulage(row)}",
-            "highest-price",
-            _lack(row["highest_price_per_l"], _wanting(row, "target_per_l")),
-        ),
-        Figure(
-            "Highest price, pump",
-            view.per_volume(row["highest_at_pump_per_l"], digits),
-            f"diesel at {view.per_volume(row['diesel_per_l'], digits)}, heat for heat",
-            "highest-price",
-            _lack(row["highest_at_pump_per_l"], _wanting(row, "diesel_per_l")),
-        ),
-        Figure(
-            "Fuel to expect",
-            fuel if row["fuel_high_l"] is not None else UNKNOWN,
-            row["yield_basis"],
+            say("Fuel to expect"),
+            fuel_range(row["fuel_low_l"], row["fuel_high_l"], view),
+            say(row["yield_basis"]),
             "offer",
-            _lack(row["fuel_high_l"], "five finished batches, or a titration and a fatty-acid profile"),
+            _lack(row["fuel_high_l"], say("five finished batches, or a titration and a fatty-acid profile")),
         ),
         Figure(
-            "Cost of the fuel",
+            say("Cost of the fuel"),
             view.per_volume(row["cost_per_l"], digits),
-            spread,
+            price_range(row["cost_low_per_l"], row["cost_high_per_l"], view, digits),
             "offer",
             _lack(row["cost_per_l"], _wanting(row)),
         ),
         *_tiers(row, view, digits),
         *_fit(row, view),
-        Figure(
-            "Diesel equivalent",
-            view.per_volume(row["cost_per_diesel_l"], digits),
-            f"with the net heat of a {view.volume_word} of diesel; {view.money(row['cost_per_mj'], 4)} per MJ",
-            "diesel-equivalent",
-            _lack(row["cost_per_diesel_l"], _wanting(row)),
-        ),
-        Figure(
-            "Usable oil",
-            view.per_mass(row["per_usable_kg"], digits),
-            f"for {view.volume(row['usable_l'])}, {'with' if row['haulage'] is not None else 'without'} haulage",
-            "offer",
-            _lack(row["per_usable_kg"], "a price"),
-        ),
-        Figure(
-            "Soap to come",
-            view.mass(row["soap_kg"]),
-            "from its free acid, in all layers",
-            "soap-from-acid",
-            _lack(row["soap_kg"], "a titration"),
-        ),
-        Figure(
-            "Dose",
-            with_unit(row["dose_g_per_l"], "g/L of pure base", 1),
-            "the maker's own rule",
-            "dose",
-            _lack(row["dose_g_per_l"], "a titration"),
-        ),
-        *([Figure("Before it is used", row["advice"])] if row["advice"] else []),
-        *(
-            [
-                Figure(
-                    "Not tested",
-                    row["unknown"],
-                    "a titration finds batches of like oil; water decides about drying",
-                )
-            ]
-            if row["unknown"]
-            else []
-        ),
+        *_by_measure(row, view, digits),
+        *_of_oil(row, view),
+        *([Figure(say("Before it is used"), say(row["advice"]))] if row["advice"] else []),
+        *([Figure(say("Not tested"), say(row["unknown"]), _testing(row))] if row["unknown"] else []),
     ]
+
+
+def _prices(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
+    """What is asked, and the highest prices worth paying."""
+    yield Figure(
+        say("Asked"),
+        view.per_volume(row["asked_per_l"], digits),
+        say(
+            "{quantity}, until {day}",
+            quantity=view.volume(row["quantity_l"]),
+            day=row["valid_until"] or say("not said"),
+        ),
+    )
+    yield Figure(
+        say("Highest price"),
+        view.per_volume(row["highest_price_per_l"], digits),
+        say("at the target, {haulage}", haulage=_haulage(row)),
+        "highest-price",
+        _lack(row["highest_price_per_l"], _wanting(row, "target_per_l")),
+    )
+    yield Figure(
+        say("Highest price, pump"),
+        view.per_volume(row["highest_at_pump_per_l"], digits),
+        say("diesel at {price}, heat for heat", price=view.per_volume(row["diesel_per_l"], digits)),
+        "highest-price",
+        _lack(row["highest_at_pump_per_l"], _wanting(row, "diesel_per_l")),
+    )
+
+
+def _by_measure(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
+    """The cost by its heat, and the price of the oil by what of it can be used."""
+    yield Figure(
+        say("Diesel equivalent"),
+        view.per_volume(row["cost_per_diesel_l"], digits),
+        say(
+            "with the net heat of a {volume} of diesel; {price} per MJ",
+            volume=view.volume_word,
+            price=view.money(row["cost_per_mj"], 4),
+        ),
+        "diesel-equivalent",
+        _lack(row["cost_per_diesel_l"], _wanting(row)),
+    )
+    usable = view.volume(row["usable_l"])
+    yield Figure(
+        say("Usable oil"),
+        view.per_mass(row["per_usable_kg"], digits),
+        say("for {usable}, with haulage", usable=usable)
+        if row["haulage"] is not None
+        else say("for {usable}, without haulage", usable=usable),
+        "offer",
+        _lack(row["per_usable_kg"], say("a price")),
+    )
+
+
+def _of_oil(row: Row, view: Shown) -> Iterator[Figure]:
+    """What its acid will ask for."""
+    yield Figure(
+        say("Soap to come"),
+        view.mass(row["soap_kg"]),
+        say("from its free acid, in all layers"),
+        "soap-from-acid",
+        _lack(row["soap_kg"], say("a titration")),
+    )
+    yield Figure(
+        say("Dose"),
+        with_unit(row["dose_g_per_l"], say("g/L of pure base"), 1),
+        say("the maker's own rule"),
+        "dose",
+        _lack(row["dose_g_per_l"], say("a titration")),
+    )
+
+
+def _testing(row: Row) -> str:
+    """What testing would change, by what was not tested."""
+    found = []
+    if row["acid_value_mg_koh_per_g"] is None:
+        found.append(
+            say(
+                "without a titration all recent batches count alike, and dose and soap stay unknown; one narrows the yield to like oil"
+            )
+        )
+    if row["water_mg_per_kg"] is None:
+        found.append(say("water decides about drying, and counts where it is more than the usual loss"))
+    return "; ".join(found)
+
+
+def fuel_range(low: float | None, high: float | None, view: Shown) -> str:
+    """Fuel to expect from low to high; the high end alone where only chemistry speaks."""
+    if high is None:
+        return say(UNKNOWN)
+    if low is None:
+        return say("at most {high}", high=view.volume(high))
+    return say("{low} to {high}", low=view.volume(low), high=view.volume(high))
+
+
+def price_range(low: float | None, high: float | None, view: Shown, digits: int) -> str:
+    """A price from low to high; the low end alone where only chemistry speaks, nothing where no end is known."""
+    if low is None:
+        return ""
+    if high is None:
+        return say("at least {low}", low=view.per_volume(low, digits))
+    return say("{low} to {high}", low=view.per_volume(low, digits), high=view.per_volume(high, digits))
 
 
 def _tiers(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
     """The same cost with less and with more in it."""
-    for tier, label, lack in (("cash", "Without media", ""), ("labour", "With labour", "labour_rate")):
+    for tier, label, lack in (
+        ("cash", say("Without media"), ""),
+        ("labour", say("With labour"), "labour_rate"),
+    ):
         low, middle, high = (row[f"{tier}{end}_per_l"] for end in ("_low", "", "_high"))
         if middle is None and row["cost_per_l"] is None:
             continue
-        spread = [view.per_volume(end, digits) for end in (low, high)]
         yield Figure(
             label,
             view.per_volume(middle, digits),
-            "" if UNKNOWN in spread else f"{spread[0]} to {spread[1]}",
+            price_range(low, high, view, digits),
             "offer",
             _lack(middle, lack or _wanting(row)),
         )
@@ -127,41 +170,44 @@ def _fit(row: Row, view: Shown) -> Iterator[Figure]:
     """Of an open offer: how long the oil would last with it, and whether there are vessels for it."""
     if row["lasts_days"] is not None:
         yield Figure(
-            "Oil would last",
-            count(round(row["lasts_days"]), "day"),
-            "with it, at the use of the last 90",
+            say("Oil would last"),
+            count(round(row["lasts_days"]), "day", "days"),
+            say("with it, at the use of the last 90"),
             "cover",
         )
     if row["room_l"] is not None:
-        fits = row["room_l"] >= 0
-        text = view.volume(abs(row["room_l"]))
         yield Figure(
-            "Room left" if fits else "Too much by", text, "of the vessels for oil, as it comes", "cover"
+            say("Room left") if row["room_l"] >= 0 else say("Too much by"),
+            view.volume(abs(row["room_l"])),
+            say("of the vessels for oil, as it comes"),
+            "cover",
         )
 
 
 def oil_unit(per: Unit | None, view: Shown) -> str:
     """The unit of the price that is asked."""
-    return f"{view.currency}/{per.symbol}" if per is not None else f"{view.currency} for all of it"
+    return (
+        f"{view.currency}/{per.symbol}"
+        if per is not None
+        else say("{currency} for all of it", currency=view.currency)
+    )
 
 
 def _haulage(row: Row) -> str:
     """Whether the way to fetch it is in the price."""
-    return (
-        "after haulage"
-        if row["haulage"] is not None
-        else "haulage not counted: needs a distance and collection_rate"
-    )
+    if row["haulage"] is not None:
+        return say("after haulage")
+    return say("haulage not counted: needs a distance and collection_rate")
 
 
 def _wanting(row: Row, *more: str) -> str:
     """What an offer's cost or price cannot be computed without, and is not there."""
     names = {
-        "fuel_l": "five finished batches with oil like this",
-        "other_cost_per_l": "five batches whose cost with media is known",
-        "target_per_l": "target_cost in logbook.yaml",
-        "diesel_per_l": "a price of diesel in prices/",
-        "asked_per_l": "a price",
+        "fuel_l": say("five finished batches with oil like this"),
+        "other_cost_per_l": say("five batches whose cost with media is known"),
+        "target_per_l": say("target_cost in logbook.yaml"),
+        "diesel_per_l": say("a price of diesel in prices/"),
+        "asked_per_l": say("a price"),
     }
     return listed(
         [
@@ -173,4 +219,4 @@ def _wanting(row: Row, *more: str) -> str:
 
 
 def _lack(value: object, need: str) -> str:
-    return f"needs {need}" if value is None else ""
+    return say("needs {need}", need=need) if value is None else ""

@@ -8,6 +8,7 @@ from generator.compute.results import Results
 from generator.language import say
 from generator.pages.lots import acid_chart, lots_table, price_chart, ways_table
 from generator.pages.offer_figures import CAUTIONS, offer_figures
+from generator.pages.offer_score import score_table
 from generator.pages.parts import (
     ACID_VALUE_COLUMN,
     Row,
@@ -23,7 +24,7 @@ from generator.pages.parts import (
 )
 from generator.pages.vats import vat_figures, vat_tables
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import Shown, count, shown, shown_change
+from generator.pages.words import Shown, count, shown
 from generator.tables import OFFERS
 
 
@@ -51,48 +52,16 @@ def page(results: Results) -> Page:
                 for chart in (offers_chart(offers, view), price_chart(lots, view), acid_chart(results, view))
                 if chart is not None
             ],
+            "first": [offers_table(offers, view)] if offers else [],
             "tables": [
-                offers_table(offers, view),
                 *([score] if (score := score_table(offers, view)) is not None else []),
                 lots_table(lots, view, results),
                 *ways_table(lots, view),
                 *vat_tables(results.rows("vats"), view),
             ],
             "intro": "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold.",
-            "cautions": list(CAUTIONS),
+            "cautions": [say(text) for text in CAUTIONS],
         },
-    )
-
-
-def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
-    """What was told of offers that were bought, and what came of them; nothing before one of them was used up."""
-    rows = [row for row in offers if row["missed_by_per_l"] is not None]
-    if not rows:
-        return None
-    hits = sum(row["within"] == "yes" for row in rows)
-    off = sum(abs(row["missed_by_per_l"]) for row in rows) / len(rows)
-    caption = f"Offers bought: what was told on that day and what came. {hits} of {len(rows)} within the range, where about half should be, for it is the middle half; the middle was {view.per_volume(off, 2)} off on average"
-    return table_view(
-        OFFERS,
-        "score",
-        caption,
-        sorted(rows, key=lambda row: row["offered"], reverse=True),
-        [
-            Show("offer", "Offer", plain("offer"), href=lambda row: offer_link(row["offer"])),
-            Show("lot", "Lot", plain("lot"), href=lambda row: lot_link(row["lot"])),
-            Show("cost_low_per_l", "Told, from", prices(view, "cost_low_per_l", 2), view.per_unit),
-            Show("cost_per_l", "To expect", prices(view, "cost_per_l", 2), view.per_unit),
-            Show("cost_high_per_l", "To", prices(view, "cost_high_per_l", 2), view.per_unit),
-            Show("came_cost_per_l", "Came", prices(view, "came_cost_per_l", 2), view.per_unit),
-            Show(
-                "missed_by_per_l",
-                "Off by",
-                lambda row: shown_change(view.per_volume_number(row["missed_by_per_l"]), 2),
-                view.per_unit,
-            ),
-            Show("within", "Within", plain("within")),
-            Show("came_yield_pct", "Yield", figures("came_yield_pct", 1), "%"),
-        ],
     )
 
 

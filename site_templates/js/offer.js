@@ -6,6 +6,7 @@
     return;
   }
   var told = JSON.parse(document.getElementById("mover-data").textContent);
+  var ranges = told.ranges;
   var digits = Number(part.dataset.digits);
   var inputs = {};
   ["acid", "water", "asked", "diesel"].forEach(function (name) {
@@ -24,13 +25,21 @@
 
   function written(value, unit) {
     if (isNaN(value)) {
-      return "unknown";
+      return ranges.none;
     }
     var text = Math.abs(value).toFixed(digits);
     var sign = value < 0 && Number(text) ? "\u2212" : "";
     var parts = text.split(".");
     parts[0] = parts[0].replace(/\B(?=(\d{3})+$)/g, part.dataset.group);
     return sign + parts.join(part.dataset.decimal) + (unit ? "\u202f" + unit : "");
+  }
+
+  function range(low, high, unit) {
+    if (isNaN(low)) {
+      return ranges.none;
+    }
+    var least = isNaN(high);
+    return (least ? ranges.least : ranges.both).replace("{low}", written(low, least ? unit : "")).replace("{high}", written(high, unit));
   }
 
   function show() {
@@ -45,6 +54,12 @@
     });
     part.querySelectorAll("[data-plane]").forEach(function (place) {
       place.textContent = written(amount(step.planes[place.dataset.plane]), place.dataset.unit);
+    });
+    part.querySelectorAll("[data-range]").forEach(function (place) {
+      var ends = place.dataset.range.split(" ").map(function (name) {
+        return amount(step.planes[name]);
+      });
+      place.textContent = range(ends[0], ends[1], place.dataset.unit);
     });
     part.querySelectorAll("[data-text]").forEach(function (place) {
       place.textContent = step.texts[place.dataset.text];

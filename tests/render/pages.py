@@ -10,7 +10,7 @@ from generator.explaining import Explained
 from generator.methods import Check, Described, Method, Symbol
 from generator.pages.batch_working import Working
 from generator.pages.glossary import Word
-from generator.pages.offer import Mover, Slide, Typed
+from generator.pages.offer_moved import Mover, Slide, Typed
 from generator.pages.view import Cell, Chart, Entry, Figure, Head, Page, TableView
 from generator.pages.weigh_words import Row, Section
 from generator.problems import Rule
@@ -76,9 +76,10 @@ def _mover(text: str) -> Mover:
     slides = (Slide("acid", text, (text, text), 1), Slide("water", text, (text,), 0))
     typed = (Typed("asked", text, text, "0.44"), Typed("diesel", text, text, ""))
     data = {"waters": 1, "at": [0, 0], "steps": [{"texts": {"dose": text}, "planes": {"cost": None}}]}
-    places = ("cost", "cost_low", "cost_high", "saving", "highest", "highest_at_pump", "room")
+    places = ("cost", "cost_low", "cost_high", "cost_range", "saving", "highest", "highest_at_pump", "room")
     first = dict.fromkeys((*places, "dose", "fuel", "basis", "advice"), text)
-    return Mover(slides, typed, text, text, text, 3, text, text, first, data)
+    ranges = {"both": text, "least": text, "none": text}
+    return Mover(slides, typed, text, text, text, 3, text, text, ranges, first, data)
 
 
 def content(text: str) -> Mapping[str, Mapping[str, Any]]:

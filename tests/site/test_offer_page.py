@@ -46,10 +46,15 @@ def command(*options: str, offer: str = OFFER, logbook: str = "logbook") -> dict
 
 
 def told(browser: webdriver.Chrome) -> dict[str, str]:
-    """The numbers that stand on the page."""
-    return {
-        name: browser.find_element(By.CSS_SELECTOR, f"#mover [data-plane='{name}']").text.split("\u202f")[0]
+    """The numbers that stand on the page, the two ends of the range among them."""
+    low, high, *_ = browser.find_element(By.CSS_SELECTOR, "#mover [data-range]").text.split(" to ") * 2
+    places = {
+        name: browser.find_element(By.CSS_SELECTOR, f"#mover [data-plane='{name}']").text
         for name in MOVED
+        if name not in ("cost_low", "cost_high")
+    }
+    return {
+        name: text.split("\u202f")[0] for name, text in {**places, "cost_low": low, "cost_high": high}.items()
     }
 
 
@@ -60,7 +65,7 @@ def expected(values: dict[str, Any]) -> dict[str, str]:
 def test_what_stands_there_before_the_script_is_what_the_script_writes(
     page: webdriver.Chrome, demo: Path
 ) -> None:
-    written = "return [...document.querySelectorAll('#mover [data-plane], #mover [data-text]')].map(each => each.textContent)"
+    written = "return [...document.querySelectorAll('#mover [data-plane], #mover [data-range], #mover [data-text]')].map(each => each.textContent)"
     after = page.execute_script(written)
     source = (demo / "offers" / f"{OFFER}.html").read_text(encoding="utf-8")
     before = page.execute_script(
@@ -68,7 +73,7 @@ def test_what_stands_there_before_the_script_is_what_the_script_writes(
         + written.replace("document", "read"),
         source,
     )
-    assert len(before) == 11 and before == after
+    assert len(before) == 10 and before == after
     assert "unknown" not in before
 
 
@@ -137,6 +142,9 @@ def test_beyond_the_own_record_it_says_unknown(page: webdriver.Chrome) -> None:
     slide_to(page, "acid", "9.0")
     assert command("--acid-value=9.0 mg KOH/g")["cost_per_l"] is None
     assert page.find_element(By.CSS_SELECTOR, "#mover [data-plane='cost']").text == "unknown"
+    assert page.find_element(By.CSS_SELECTOR, "#mover [data-range]").text.startswith("at least 0.")
+    type_in(page, "asked", "")
+    assert page.find_element(By.CSS_SELECTOR, "#mover [data-range]").text == "unknown"
 
 
 def test_a_price_that_is_none_leaves_what_hangs_on_it_unknown(page: webdriver.Chrome) -> None:

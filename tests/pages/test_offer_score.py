@@ -1,0 +1,61 @@
+"""What the page of oil says of its forecasts: counts by hand, and no more than so few can tell."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from generator.pages.offer_score import score, score_table
+from generator.pages.words import Shown
+
+VIEW = Shown({"volume": "L", "mass": "kg", "temperature": "°C", "pressure": "bar"}, "EUR", "15 °C")
+
+
+def rows(*missed: tuple[float, str | None]) -> list[dict[str, Any]]:
+    return [{"missed_by_per_l": off, "within": within} for off, within in missed]
+
+
+def test_the_counts_and_the_means() -> None:
+    """0.10 and -0.04: 0.03 on average, 0.07 either way."""
+    told = score(rows((0.10, "no"), (-0.04, "yes")), VIEW)
+    assert told.startswith("2 offers bought and used: ")
+    assert "1 of 2 came within the range" in told
+    assert "1 came dearer than what was to expect and 1 cheaper, by +0.030 on average" in told
+    assert "0.070\u202fEUR/L either way" in told
+    assert told.endswith("So few can tell nothing of how good the forecasts are.")
+
+
+@pytest.mark.parametrize(
+    ("hits", "misses", "told"),
+    [(4, 8, "so few cannot tell (sign test, p = 0.39)"),
+     (1, 11, "The ranges are too narrow (sign test, p = 0.006)"),
+     (12, 0, "The ranges are too wide (sign test, p = 0.000)")],
+)  # fmt: skip
+def test_what_the_count_within_can_tell(hits: int, misses: int, told: str) -> None:
+    """p by scipy.stats.binomtest 1.17.1, two-sided, one half: 0.3877, 0.00635, 0.00049 (library)."""
+    found = score(
+        rows(*[(0.1, "yes"), (-0.1, "yes")] * 10)[:hits] + rows(*[(0.1, "no"), (-0.1, "no")] * 10)[:misses],
+        VIEW,
+    )
+    assert told in found
+
+
+@pytest.mark.parametrize(
+    ("dearer", "cheaper", "told"),
+    [(5, 7, "too low or too high so few cannot tell (sign test, p = 0.77)"),
+     (10, 1, "Forecasts lie too low (sign test, p = 0.012)"),
+     (1, 10, "Forecasts lie too high (sign test, p = 0.012)")],
+)  # fmt: skip
+def test_what_the_sides_can_tell(dearer: int, cheaper: int, told: str) -> None:
+    """p by scipy.stats.binomtest 1.17.1: 0.7744, 0.01172 (library)."""
+    found = score(rows(*[(0.1, "yes")] * dearer, *[(-0.1, "no")] * cheaper), VIEW)
+    assert told in found
+
+
+def test_one_without_a_range_counts_to_neither_side() -> None:
+    assert "1 of 1 came within the range" in score(rows((0.1, "yes"), (0.1, None)), VIEW)
+
+
+def test_before_one_was_used_there_is_no_score() -> None:
+    assert score_table([{"missed_by_per_l": None}], VIEW) is None
