@@ -77,13 +77,17 @@ def _intro(results: Results, charges: Sequence[Row]) -> str:
     parts = []
     if {row["type"] for row in charges} >= {"absorbent", "resin"}:
         parts.append(
-            "An absorbent guards and a resin polishes; they keep their own ledgers and cannot change places."
+            say(
+                "An absorbent guards and a resin polishes; they keep their own ledgers and cannot change places."
+            )
         )
     parts.append(
-        "Capacities are learnt from this workshop's own spent charges; under three of them the figure in the medium's row stands."
+        say(
+            "Capacities are learnt from this workshop's own spent charges; under three of them the figure in the medium's row stands."
+        )
     )
     if results.audience == "shared":
-        parts.append("Runs of batches that are not shown here are left out of every sum.")
+        parts.append(say("Runs of batches that are not shown here are left out of every sum."))
     return " ".join(parts)
 
 
@@ -93,9 +97,20 @@ def _consumption(results: Results) -> str:
     recent, before = rows[-ROLLING:], rows[-2 * ROLLING : -ROLLING]
     if len(recent) < ROLLING:
         return ""
-    text = f" The last {ROLLING} batches used {_mean_kg(recent):.1f} kg of medium per 1000 L"
+    text = say(
+        " The last {rolling} batches used {mean_kg:.1f} kg of medium per 1000 L",
+        rolling=ROLLING,
+        mean_kg=_mean_kg(recent),
+    )
     return (
-        f"{text}, the {ROLLING} before them {_mean_kg(before):.1f}." if len(before) == ROLLING else f"{text}."
+        say(
+            "{text}, the {rolling} before them {mean_kg:.1f}.",
+            text=text,
+            rolling=ROLLING,
+            mean_kg=_mean_kg(before),
+        )
+        if len(before) == ROLLING
+        else f"{text}."
     )
 
 
@@ -107,15 +122,26 @@ def _mean_kg(rows: Sequence[Row]) -> float:
 def finding(standing: Sequence[Row]) -> str:
     """How many beds in service ask for something, and which; where each stands follows in its figures."""
     if not standing:
-        return "No bed is in service."
+        return say("No bed is in service.")
     asking = [row for row in standing if row["action"]]
-    beds = f"{count(len(standing), 'bed')} in service"
+    beds = say("{bed} in service", bed=count(len(standing), "bed", "beds"))
     if not asking:
-        return f"{beds}, and {'it' if len(standing) == 1 else 'none'} asks for {'nothing' if len(standing) == 1 else 'anything'} now, by what was titrated."
+        return say(
+            "{beds}, and {value} asks for {value_2} now, by what was titrated.",
+            beds=beds,
+            value="it" if len(standing) == 1 else "none",
+            value_2="nothing" if len(standing) == 1 else "anything",
+        )
     told = "; ".join(
         f"{row['purifier']} {row['vessel']} ({row['position']}), {row['state']}" for row in asking
     )
-    return f"Of {beds} {len(asking)} {'asks' if len(asking) == 1 else 'ask'} for something now: {told}."
+    return say(
+        "Of {beds} {asking} {value} for something now: {told}.",
+        beds=beds,
+        asking=len(asking),
+        value="asks" if len(asking) == 1 else "ask",
+        told=told,
+    )
 
 
 def refills(standing: Sequence[Row], lots: Sequence[Row], view: Shown) -> list[tuple[str, str]]:
@@ -132,16 +158,28 @@ def refills(standing: Sequence[Row], lots: Sequence[Row], view: Shown) -> list[t
         kg, litres = stock.get((row["medium"], "kg"), 0.0), stock.get((row["medium"], "L"), 0.0)
         if kg < row["mass_kg"] and litres < row["bed_l"]:
             has = view.mass(kg) if kg or not litres else view.volume(litres)
-            told = f"The next filling of vessel {row['vessel']} of {row['purifier']} takes {view.mass(row['mass_kg'])} of {row['medium']}, and {has} is in stock."
+            told = say(
+                "The next filling of vessel {vessel} of {purifier} takes {mass} of {medium}, and {has} is in stock.",
+                vessel=row["vessel"],
+                purifier=row["purifier"],
+                mass=view.mass(row["mass_kg"]),
+                medium=row["medium"],
+                has=has,
+            )
             found.append((told, charge_link(row["charge"])))
     return found
 
 
 def bed(row: Row, view: Shown) -> list[Figure]:
     """The figures of one charge in service that say what to do; its own page has them all."""
-    packed = f"{view.mass(row['mass_kg'])}, bed of {significant(view.volume_number(row['bed_l']), view.display['volume'])}, packed {row['packed']}"
+    packed = say(
+        "{mass}, bed of {volume_number}, packed {packed}",
+        mass=view.mass(row["mass_kg"]),
+        volume_number=significant(view.volume_number(row["bed_l"]), view.display["volume"]),
+        packed=row["packed"],
+    )
     return [
-        Figure("Medium", str(row["medium"]), packed),
+        Figure(say("Medium"), str(row["medium"]), packed),
         *fuel_figures(row, view)[:1],
         *soap_figures(row)[:2],
         *ahead_figures(row, view)[1:4],
@@ -151,17 +189,17 @@ def bed(row: Row, view: Shown) -> list[Figure]:
 
 def runs_table(runs: Sequence[Row], view: Shown) -> TableView:
     """All runs, newest first."""
-    caption, newest_first = newest("Runs", runs, "data/runs.csv")
+    caption, newest_first = newest(say("Runs"), runs, "data/runs.csv")
     return table_view(
         RUNS,
         "runs-table",
         caption,
         newest_first,
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show("start", "Start", plain("start")),
-            Show("vessel", "Vessel", lambda row: f"{row['vessel']}, {row['position']}"),
-            Show("fed_l", "Fed", volumes(view, "fed_l"), view.display["volume"]),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("start", say("Start"), plain("start")),
+            Show("vessel", say("Vessel"), lambda row: f"{row['vessel']}, {row['position']}"),
+            Show("fed_l", say("Fed"), volumes(view, "fed_l"), view.display["volume"]),
             *run_shows(view),
         ],
         filterable=True,

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from importlib.util import find_spec
 
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import say, term
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import count
 from generator.tables import ALL, Table, public_columns
@@ -15,12 +15,14 @@ SUMS = "data/sha256.txt"
 # one more format, where the library that writes it is installed
 WRITES_PARQUET = find_spec("pyarrow") is not None
 KINDS = ("csv", "json", *(["parquet"] if WRITES_PARQUET else []))
-NO_PARQUET = "Parquet files are not here: the site was built without pyarrow. Installed as esterday[parquet], they are written too."
+NO_PARQUET = term(
+    "Parquet files are not here: the site was built without pyarrow. Installed as esterday[parquet], they are written too."
+)
 BESIDE = {
-    "data/dictionary.json": "every column with unit and meaning",
-    "data/datapackage.json": "the same as a Data Package, with a Table Schema of every .csv",
-    SUMS: "the SHA-256 of every file of data, for sha256sum --check",
-    "feed.xml": "the batches as an Atom feed, newest first",
+    "data/dictionary.json": term("every column with unit and meaning"),
+    "data/datapackage.json": term("the same as a Data Package, with a Table Schema of every .csv"),
+    SUMS: term("the SHA-256 of every file of data, for sha256sum --check"),
+    "feed.xml": term("the batches as an Atom feed, newest first"),
 }
 
 
@@ -33,7 +35,11 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
         {
             "name": f"{table.name}.{kind}",
             "href": f"data/{table.name}.{kind}",
-            "text": f"{count(len(results.frames[table.name]), 'row')}, one per {table.row.removeprefix('one ')}",
+            "text": say(
+                "{row}, one per {removeprefix}",
+                row=count(len(results.frames[table.name]), "row", "rows"),
+                removeprefix=table.row.removeprefix("one "),
+            ),
         }
         for table, _ in kept
         for kind in KINDS
@@ -44,7 +50,11 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
         title=say("Downloads"),
         template="downloads.html",
         section="downloads",
-        finding=f"{count(len(kept), 'table')} as CSV and JSON{' and Parquet' if WRITES_PARQUET else ''}; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",
+        finding=say(
+            "{table} as CSV and JSON{value}; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",
+            table=count(len(kept), "table", "tables"),
+            value=say(" and Parquet") if WRITES_PARQUET else "",
+        ),
         content={
             "files": files,
             "intro": "" if WRITES_PARQUET else NO_PARQUET,
@@ -54,7 +64,7 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
 
 
 def _dictionary(table: Table, columns: Sequence[str]) -> TableView:
-    heads = (Head("Column"), Head("Unit"), Head("Meaning"))
+    heads = (Head(say("Column")), Head(say("Unit")), Head(say("Meaning")))
     cells = tuple(
         (Cell(name, name), Cell(table.column(name).unit or "–"), Cell(table.column(name).meaning))
         for name in columns

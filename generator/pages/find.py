@@ -21,6 +21,9 @@ def page(results: Results, pages: Sequence[Page]) -> Page:
         title=say("Find"),
         template="find.html",
         section="find",
-        finding=f"{count(named, 'thing')} with a name, by kind; a search finds results and notes too.",
+        finding=say(
+            "{thing} with a name, by kind; a search finds results and notes too.",
+            thing=count(named, "thing", "things"),
+        ),
         content={"register": register, "kinds": list(KINDS.items()), "entries": found},
     )

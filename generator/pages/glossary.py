@@ -103,7 +103,7 @@ def page() -> Page:
         title=say("Glossary"),
         template="glossary.html",
         section="glossary",
-        finding="What the words of these pages mean, for readers who make no fuel.",
+        finding=say("What the words of these pages mean, for readers who make no fuel."),
         content={
             "topics": list(topics.items()),
             "sorted": sorted(words(), key=lambda word: word.term.casefold()),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from generator.language import say
 from generator.pages.parts import ACID_VALUE_COLUMN, Row, Show, figures, plain, sizes, table_view, unit_costs
 from generator.pages.view import TableView
 from generator.pages.words import Shown, number
@@ -19,22 +20,22 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
     return table_view(
         INVENTORY,
         "inventory-table",
-        "Stock by what it cost: what came in is what was used, lost and is left",
+        say("Stock by what it cost: what came in is what was used, lost and is left"),
         rows,
         [
-            Show("material", "Material", plain("material")),
-            Show("came", "Came in", sizes(view, "came")),
-            Show("came_cost", "Paid", money("came_cost"), view.currency),
-            Show("used", "Used", sizes(view, "used")),
-            Show("used_cost", "Cost of that", money("used_cost"), view.currency),
-            Show("lost", "Missing", sizes(view, "lost")),
-            Show("lost_cost", "Cost missing", money("lost_cost"), view.currency),
-            Show("left", "Left", sizes(view, "left")),
-            Show("left_cost", "Cost of it", money("left_cost"), view.currency),
-            Show("unit_cost", "A unit", unit_costs(view, "unit_cost")),
+            Show("material", say("Material"), plain("material")),
+            Show("came", say("Came in"), sizes(view, "came")),
+            Show("came_cost", say("Paid"), money("came_cost"), view.currency),
+            Show("used", say("Used"), sizes(view, "used")),
+            Show("used_cost", say("Cost of that"), money("used_cost"), view.currency),
+            Show("lost", say("Missing"), sizes(view, "lost")),
+            Show("lost_cost", say("Cost missing"), money("lost_cost"), view.currency),
+            Show("left", say("Left"), sizes(view, "left")),
+            Show("left_cost", say("Cost of it"), money("left_cost"), view.currency),
+            Show("unit_cost", say("A unit"), unit_costs(view, "unit_cost")),
             ACID_VALUE_COLUMN,
-            Show("water_mg_per_kg", "Water", figures("water_mg_per_kg"), "mg/kg"),
-            Show("method", "Costed by", plain("method")),
-            Show("since", "From", plain("since")),
+            Show("water_mg_per_kg", say("Water"), figures("water_mg_per_kg"), "mg/kg"),
+            Show("method", say("Costed by"), plain("method")),
+            Show("since", say("From"), plain("since")),
         ],
     )

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from generator.compute.results import Results
 from generator.data import rows
-from generator.language import say
+from generator.language import say, term
 from generator.methods import CONFIDENCE, Check, Method, methods
 from generator.pages.glossary import words
 from generator.pages.parts import Row, Show, grouped, plain, table_view
@@ -16,9 +16,9 @@ from generator.pages.words import count, shown
 from generator.tables import LIMITS
 
 SHAPES = {
-    "standard": "a standard uncertainty",
-    "limits": "limits, plus or minus",
-    "step": "the step that is read",
+    "standard": term("a standard uncertainty"),
+    "limits": term("limits, plus or minus"),
+    "step": term("the step that is read"),
 }
 
 
@@ -31,14 +31,17 @@ def page(results: Results) -> Page:
         title=say("Methods"),
         template="methods.html",
         section="methods",
-        finding=f"How each figure is made: {count(formulas, 'formula', 'formulas')} with their symbols, sources and checks, the limits with their edition, and the cautions.",
+        finding=say(
+            "How each figure is made: {formula} with their symbols, sources and checks, the limits with their edition, and the cautions.",
+            formula=count(formulas, "formula", "formulas"),
+        ),
         content={
             "methods": entries,
             "held": _held(entries),
             "plainly": {entry.id: [word for word in words() if word.method == entry.id] for entry in entries},
             "tables": [*_limits(results), _precision(), _known(results)],
             "cautions": rows("cautions"),
-            "intro": f"Reference temperature: {shown(results).reference}.",
+            "intro": say("Reference temperature: {reference}.", reference=shown(results).reference),
         },
     )
 
@@ -47,32 +50,37 @@ def _limits(results: Results) -> Iterator[TableView]:
     """The limits of every edition that the logbook chooses, a table each, with the days between which it holds."""
     for place, (edition, rows_of) in enumerate(grouped(results.rows("limits"), "edition").items(), 1):
         first, last = rows_of[0]["from"], rows_of[0]["until"]
-        held = f", from {first}" if first else ""
-        held += f", until {last}" if last else ""
+        held = say(", from {first}", first=first) if first else ""
+        held += say(", until {last}", last=last) if last else ""
         yield table_view(
             LIMITS,
             f"limits-{place}",
-            f"Limits: {edition}{held}. Read in: {rows_of[0]['source']}",
+            say(
+                "Limits: {edition}{held}. Read in: {source}",
+                edition=edition,
+                held=held,
+                source=rows_of[0]["source"],
+            ),
             rows_of,
             [
-                Show("property", "Property", plain("property")),
-                Show("limit", "Limit", _conditioned),
-                Show("methods", "Method named", plain("methods")),
-                Show("confidence", "How sure", plain("confidence")),
-                Show("note", "To be known", lambda row: row["note"] or "–"),
+                Show("property", say("Property"), plain("property")),
+                Show("limit", say("Limit"), _conditioned),
+                Show("methods", say("Method named"), plain("methods")),
+                Show("confidence", say("How sure"), plain("confidence")),
+                Show("note", say("To be known"), lambda row: row["note"] or "–"),
             ],
         )
 
 
 def _conditioned(row: Row) -> str:
-    instead = f"; or {row['instead']}" if row["instead"] else ""
+    instead = say("; or {instead}", instead=row["instead"]) if row["instead"] else ""
     return f"{row['limit']}{instead} ({row['condition']})" if row["condition"] else f"{row['limit']}{instead}"
 
 
 def _precision() -> TableView:
     """The precision of methods that is known here, as it enters the uncertainty of a laboratory's result."""
     heads = (
-        Head("Property"), Head("Method"), Head("Repeatability"), Head("Reproducibility"), Head("Source"), Head("How sure"),
+        Head(say("Property")), Head(say("Method")), Head(say("Repeatability")), Head(say("Reproducibility")), Head(say("Source")), Head(say("How sure")),
     )  # fmt: skip
     cells = []
     for name, by_method in rows("precision").items():
@@ -81,7 +89,7 @@ def _precision() -> TableView:
             told = (name, method, *limits, row["source"], row["confidence"])
             cells.append(tuple(Cell(each, each) for each in told))
     return TableView(
-        "precision", "How far two results of a method lie apart, in 95 % of cases", heads, tuple(cells)
+        "precision", say("How far two results of a method lie apart, in 95 % of cases"), heads, tuple(cells)
     )
 
 
@@ -106,23 +114,33 @@ def _held(entries: Sequence[Method]) -> dict[str, str]:
 def held_by(checks: Sequence[Check]) -> str:
     """`Held by 12 checks: 2 published, 10 derived`; derived ones guard against change and come from no one else."""
     if not checks:
-        return "Held by no check against another source yet."
+        return say("Held by no check against another source yet.")
     counts: Counter[str] = Counter()
     for check in checks:
         counts[check.confidence] += check.count
     parts = [f"{counts[word]} {word}" for word in CONFIDENCE if counts[word]]
-    return f"Held by {count(counts.total(), 'check', 'checks')}: {', '.join(parts)}"
+    return say(
+        "Held by {check}: {join}", check=count(counts.total(), "check", "checks"), join=", ".join(parts)
+    )
 
 
 def _known(results: Results) -> TableView:
     """How well each thing is taken to be known: as the settings say, or as the tool's own rows do."""
-    heads = (Head("What"), Head("Taken as"), Head("Which is"), Head("Source"), Head("How sure"))
+    heads = (
+        Head(say("What")),
+        Head(say("Taken as")),
+        Head(say("Which is")),
+        Head(say("Source")),
+        Head(say("How sure")),
+    )
     cells = []
     for group in rows("instruments").values():
         for name, row in group.items():
             usual = str(row["default"])
             text = results.instruments.get(name, usual)
-            own = ("the logbook", "its own") if text != usual else (row["source"], row["confidence"])
+            own = (
+                (say("the logbook"), say("its own")) if text != usual else (row["source"], row["confidence"])
+            )
             told = (row["what"], text, SHAPES[row["shape"]], *own)
             cells.append(tuple(Cell(each, each) for each in told))
-    return TableView("instruments", "How well things are taken to be known", heads, tuple(cells))
+    return TableView("instruments", say("How well things are taken to be known"), heads, tuple(cells))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import say, term
 from generator.pages.lots import acid_chart, lots_table, price_chart
 from generator.pages.offer_figures import CAUTIONS, offer_figures
 from generator.pages.parts import (
@@ -37,11 +37,11 @@ def page(results: Results) -> Page:
         content={
             "figures": {
                 **{
-                    f"Offer {row['offer']}": offer_figures(row, view)
+                    say("Offer {offer}", offer=row["offer"]): offer_figures(row, view)
                     for row in offers
                     if row["state"] == "open"
                 },
-                "In stock": _stock(results.rows("stock"), view),
+                say("In stock"): _stock(results.rows("stock"), view),
             },
             "charts": [
                 chart
@@ -53,7 +53,9 @@ def page(results: Results) -> Page:
                 *([score] if (score := score_table(offers, view)) is not None else []),
                 lots_table(lots, view, results),
             ],
-            "intro": "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold.",
+            "intro": say(
+                "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold."
+            ),
             "cautions": list(CAUTIONS),
         },
     )
@@ -66,27 +68,32 @@ def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
         return None
     hits = sum(row["within"] == "yes" for row in rows)
     off = sum(abs(row["missed_by_per_l"]) for row in rows) / len(rows)
-    caption = f"Offers bought: what was told on that day and what came. {hits} of {len(rows)} within the range, where about half should be, for it is the middle half; the middle was {view.per_volume(off, 2)} off on average"
+    caption = say(
+        "Offers bought: what was told on that day and what came. {hits} of {rows} within the range, where about half should be, for it is the middle half; the middle was {off} off on average",
+        hits=hits,
+        rows=len(rows),
+        off=view.per_volume(off, 2),
+    )
     return table_view(
         OFFERS,
         "score",
         caption,
         sorted(rows, key=lambda row: row["offered"], reverse=True),
         [
-            Show("offer", "Offer", plain("offer"), href=lambda row: offer_link(row["offer"])),
-            Show("lot", "Lot", plain("lot"), href=lambda row: lot_link(row["lot"])),
-            Show("cost_low_per_l", "Told, from", prices(view, "cost_low_per_l", 2), view.per_unit),
-            Show("cost_per_l", "To expect", prices(view, "cost_per_l", 2), view.per_unit),
-            Show("cost_high_per_l", "To", prices(view, "cost_high_per_l", 2), view.per_unit),
-            Show("came_cost_per_l", "Came", prices(view, "came_cost_per_l", 2), view.per_unit),
+            Show("offer", say("Offer"), plain("offer"), href=lambda row: offer_link(row["offer"])),
+            Show("lot", say("Lot"), plain("lot"), href=lambda row: lot_link(row["lot"])),
+            Show("cost_low_per_l", say("Told, from"), prices(view, "cost_low_per_l", 2), view.per_unit),
+            Show("cost_per_l", say("To expect"), prices(view, "cost_per_l", 2), view.per_unit),
+            Show("cost_high_per_l", say("To"), prices(view, "cost_high_per_l", 2), view.per_unit),
+            Show("came_cost_per_l", say("Came"), prices(view, "came_cost_per_l", 2), view.per_unit),
             Show(
                 "missed_by_per_l",
-                "Off by",
+                say("Off by"),
                 lambda row: shown_change(view.per_volume_number(row["missed_by_per_l"]), 2),
                 view.per_unit,
             ),
-            Show("within", "Within", plain("within")),
-            Show("came_yield_pct", "Yield", figures("came_yield_pct", 1), "%"),
+            Show("within", say("Within"), plain("within")),
+            Show("came_yield_pct", say("Yield"), figures("came_yield_pct", 1), "%"),
         ],
     )
 
@@ -95,31 +102,48 @@ def finding(offers: Sequence[Row], view: Shown) -> str:
     """The open offers against their highest price."""
     standing = [row for row in offers if row["state"] == "open"]
     if not standing:
-        return "No offer is open."
+        return say("No offer is open.")
     judged = [
         row for row in standing if row["highest_price_per_l"] is not None and row["asked_per_l"] is not None
     ]
     if not judged:
-        return f"{count(len(standing), 'offer')} open; none can be judged yet."
+        return say("{offer} open; none can be judged yet.", offer=count(len(standing), "offer", "offers"))
     below = [row for row in judged if row["asked_per_l"] <= row["highest_price_per_l"]]
     fit = [row for row in judged if not row["advice"]]
     if not fit:
-        return f"{count(len(standing), 'offer')} open; each that can be judged wants drying or pre-treatment first."
+        return say(
+            "{offer} open; each that can be judged wants drying or pre-treatment first.",
+            offer=count(len(standing), "offer", "offers"),
+        )
     best = min(fit, key=lambda row: row["asked_per_l"] - row["highest_price_per_l"])
     gap = best["highest_price_per_l"] - best["asked_per_l"]
     side = "below" if gap >= 0 else "above"
-    return (
-        f"{count(len(standing), 'offer')} open, {len(below) or 'none'} asked at or below the highest price at the target; "
-        f"of those that want no drying or pre-treatment {best['offer']} stands best, {view.per_volume(abs(gap), 2)} {side} it."
+    return say(
+        "{offer} open, {value} asked at or below the highest price at the target; of those that want no drying or pre-treatment {offer_2} stands best, {gap} {side} it.",
+        offer=count(len(standing), "offer", "offers"),
+        value=len(below) or "none",
+        offer_2=best["offer"],
+        gap=view.per_volume(abs(gap), 2),
+        side=side,
     )
 
 
-KINDS = {"oil": "Oil", "alcohol": "Methanol", "catalyst": "Catalyst", "acid": "Acid", "medium": "Media"}
+KINDS = {
+    "oil": term("Oil"),
+    "alcohol": term("Methanol"),
+    "catalyst": term("Catalyst"),
+    "acid": term("Acid"),
+    "medium": term("Media"),
+}
 
 
 def _room(litres: float, view: Shown) -> str:
     text = view.volume(abs(litres))
-    return f"room for {text} more" if litres >= 0 else f"{text} more than its vessels hold"
+    return (
+        say("room for {text} more", text=text)
+        if litres >= 0
+        else say("{text} more than its vessels hold", text=text)
+    )
 
 
 def _stock(rows: Sequence[Row], view: Shown) -> list[Figure]:
@@ -127,15 +151,23 @@ def _stock(rows: Sequence[Row], view: Shown) -> list[Figure]:
     out = []
     for row in rows:
         both = len({other["unit"] for other in rows if other["kind"] == row["kind"]}) == 2
-        kept = (", by volume" if row["unit"] == "L" else ", by mass") if both else ""
+        kept = (say(", by volume") if row["unit"] == "L" else say(", by mass")) if both else ""
         text = view.volume(row["left"]) if row["unit"] == "L" else view.mass(row["left"])
-        told = ["by the book"]
+        told = [say("by the book")]
         if row["cover_days"] is not None and row["kind"] != "medium":
-            told.append(f"{count(round(row['cover_days']), 'day')} at the use of the last 90")
+            told.append(
+                say("{day} at the use of the last 90", day=count(round(row["cover_days"]), "day", "days"))
+            )
         if row["room_l"] is not None:
             told.append(_room(row["room_l"], view))
         if row["oldest_days"]:
-            told.append(f"the oldest, {row['oldest']}, {count(row['oldest_days'], 'day')} here")
+            told.append(
+                say(
+                    "the oldest, {oldest}, {day} here",
+                    oldest=row["oldest"],
+                    day=count(row["oldest_days"], "day", "days"),
+                )
+            )
         out.append(Figure(f"{KINDS[row['kind']]}{kept}", text, "; ".join(told), "cover"))
     return out
 
@@ -156,10 +188,12 @@ def offers_chart(offers: Sequence[Row], view: Shown) -> Chart | None:
         for row in rows
     )
     target = view.per_volume_number(rows[0]["target_per_l"])
-    sentence = "Cost of fuel with media from each offer; the bar runs from good yield and low other costs to poor yield and high ones, by the quartiles of this workshop's own record."
+    sentence = say(
+        "Cost of fuel with media from each offer; the bar runs from good yield and low other costs to poor yield and high ones, by the quartiles of this workshop's own record."
+    )
     return Chart(
         "offers",
-        f"What the offers would make a {view.volume_word} cost",
+        say("What the offers would make a {volume_word} cost", volume_word=view.volume_word),
         sentence,
         "offer_range",
         values,
@@ -173,55 +207,55 @@ def offers_table(offers: Sequence[Row], view: Shown, id_: str = "offers-table") 
     return table_view(
         OFFERS,
         id_,
-        "Offers",
+        say("Offers"),
         offers,
         [
             Show(
                 "offer",
-                "Offer",
+                say("Offer"),
                 plain("offer"),
                 href=lambda row: offer_link(row["offer"]),
                 anchor=(lambda row: f"offer-{row['offer']}") if id_ == "offers-table" else None,
             ),
             Show(
                 "state",
-                "State",
-                lambda row: f"bought as {row['lot']}" if row["lot"] else str(row["state"]),
+                say("State"),
+                lambda row: say("bought as {lot}", lot=row["lot"]) if row["lot"] else str(row["state"]),
                 href=lambda row: lot_link(row["lot"]) if row["lot"] else "",
             ),
-            Show("valid_until", "Until", plain("valid_until")),
+            Show("valid_until", say("Until"), plain("valid_until")),
             Show(
                 "quantity_l",
-                "Offered",
+                say("Offered"),
                 volumes(view, "quantity_l"),
                 view.display["volume"],
             ),
             Show(
                 "asked_per_l",
-                "Asked",
+                say("Asked"),
                 prices(view, "asked_per_l", 2),
                 view.per_unit,
             ),
             Show(
                 "highest_price_per_l",
-                "Highest price",
+                say("Highest price"),
                 prices(view, "highest_price_per_l", 2),
                 view.per_unit,
             ),
             ACID_VALUE_COLUMN,
-            Show("water_mg_per_kg", "Water", figures("water_mg_per_kg"), "mg/kg"),
+            Show("water_mg_per_kg", say("Water"), figures("water_mg_per_kg"), "mg/kg"),
             Show(
                 "fuel_l",
-                "Fuel to expect",
+                say("Fuel to expect"),
                 volumes(view, "fuel_l"),
                 view.display["volume"],
             ),
             Show(
                 "cost_per_l",
-                "Cost of the fuel",
+                say("Cost of the fuel"),
                 prices(view, "cost_per_l", 2),
                 view.per_unit,
             ),
-            Show("unknown", "Not tested", plain("unknown")),
+            Show("unknown", say("Not tested"), plain("unknown")),
         ],
     )

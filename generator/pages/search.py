@@ -12,6 +12,7 @@ from typing import Any
 from generator.compute.results import Results
 from generator.data import rows
 from generator.explaining import by_area
+from generator.language import say, term
 from generator.methods import methods
 from generator.pages import explain, glossary
 from generator.pages.parts import batch_link, charge_link, grouped, lot_link, offer_link, tank_link
@@ -36,20 +37,20 @@ class Found:
 
 
 PATH = "find.html"
-UNNAMED = ("Result", "Caution")
+UNNAMED = (term("Result"), term("Caution"))
 # the kinds in the order in which they are listed, with what several are called
 KINDS = {
-    "Batch": "Batches",
-    "Charge": "Charges",
-    "Lot": "Lots",
-    "Offer": "Offers",
-    "Tank": "Tanks",
-    "Result": "Results",
-    "Page": "Pages",
-    "Word": "Words",
-    "Caution": "Cautions",
-    "Method": "Methods",
-    "Problem": "Problems",
+    term("Batch"): term("Batches"),
+    term("Charge"): term("Charges"),
+    term("Lot"): term("Lots"),
+    term("Offer"): term("Offers"),
+    term("Tank"): term("Tanks"),
+    term("Result"): term("Results"),
+    term("Page"): term("Pages"),
+    term("Word"): term("Words"),
+    term("Caution"): term("Cautions"),
+    term("Method"): term("Methods"),
+    term("Problem"): term("Problems"),
 }
 
 
@@ -67,7 +68,9 @@ def entries(results: Results, pages: Sequence[Page]) -> list[Found]:
     ]
     if "methods.html" in by_path:
         found += _cautions()
-        found += [Found("Method", each.title, f"methods.html#{each.id}", each.text) for each in methods()]
+        found += [
+            Found(say("Method"), each.title, f"methods.html#{each.id}", each.text) for each in methods()
+        ]
     if glossary.PATH in by_path:
         found += _words()
     if explain.PATH in by_path:
@@ -87,8 +90,8 @@ def _batches(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
         if path not in by_path:  # plans are for the workshop alone
             continue
         yield Found(
-            "Batch",
-            f"Batch {plan.batch}",
+            say("Batch"),
+            say("Batch {batch}", batch=plan.batch),
             path,
             _told(by_path[path].finding, plan.note),
             plan.date.isoformat(),
@@ -97,9 +100,9 @@ def _batches(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
         path = batch_link(row["batch"])
         written = results.written.get(row["batch"], [])
         lots = [item.names for item in written if item.names and item.section != "Fuel"]
-        used = f"From {listed(list(dict.fromkeys(lots)))}." if lots else ""
+        used = say("From {list}.", list=listed(list(dict.fromkeys(lots)))) if lots else ""
         text = _told(by_path[path].finding, row["public_note"], row["note"], used)
-        yield Found("Batch", f"Batch {row['batch']}", path, text, row["date"])
+        yield Found(say("Batch"), say("Batch {batch}", batch=row["batch"]), path, text, row["date"])
 
 
 def _charges(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
@@ -111,33 +114,52 @@ def _charges(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
             for event in events.get(row["charge"], [])
             if event["reason"] or event["used"] or event["note"]
         ]
-        text = _told(by_path[path].finding, row["lot"] and f"From {row['lot']}.", *done)
-        yield Found("Charge", f"Charge {row['charge']}", path, text, row["packed"])
+        text = _told(by_path[path].finding, row["lot"] and say("From {lot}.", lot=row["lot"]), *done)
+        yield Found(say("Charge"), say("Charge {charge}", charge=row["charge"]), path, text, row["packed"])
 
 
 def _lots(results: Results) -> Iterator[Found]:
     for row in reversed(results.rows("lots")):
-        source = row["source"] and f", from {row['source']}"
+        source = row["source"] and say(", from {source}", source=row["source"])
         text = _told(
-            f"{row['material']}, received {row['received']}{source or ''}.", row["code"], row["note"]
+            say(
+                "{material}, received {received}{value}.",
+                material=row["material"],
+                received=row["received"],
+                value=source or "",
+            ),
+            row["code"],
+            row["note"],
         )
-        yield Found("Lot", f"Lot {row['lot']}", lot_link(row["lot"]), text, row["received"])
+        yield Found(say("Lot"), say("Lot {lot}", lot=row["lot"]), lot_link(row["lot"]), text, row["received"])
 
 
 def _offers(results: Results) -> Iterator[Found]:
     for row in results.rows("offers"):
-        became = f", bought as {row['lot']}" if row["lot"] else ""
-        text = f"{row['material']}, offered {row['offered']}: {row['state']}{became}."
-        yield Found("Offer", f"Offer {row['offer']}", offer_link(row["offer"]), text, row["offered"])
+        became = say(", bought as {lot}", lot=row["lot"]) if row["lot"] else ""
+        text = say(
+            "{material}, offered {offered}: {state}{became}.",
+            material=row["material"],
+            offered=row["offered"],
+            state=row["state"],
+            became=became,
+        )
+        yield Found(
+            say("Offer"),
+            say("Offer {offer}", offer=row["offer"]),
+            offer_link(row["offer"]),
+            text,
+            row["offered"],
+        )
 
 
 def _tanks(results: Results) -> Iterator[Found]:
     for name, moves in grouped(results.rows("tanks"), "tank").items():
         given = list(dict.fromkeys(row["to"] for row in moves if row["to"]))
-        out = f"; drawn for {listed(given)}" if given else ""
+        out = say("; drawn for {given}", given=listed(given)) if given else ""
         yield Found(
-            "Tank",
-            f"Tank {name}",
+            say("Tank"),
+            say("Tank {name}", name=name),
             tank_link(name),
             f"{count(len(moves), 'entry', 'entries')}{out}.",
             moves[-1]["date"],
@@ -148,19 +170,25 @@ def _tests(results: Results) -> Iterator[Found]:
     for row in reversed(results.rows("tests")):
         held = row["verdict"] if row["verdict"] != "no limit" else ""
         told = ", ".join(str(part) for part in (row["method"], where_text(row), held) if part)
-        title = f"{row['property'].capitalize()} of batch {row['subject']}"
+        title = say(
+            "{capitalize} of batch {subject}", capitalize=row["property"].capitalize(), subject=row["subject"]
+        )
         yield Found(
-            "Result", title, f"{batch_link(row['subject'])}#tests", f"{row['written']}; {told}.", row["date"]
+            say("Result"),
+            title,
+            f"{batch_link(row['subject'])}#tests",
+            f"{row['written']}; {told}.",
+            row["date"],
         )
 
 
 def _pages(pages: Sequence[Page]) -> Iterator[Found]:
     for page in pages:
         if page.template == "page.html":
-            yield Found("Page", page.title, page.path, page.content["body"])
+            yield Found(say("Page"), page.title, page.path, page.content["body"])
         elif "/" not in page.path and page.path != PATH:
             yield Found(
-                "Page",
+                say("Page"),
                 page.title,
                 page.path,
                 page.finding,
@@ -187,13 +215,18 @@ def _names(content: Any) -> Iterator[str]:
 def _words() -> Iterator[Found]:
     for each in glossary.words():
         also = " ".join((*each.heads, *each.also))
-        yield Found("Word", each.term, f"{glossary.PATH}#{each.id}", _told(each.text, each.caution), "", also)
+        yield Found(
+            say("Word"), each.term, f"{glossary.PATH}#{each.id}", _told(each.text, each.caution), "", also
+        )
 
 
 def _cautions() -> Iterator[Found]:
     for text in rows("cautions"):
         yield Found(
-            "Caution", text, "methods.html#cautions", also="caution cautions safety danger hazard fire risk"
+            say("Caution"),
+            text,
+            "methods.html#cautions",
+            also=say("caution cautions safety danger hazard fire risk"),
         )
 
 
@@ -201,7 +234,10 @@ def _problems() -> Iterator[Found]:
     for each in (one for listed_ones in by_area().values() for one in listed_ones):
         code = each.rule.code
         yield Found(
-            "Problem", code, f"{explain.PATH}#{code}", _told(each.rule.meaning, each.why, each.rule.remedy)
+            say("Problem"),
+            code,
+            f"{explain.PATH}#{code}",
+            _told(each.rule.meaning, each.why, each.rule.remedy),
         )
 
 
