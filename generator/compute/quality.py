@@ -11,6 +11,7 @@ import pandas as pd
 from generator.compute.reports import addresses
 from generator.compute.results import frame, plain_rows
 from generator.formulas.uncertainty import expanded
+from generator.language import told
 from generator.ledger.editions import Edition, in_force, own_editions, standards
 from generator.ledger.results import CANNOT_TELL, NO_LIMIT, OUTSIDE, WITHIN, against, known
 from generator.ledger.titrated import Titrated, against_titrated, titrated
@@ -193,7 +194,10 @@ def _stood_in(laboratory: Sequence[str], limit: Limit | None, rows: Sequence[Row
         reach = expanded(row["u"] or 0.0)
         named = row["property"] == other.property and row["laboratory"] == "yes" and row["value"] is not None
         if named and row["qualifier"] != "<" and row["value"] - reach >= other.low:
-            return f"; a {other.property} of {other.text} stands in for it"
+            stands_in = told(
+                "a {property} of {value} stands in for it", property=other.property, value=other.text
+            )
+            return f"; {stands_in}"
     return ""
 
 

@@ -5,10 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from generator.language import say
+from generator.language import said, say
 from generator.pages.batches import CHARTED
 from generator.pages.bed_pressure import inlet_chart, pressure_show
-from generator.pages.parts import Row, Show, batch_link, charge_link, figures, plain, table_view, volumes
+from generator.pages.parts import (
+    Row,
+    Show,
+    batch_link,
+    charge_link,
+    figures,
+    plain,
+    table_view,
+    volumes,
+    worded,
+)
 from generator.pages.view import Chart, TableView
 from generator.pages.words import Shown, count, interval, number, significant
 from generator.tables import CHARGES, EVENTS, RUNS
@@ -38,7 +48,7 @@ def strips_chart(charges: Sequence[Row], events: Sequence[Row], view: Shown, as_
             "start": row["packed"],
             "end": row["unloaded"] or as_of,
             "standing": row["unloaded"] is None,
-            "told": f"{row['medium']}, {count(row['runs'], 'run', 'runs')}: {row['state']}",
+            "told": f"{row['medium']}, {count(row['runs'], 'run', 'runs')}: {said(row['state'])}",
         }
         for row in charges
     ]
@@ -52,7 +62,7 @@ def strips_chart(charges: Sequence[Row], events: Sequence[Row], view: Shown, as_
             "start": row["date"],
             "end": row["date"],
             "standing": False,
-            "told": row["event"],
+            "told": said(row["event"]),
         }
         for row in marked
         if row["charge"] in vessels
@@ -80,7 +90,7 @@ def load_chart(runs: Sequence[Row], charges: Sequence[Row]) -> Chart:
             "date": row["start"][:10],
             "batch": row["batch"],
             "charge": row["charge"],
-            "vessel": f"{name(row)}, {row['position']}",
+            "vessel": f"{name(row)}, {said(row['position'])}",
             "load_g": row["load_g"],
             "capacity_g": capacity[row["charge"]],
         }
@@ -89,10 +99,10 @@ def load_chart(runs: Sequence[Row], charges: Sequence[Row]) -> Chart:
     beyond = [row for row in charges if row["soap_share_pct"] is not None and row["soap_share_pct"] > 100]
     finished = sum(row["unloaded"] is not None for row in charges)
     sentence = say(
-        "{charge}, {value} of them unloaded; {value_2} took up more soap than their capacity, by the estimate.",
+        "{charge}, {unloaded} of them unloaded; {beyond} took up more soap than their capacity, by the estimate.",
         charge=count(len(charges), "charge", "charges"),
-        value=finished or "none",
-        value_2=len(beyond) or "none",
+        unloaded=finished or say("none"),
+        beyond=len(beyond) or say("none"),
     )
     return Chart("bed-load", say("Soap in each bed"), sentence, "bed_load", values, _load_table(recent))
 
@@ -158,9 +168,9 @@ def rate_chart(charges: Sequence[Row], view: Shown) -> Chart | None:
     ]
     told = (
         say(
-            "finished lead charges took {done} to {done_2} kg",
-            done=number(min(done), 1),
-            done_2=number(max(done), 1),
+            "finished lead charges took {least} to {most} kg",
+            least=number(min(done), 1),
+            most=number(max(done), 1),
         )
         if done
         else say("no lead charge is finished yet")
@@ -184,7 +194,7 @@ def charges_table(charges: Sequence[Row], view: Shown, id_: str = "charges-table
         list(charges)[::-1],
         [
             Show("charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"])),
-            Show("position", say("Position"), plain("position")),
+            Show("position", say("Position"), worded("position")),
             Show("medium", say("Medium"), plain("medium")),
             Show("packed", say("Packed"), plain("packed")),
             Show("unloaded", say("Unloaded"), lambda row: row["unloaded"] or say("in service")),
@@ -226,12 +236,12 @@ def events_table(rows: Sequence[Row], view: Shown, id_: str, root: str = "") -> 
         list(rows)[::-1],
         [
             Show("date", say("Date"), plain("date")),
-            Show("event", say("What"), plain("event")),
+            Show("event", say("What"), worded("event")),
             Show("purifier", say("Purifier"), plain("purifier")),
             Show("vessel", say("Vessel"), plain("vessel")),
             Show("charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"], root)),
-            Show("position", say("Position after it"), plain("position")),
-            Show("spent", say("Spent"), lambda row: row["spent"] or ""),
+            Show("position", say("Position after it"), worded("position")),
+            Show("spent", say("Spent"), lambda row: said(row["spent"] or "")),
             Show("reason", say("Why"), _why),
             Show(
                 "drained_l",

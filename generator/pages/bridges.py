@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from generator.language import say, term
-from generator.pages.parts import Row, Show, plain, table_view
+from generator.language import said, say, term
+from generator.pages.parts import Row, Show, table_view
 from generator.pages.view import Chart
 from generator.pages.words import Shown, count, listed, number, shown_change
 from generator.tables import BRIDGE
@@ -40,17 +40,19 @@ def moved(rows: Sequence[Row], view: Shown) -> str:
     """How far the cost moved and what explains most of it."""
     change = sum(row["change_per_l"] for row in rows)
     before = _period(rows[0], "before")
-    way = "more" if change > 0 else "less"
-    text = say(
-        "{change} {way} than in {before}", change=view.per_volume(abs(change), 2), way=way, before=before
-    )
+    way = term("{change} more than in {before}") if change > 0 else term("{change} less than in {before}")
+    text = say(way, change=view.per_volume(abs(change), 2), before=before)
     same = sorted((row for row in rows if row["change_per_l"] * change > 0), key=_size)
     told = [row for row in same[:TOLD] if _size(row) <= LEAST_SHARE * _size(same[0])]
     if not told:
         return text
     parts = listed(
         [
-            say("{change} by {part}", change=view.per_volume(abs(row["change_per_l"]), 2), part=row["part"])
+            say(
+                "{change} by {part}",
+                change=view.per_volume(abs(row["change_per_l"]), 2),
+                part=said(row["part"]),
+            )
             for row in told
         ]
     )
@@ -59,7 +61,7 @@ def moved(rows: Sequence[Row], view: Shown) -> str:
         say(
             ", against {change} the other way by {part}",
             change=view.per_volume(abs(against[0]["change_per_l"]), 2),
-            part=against[0]["part"],
+            part=said(against[0]["part"]),
         )
         if against
         else ""
@@ -86,7 +88,7 @@ def chart(rows: Sequence[Row], view: Shown) -> Chart | None:
             continue
         steps.append(
             {
-                "step": row["part"],
+                "step": said(row["part"]),
                 "start": view.per_volume_number(start),
                 "end": view.per_volume_number(at),
                 "way": "more" if row["change_per_l"] > 0 else "less",
@@ -97,10 +99,10 @@ def chart(rows: Sequence[Row], view: Shown) -> Chart | None:
     table = table_view(
         BRIDGE,
         f"bridge-{name}-table",
-        say("{titles}, by part", titles=TITLES[name]),
+        say("{title}, by part", title=say(TITLES[name])),
         ordered,
         [
-            Show("part", say("Part"), plain("part")),
+            Show("part", say("Part"), lambda row: said(row["part"])),
             Show(
                 "change_per_l",
                 say("Change"),
@@ -126,13 +128,13 @@ def chart(rows: Sequence[Row], view: Shown) -> Chart | None:
             shown=number(SHOWN, 4),
         )
     params = {"currency": view.per_unit}
-    return Chart(f"bridge-{name}", TITLES[name], sentence, "cost_bridge", tuple(steps), table, params)
+    return Chart(f"bridge-{name}", say(TITLES[name]), sentence, "cost_bridge", tuple(steps), table, params)
 
 
 def _period(row: Row, side: str) -> str:
     if row["bridge"] == "year":
         return str(row[f"{side}_from"][:4])
-    return say("the {value}", value=say("ten before") if side == "before" else say("last ten"))
+    return say("the ten before") if side == "before" else say("the last ten")
 
 
 def _total(step: str, per_l: float, view: Shown) -> dict[str, Any]:

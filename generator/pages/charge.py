@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import said, say
 from generator.pages.bed_charts import uptake_chart
 from generator.pages.bed_figures import (
     ahead_figures,
@@ -31,9 +31,10 @@ from generator.pages.parts import (
     run_shows,
     table_view,
     volumes,
+    worded,
 )
 from generator.pages.view import Page, TableView
-from generator.pages.words import Shown, number, shown, significant
+from generator.pages.words import Shown, capital, number, shown, significant
 from generator.tables import RUNS, WHAT_IF
 
 ROOT = "../"
@@ -103,7 +104,7 @@ def _page(row: Row, told: _Told, view: Shown, around: tuple[Row | None, Row | No
         finding=finding(row, view),
         content={
             "figures": {group: items for group, items in groups.items() if items},
-            "action": f"{row['action'][0].upper()}{row['action'][1:]}." if standing and row["action"] else "",
+            "action": f"{capital(said(row['action']))}." if standing and row["action"] else "",
             "charts": charts,
             "tables": [
                 *([what_if_table(told.what_ifs, view)] if told.what_ifs else []),
@@ -128,7 +129,7 @@ def finding(row: Row, view: Shown) -> str:
         mass=view.mass(row["mass_kg"]),
         medium=row["medium"],
         vessel=row["vessel"],
-        position=row["position"],
+        position=said(row["position"]),
     )
     if row["unloaded"] is None:
         share = row["soap_share_pct"]
@@ -141,7 +142,7 @@ def finding(row: Row, view: Shown) -> str:
             "{where}, packed {packed}: {state}{used}; {fuel} treated so far.",
             where=where,
             packed=row["packed"],
-            state=row["state"],
+            state=said(row["state"]),
             used=used,
             fuel=view.volume(row["fuel_l"]),
         )
@@ -204,9 +205,9 @@ def _runs(rows: Sequence[Row], view: Shown) -> TableView:
         [
             Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
             Show("start", say("Date"), lambda row: row["start"][:10]),
-            Show("position", say("Position"), plain("position")),
+            Show("position", say("Position"), worded("position")),
             Show("fed_l", say("Fed"), volumes(view, "fed_l"), view.display["volume"]),
             *run_shows(view),
-            Show("basis", say("Known by"), plain("basis")),
+            Show("basis", say("Known by"), worded("basis")),
         ],
     )

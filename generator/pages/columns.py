@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import said, say, term
 from generator.ledger.states import CHANGE, READY
 from generator.pages.bed_figures import (
     ahead_figures,
@@ -24,10 +24,11 @@ from generator.pages.parts import (
     plain,
     run_shows,
     table_view,
+    vessel_text,
     volumes,
 )
 from generator.pages.view import Figure, Page, TableView
-from generator.pages.words import Shown, count, shown, significant
+from generator.pages.words import Shown, count, number, shown, significant
 from generator.tables import RUNS
 
 ROLLING = 10  # batches
@@ -46,7 +47,9 @@ def page(results: Results) -> Page:
         finding=finding(standing),
         content={
             "figures": {
-                f"{row['purifier']} {row['vessel']}, {row['position']}: {row['state']}": bed(row, view)
+                f"{row['purifier']} {row['vessel']}, {said(row['position'])}: {said(row['state'])}": bed(
+                    row, view
+                )
                 for row in standing
             },
             "charts": [
@@ -98,16 +101,16 @@ def _consumption(results: Results) -> str:
     if len(recent) < ROLLING:
         return ""
     text = say(
-        " The last {rolling} batches used {mean_kg:.1f} kg of medium per 1000 L",
+        " The last {rolling} batches used {mean} kg of medium per 1000 L",
         rolling=ROLLING,
-        mean_kg=_mean_kg(recent),
+        mean=number(_mean_kg(recent), 1),
     )
     return (
         say(
-            "{text}, the {rolling} before them {mean_kg:.1f}.",
+            "{text}, the {rolling} before them {mean}.",
             text=text,
             rolling=ROLLING,
-            mean_kg=_mean_kg(before),
+            mean=number(_mean_kg(before), 1),
         )
         if len(before) == ROLLING
         else f"{text}."
@@ -126,20 +129,19 @@ def finding(standing: Sequence[Row]) -> str:
     asking = [row for row in standing if row["action"]]
     beds = say("{bed} in service", bed=count(len(standing), "bed", "beds"))
     if not asking:
-        return say(
-            "{beds}, and {value} asks for {value_2} now, by what was titrated.",
-            beds=beds,
-            value="it" if len(standing) == 1 else "none",
-            value_2="nothing" if len(standing) == 1 else "anything",
+        told = (
+            term("{beds}, and it asks for nothing now, by what was titrated.")
+            if len(standing) == 1
+            else term("{beds}, and none asks for anything now, by what was titrated.")
         )
+        return say(told, beds=beds)
     told = "; ".join(
-        f"{row['purifier']} {row['vessel']} ({row['position']}), {row['state']}" for row in asking
+        f"{row['purifier']} {row['vessel']} ({said(row['position'])}), {said(row['state'])}" for row in asking
     )
     return say(
-        "Of {beds} {asking} {value} for something now: {told}.",
+        "Of {beds} {asking} for something now: {told}.",
         beds=beds,
-        asking=len(asking),
-        value="asks" if len(asking) == 1 else "ask",
+        asking=count(len(asking), "asks", "ask"),
         told=told,
     )
 
@@ -173,9 +175,9 @@ def refills(standing: Sequence[Row], lots: Sequence[Row], view: Shown) -> list[t
 def bed(row: Row, view: Shown) -> list[Figure]:
     """The figures of one charge in service that say what to do; its own page has them all."""
     packed = say(
-        "{mass}, bed of {volume_number}, packed {packed}",
+        "{mass}, bed of {volume}, packed {packed}",
         mass=view.mass(row["mass_kg"]),
-        volume_number=significant(view.volume_number(row["bed_l"]), view.display["volume"]),
+        volume=significant(view.volume_number(row["bed_l"]), view.display["volume"]),
         packed=row["packed"],
     )
     return [
@@ -198,7 +200,7 @@ def runs_table(runs: Sequence[Row], view: Shown) -> TableView:
         [
             Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
             Show("start", say("Start"), plain("start")),
-            Show("vessel", say("Vessel"), lambda row: f"{row['vessel']}, {row['position']}"),
+            Show("vessel", say("Vessel"), vessel_text),
             Show("fed_l", say("Fed"), volumes(view, "fed_l"), view.display["volume"]),
             *run_shows(view),
         ],

@@ -7,7 +7,7 @@ from typing import Any
 
 from generator.compute.costs import PARTS
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import said, say
 from generator.pages.batches import CHARTED
 from generator.pages.bridges import CHANCE, change_told
 from generator.pages.bridges import chart as bridge_chart
@@ -25,9 +25,20 @@ from generator.pages.parts import (
     prices,
     table_view,
     volumes,
+    worded,
 )
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import NARROW, Shown, count, listed, number, shown, shown_change, significant
+from generator.pages.words import (
+    NARROW,
+    Shown,
+    capital,
+    count,
+    listed,
+    number,
+    shown,
+    shown_change,
+    significant,
+)
 from generator.tables import CHARGES, COSTS
 
 PERIOD = 10
@@ -121,7 +132,7 @@ def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
         return []
     out = [
         Figure(
-            part.capitalize(),
+            capital(said(part)),
             view.per_volume(_per_l(recent, f"{part}_per_l")),
             "",
             "cost-per-litre",
@@ -194,10 +205,10 @@ def _trend(row: Row, view: Shown) -> Figure:
             per_unit=view.per_unit,
             told=told,
         )
-        return Figure(say("Trend of the {of}", of=row["of"]), say("none to be told"), basis, "trend")
+        return Figure(say("Trend of the {of}", of=say(row["of"])), say("none to be told"), basis, "trend")
     basis = say("{since}; chance alone makes as much in {told} of such rows", since=since, told=told)
     return Figure(
-        say("Trend of the {of}", of=row["of"]),
+        say("Trend of the {of}", of=say(row["of"])),
         say("{slope}{narrow}{per_unit} a year", slope=slope, narrow=NARROW, per_unit=view.per_unit),
         basis,
         "trend",
@@ -235,14 +246,14 @@ def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
         {
             "date": row["date"],
             "batch": row["batch"],
-            "part": part,
+            "part": said(part),
             "per_l": view.per_volume_number(row[f"{part}_per_l"]),
         }
         for row in recent
         for part in PARTS
     ]
     gaps = {part: sum(row[f"{part}_per_l"] is None for row in recent) for part in PARTS}
-    lacking = [say("{part} in {gap}", part=part, gap=gap) for part, gap in gaps.items() if gap]
+    lacking = [say("{part} in {gap}", part=said(part), gap=gap) for part, gap in gaps.items() if gap]
     sentence = say(
         "Cost per {volume_word} of finished fuel by part, {batch}.",
         volume_word=view.volume_word,
@@ -264,7 +275,7 @@ def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
     shows += [
         Show(
             f"{part}_per_l",
-            part.capitalize(),
+            capital(said(part)),
             prices(view, f"{part}_per_l", 3),
             view.per_unit,
         )
@@ -322,7 +333,7 @@ def _table(rows: Sequence[Row], view: Shown) -> Any:
                 figures("per_diesel_l", 3),
                 f"{view.currency}/L",
             ),
-            Show("media_estimated", say("Media estimated"), plain("media_estimated")),
+            Show("media_estimated", say("Media estimated"), worded("media_estimated")),
             Show("odd_parts", say("To look at"), plain("odd_parts")),
         ],
         filterable=True,

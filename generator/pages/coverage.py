@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from generator.compute.results import Results
-from generator.language import say
-from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, tank_link
+from generator.language import said, say
+from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, tank_link, worded
 from generator.pages.view import TableView
-from generator.pages.words import number, shown, significant, with_unit
+from generator.pages.words import limit_shown, number, shown, significant, with_unit
 from generator.tables import AGREEMENT, COVERAGE, DUE, STORED
 
 
@@ -18,13 +18,13 @@ def coverage(results: Results) -> TableView:
         say("What was tested, in how many batches"),
         results.rows("coverage"),
         [
-            Show("property", say("Property"), plain("property")),
-            Show("limit", say("Limit"), lambda row: row["limit"] or "none"),
+            Show("property", say("Property"), worded("property")),
+            Show("limit", say("Limit"), lambda row: limit_shown(row["limit"])),
             Show("laboratory_pct", say("By a laboratory"), lambda row: _share(row, "laboratory")),
-            Show("last_laboratory", say("Last"), lambda row: row["last_laboratory"] or "never"),
+            Show("last_laboratory", say("Last"), lambda row: row["last_laboratory"] or say("never")),
             Show("since_laboratory", say("Batches since"), _since),
             Show("bench_pct", say("On the bench"), lambda row: _share(row, "bench")),
-            Show("last_bench", say("Last"), lambda row: row["last_bench"] or "never"),
+            Show("last_bench", say("Last"), lambda row: row["last_bench"] or say("never")),
         ],
     )
 
@@ -34,7 +34,7 @@ def _share(row: Row, key: str) -> str:
 
 
 def _since(row: Row) -> str:
-    return number(row["since_laboratory"]) if row["since_laboratory"] is not None else "all"
+    return number(row["since_laboratory"]) if row["since_laboratory"] is not None else say("all")
 
 
 def due(results: Results) -> TableView:
@@ -46,9 +46,9 @@ def due(results: Results) -> TableView:
         say("Tests by the rhythm of the logbook, what is due first"),
         rows,
         [
-            Show("property", say("Property"), plain("property")),
-            Show("rule", say("Asked for"), plain("rule")),
-            Show("due", say("Due"), lambda row: row["due"] or "no"),
+            Show("property", say("Property"), worded("property")),
+            Show("rule", say("Asked for"), worded("rule")),
+            Show("due", say("Due"), lambda row: said(row["due"] or "no")),
             Show("last", say("Last batch"), _last, href=lambda row: batch_link(row["last"])),
             Show("last_day", say("On"), plain("last_day")),
             Show(
@@ -61,7 +61,7 @@ def due(results: Results) -> TableView:
 
 
 def _last(row: Row) -> str:
-    return row["last"] or "never"
+    return row["last"] or say("never")
 
 
 def stored(results: Results) -> TableView:
@@ -94,7 +94,7 @@ def agreement(results: Results) -> TableView:
         say("Bench less laboratory, on the same batch"),
         results.rows("agreement"),
         [
-            Show("property", say("Property"), plain("property")),
+            Show("property", say("Property"), worded("property")),
             Show("pairs", say("Pairs"), figures("pairs")),
             Show("median", say("Middle difference"), lambda row: _signed(row["median"], row["unit"])),
             Show("low", say("It lies between, 95 %"), _ends),
@@ -121,4 +121,4 @@ def _signed(value: float | None, unit: str = "") -> str:
 def _ends(row: Row) -> str:
     if row["low"] is None:
         return say("not known under six pairs")
-    return say("{signed} to {signed_2}", signed=_signed(row["low"]), signed_2=_signed(row["high"]))
+    return say("{first} to {last}", first=_signed(row["low"]), last=_signed(row["high"]))

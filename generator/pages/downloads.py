@@ -36,28 +36,30 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
             "name": f"{table.name}.{kind}",
             "href": f"data/{table.name}.{kind}",
             "text": say(
-                "{row}, one per {removeprefix}",
-                row=count(len(results.frames[table.name]), "row", "rows"),
-                removeprefix=table.row.removeprefix("one "),
+                "{rows}, one per {thing}",
+                rows=count(len(results.frames[table.name]), "row", "rows"),
+                thing=say(table.row.removeprefix("one ")),
             ),
         }
         for table, _ in kept
         for kind in KINDS
     ]
-    files += [{"name": path.rpartition("/")[2], "href": path, "text": text} for path, text in BESIDE.items()]
+    files += [
+        {"name": path.rpartition("/")[2], "href": path, "text": say(text)} for path, text in BESIDE.items()
+    ]
     return Page(
         path="downloads.html",
         title=say("Downloads"),
         template="downloads.html",
         section="downloads",
         finding=say(
-            "{table} as CSV and JSON{value}; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",
+            "{table} as CSV and JSON{parquet}; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",
             table=count(len(kept), "table", "tables"),
-            value=say(" and Parquet") if WRITES_PARQUET else "",
+            parquet=say(" and Parquet") if WRITES_PARQUET else "",
         ),
         content={
             "files": files,
-            "intro": "" if WRITES_PARQUET else NO_PARQUET,
+            "intro": "" if WRITES_PARQUET else say(NO_PARQUET),
             "dictionary": [_dictionary(table, columns) for table, columns in kept],
         },
     )
@@ -66,7 +68,7 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
 def _dictionary(table: Table, columns: Sequence[str]) -> TableView:
     heads = (Head(say("Column")), Head(say("Unit")), Head(say("Meaning")))
     cells = tuple(
-        (Cell(name, name), Cell(table.column(name).unit or "–"), Cell(table.column(name).meaning))
+        (Cell(name, name), Cell(table.column(name).unit or "–"), Cell(say(table.column(name).meaning)))
         for name in columns
     )
-    return TableView(f"dictionary-{table.name}", f"{table.name}: {table.row}", heads, cells)
+    return TableView(f"dictionary-{table.name}", f"{table.name}: {say(table.row)}", heads, cells)

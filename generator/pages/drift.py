@@ -7,12 +7,12 @@ from typing import Any
 
 from generator.compute.results import Results
 from generator.data import rows
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.ledger.series import followed
 from generator.pages.batches import CHARTED
-from generator.pages.parts import Row, Show, batch_link, plain, table_view
+from generator.pages.parts import Row, Show, batch_link, plain, table_view, worded
 from generator.pages.view import Chart, Page, TableView
-from generator.pages.words import count, number, significant
+from generator.pages.words import capital, count, number, significant
 from generator.tables import DRIFT, PIECES
 
 Key = tuple[str, str | None, str]
@@ -60,10 +60,9 @@ def finding(pieces: Sequence[Row]) -> str:
     called = sum(bool(row["called"]) for row in held)
     chance = rows("run_rules")["within_twenty"]["12"]
     return say(
-        "Of {row} with control limits, {value} {value_2}; chance alone makes {chance} of 100 rows in which nothing changes call within twenty points.",
+        "Of {row} with control limits, {calling}; chance alone makes {chance} of 100 rows in which nothing changes call within twenty points.",
         row=count(len(held), "row", "rows"),
-        value=called or "none",
-        value_2="calls" if called == 1 else "call",
+        calling=count(called, "calls", "call") if called else say("none call"),
         chance=chance,
     )
 
@@ -82,19 +81,19 @@ def detail(pieces: Sequence[Row]) -> str:
         parts.append(
             say("{has} too few points, or too few that were found.", has=count(rest, "row has", "rows have"))
         )
-    return " ".join([*parts, LINES])
+    return " ".join([*parts, say(LINES)])
 
 
 def _by_chance() -> str:
     told = rows("run_rules")
     chance = told["within_twenty"]
     return say(
-        "False alarms: with limits that were known, the four rules would call once in about {share} points though nothing had changed, the weighted mean once in {unchanged}, the cumulative sum once in {unchanged_2}. Limits from twelve points are estimates: something then calls within the next twenty points in {share_2} of 100 rows in which nothing changed, with twenty points in {share_3}, with known limits in {known}.",
-        share=number(told["run_length"]["1 2 3 4"]),
-        unchanged=number(told["others"]["weighted mean"]["unchanged"]),
-        unchanged_2=number(told["others"]["cumulative sum"]["unchanged"]),
-        share_2=chance["12"],
-        share_3=chance["20"],
+        "False alarms: with limits that were known, the four rules would call once in about {rules} points though nothing had changed, the weighted mean once in {mean}, the cumulative sum once in {sum}. Limits from twelve points are estimates: something then calls within the next twenty points in {twelve} of 100 rows in which nothing changed, with twenty points in {twenty}, with known limits in {known}.",
+        rules=number(told["run_length"]["1 2 3 4"]),
+        mean=number(told["others"]["weighted mean"]["unchanged"]),
+        sum=number(told["others"]["cumulative sum"]["unchanged"]),
+        twelve=chance["12"],
+        twenty=chance["20"],
         known=chance["known"],
     )
 
@@ -109,11 +108,11 @@ def _of(rows_: Sequence[Row], key: Key) -> list[Row]:
 
 def _name(row: Row) -> str:
     behind = f" ({row['purifier']})" if row["purifier"] else ""
-    return f"{row['series']}{behind}, {row['method']}"
+    return f"{say(row['series'])}{behind}, {said(row['method'])}"
 
 
 def _short(row: Row) -> str:
-    return f"{row['series']} ({row['purifier']})" if row["purifier"] else str(row["series"])
+    return f"{say(row['series'])} ({row['purifier']})" if row["purifier"] else say(row["series"])
 
 
 def _chart(key: Key, points: Sequence[Row], pieces: Sequence[Row], results: Results) -> Chart:
@@ -128,14 +127,14 @@ def _chart(key: Key, points: Sequence[Row], pieces: Sequence[Row], results: Resu
     }
     return Chart(
         id_,
-        _name(points[0]).capitalize(),
+        capital(_name(points[0])),
         _sentence(pieces),
         "control",
-        tuple({field: row[field] for field in fields} for row in shown),
+        tuple({**{field: row[field] for field in fields}, "signals": said(row["signals"])} for row in shown),
         table_view(
             DRIFT,
             f"{id_}-table",
-            say("{capitalize}, point by point", capitalize=_name(points[0]).capitalize()),
+            say("{figure}, point by point", figure=capital(_name(points[0]))),
             shown[::-1],
             _shows(),
         ),
@@ -173,7 +172,7 @@ def _sentence(pieces: Sequence[Row]) -> str:
 def _told(row: Row) -> str:
     points = count(row["points"], "point", "points")
     if row["centre"] is None:
-        return say("{points}, no limits ({basis})", points=points, basis=row["basis"])
+        return say("{points}, no limits ({basis})", points=points, basis=said(row["basis"]))
     ends = say(
         "{lower} to {upper}", lower=significant(row["lower"]), upper=significant(row["upper"], row["unit"])
     )
@@ -190,7 +189,7 @@ def _told(row: Row) -> str:
         "{points}, control limits {ends} by {basis}, {calls}",
         points=points,
         ends=ends,
-        basis=row["basis"],
+        basis=said(row["basis"]),
         calls=calls,
     )
 
@@ -207,8 +206,8 @@ def _shows() -> list[Show]:
         Show("average", say("Weighted mean"), lambda row: significant(row["average"])),
         Show("sum_high", say("Sum above"), lambda row: significant(row["sum_high"], "", 2)),
         Show("sum_low", say("Sum below"), lambda row: significant(row["sum_low"], "", 2)),
-        Show("signals", say("Calls"), plain("signals")),
-        Show("begins", say("Begins anew"), plain("begins")),
+        Show("signals", say("Calls"), worded("signals")),
+        Show("begins", say("Begins anew"), worded("begins")),
     ]
 
 
@@ -222,12 +221,12 @@ def _pieces(pieces: Sequence[Row]) -> TableView:
             Show("series", say("Figure"), _name),
             Show("from", say("From"), plain("from"), href=lambda row: batch_link(row["from"])),
             Show("until", say("To"), plain("until"), href=lambda row: batch_link(row["until"])),
-            Show("begins", say("Begins after"), plain("begins")),
+            Show("begins", say("Begins after"), worded("begins")),
             Show("points", say("Points"), lambda row: str(row["points"])),
             Show("bounds", say("Of them bounds"), lambda row: str(row["bounds"])),
             Show("mean", say("Mean"), lambda row: significant(row["mean"], row["unit"])),
             Show("centre", say("Centre"), lambda row: significant(row["centre"])),
-            Show("basis", say("Limits"), plain("basis")),
+            Show("basis", say("Limits"), worded("basis")),
             Show(
                 "called", say("Calls"), lambda row: str(row["called"]) if row["centre"] is not None else "–"
             ),
@@ -251,6 +250,6 @@ def _signals(points: Sequence[Row]) -> TableView:
                 say("Value"),
                 lambda row: f"{row['qualifier'] or ''}{significant(row['value'], row['unit'])}",
             ),
-            Show("signals", say("What calls"), plain("signals")),
+            Show("signals", say("What calls"), worded("signals")),
         ],
     )

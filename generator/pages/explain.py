@@ -23,7 +23,7 @@ def page() -> Page:
             kind=count(sum(map(len, areas.values())), "kind", "kinds"),
         ),
         content={
-            "fix": FIX,
-            "areas": [{"name": area, "problems": entries} for area, entries in areas.items()],
+            "fix": say(FIX),
+            "areas": [{"name": say(area), "problems": entries} for area, entries in areas.items()],
         },
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.data import rows
@@ -58,6 +58,29 @@ def _whole(entry: Mapping[str, Any], cautions: Sequence[str]) -> str:
     return found
 
 
+def said_words() -> tuple[Word, ...]:
+    """Every entry in the language in use."""
+    return _said(spoken().code)
+
+
+@functools.cache
+def _said(code: str) -> tuple[Word, ...]:
+    del code  # what the entries are said in
+    return tuple(
+        replace(
+            word,
+            topic=say(word.topic),
+            term=say(word.term),
+            text=say(word.text),
+            heads=tuple(map(say, word.heads)),
+            unit=say(word.unit),
+            basis=say(word.basis),
+            caution=say(word.caution),
+        )
+        for word in words()
+    )
+
+
 def by_label() -> Mapping[str, Word]:
     """The entry that explains each label, in the language in use: its term and its heads."""
     return _by_label(spoken().code)
@@ -66,7 +89,7 @@ def by_label() -> Mapping[str, Word]:
 @functools.cache
 def _by_label(code: str) -> Mapping[str, Word]:
     del code  # what the labels are said in
-    return {say(label): word for word in words() for label in (word.term, *word.heads)}
+    return {label: word for word in said_words() for label in (word.term, *word.heads)}
 
 
 def used(page: Page) -> list[Word]:
@@ -74,7 +97,7 @@ def used(page: Page) -> list[Word]:
     marked = {
         word.id for label in _labels(page.content) if (word := by_label().get(label)) and not word.plain
     }
-    return [word for word in words() if word.id in marked]
+    return [word for word in said_words() if word.id in marked]
 
 
 def _labels(content: Any) -> Iterator[str]:
@@ -96,7 +119,7 @@ def _labels(content: Any) -> Iterator[str]:
 def page() -> Page:
     """Every entry by topic, and all terms from A to Z above them."""
     topics: dict[str, list[Word]] = {}
-    for word in words():
+    for word in said_words():
         topics.setdefault(word.topic, []).append(word)
     return Page(
         path=PATH,
@@ -106,6 +129,6 @@ def page() -> Page:
         finding=say("What the words of these pages mean, for readers who make no fuel."),
         content={
             "topics": list(topics.items()),
-            "sorted": sorted(words(), key=lambda word: word.term.casefold()),
+            "sorted": sorted(said_words(), key=lambda word: word.term.casefold()),
         },
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.language import say
-from generator.pages.parts import Row, Show, plain, table_view
+from generator.pages.parts import Row, Show, plain, table_view, worded
 from generator.pages.view import TableView
 from generator.tables import BATCHES, CHANGES
 
@@ -19,7 +19,7 @@ def history_table(rows: Sequence[Row]) -> TableView:
         rows,
         [
             Show("date", say("Day"), plain("date")),
-            Show("what", say("What"), plain("what")),
+            Show("what", say("What"), worded("what")),
             Show("figure", say("What moved"), _figure),
             Show("before", say("Was before"), plain("before")),
             Show("after", say("After"), plain("after")),

@@ -55,11 +55,11 @@ def _label(results: Results, row: Row) -> Page:
             "told": told,
             "filled": (say("Amount in this container"), say("Filled on"), say("By")),
             "of": say("fatty acid methyl esters, made from used cooking oil in a workshop"),
-            "cautions": LABEL,
-            "caveat": NO_LABEL_BY_LAW,
+            "cautions": [say(text) for text in LABEL],
+            "caveat": say(NO_LABEL_BY_LAW),
             "back": batch_link(name, ROOT),
             "scanned": scanned(results, name),
-            "unscanned": NO_ADDRESS,
+            "unscanned": say(NO_ADDRESS),
         },
     )
 

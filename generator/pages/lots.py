@@ -20,6 +20,7 @@ from generator.pages.parts import (
     table_view,
     trace_link,
     unit_costs,
+    worded,
 )
 from generator.pages.view import Chart, TableView
 from generator.pages.words import Shown, count
@@ -80,9 +81,9 @@ def acid_chart(results: Results, view: Shown) -> Chart | None:
     ]
     wet = sum(bool(value["wet"]) for value in values)
     sentence = say(
-        "{batch} with a titration and a yield; {value} had an emulsion. Fuel before the columns by mass of oil, so fresh beds do not blur it.",
+        "{batch} with a titration and a yield; {wet} had an emulsion. Fuel before the columns by mass of oil, so fresh beds do not blur it.",
         batch=count(len(rows), "batch", "batches"),
-        value=wet or "none",
+        wet=wet or say("none"),
     )
     chart_table = table_view(
         BATCHES,
@@ -95,10 +96,10 @@ def acid_chart(results: Results, view: Shown) -> Chart | None:
                 "acid_value_mg_koh_per_g",
                 say("Acid value"),
                 figures("acid_value_mg_koh_per_g", 2),
-                say("mg KOH/g"),
+                "mg KOH/g",
             ),
             Show("yield_mass_pct", say("Yield by mass"), figures("yield_mass_pct", 1), "%"),
-            Show("emulsion", say("Emulsion"), plain("emulsion")),
+            Show("emulsion", say("Emulsion"), worded("emulsion")),
         ],
     )
     return Chart("acid-yield", say("Acidity and yield"), sentence, "acid_yield", tuple(values), chart_table)

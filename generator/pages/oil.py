@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.pages.lots import acid_chart, lots_table, price_chart
 from generator.pages.offer_figures import CAUTIONS, offer_figures
 from generator.pages.parts import (
@@ -19,6 +19,7 @@ from generator.pages.parts import (
     prices,
     table_view,
     volumes,
+    worded,
 )
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, shown, shown_change
@@ -56,7 +57,7 @@ def page(results: Results) -> Page:
             "intro": say(
                 "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold."
             ),
-            "cautions": list(CAUTIONS),
+            "cautions": [say(text) for text in CAUTIONS],
         },
     )
 
@@ -92,7 +93,7 @@ def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
                 lambda row: shown_change(view.per_volume_number(row["missed_by_per_l"]), 2),
                 view.per_unit,
             ),
-            Show("within", say("Within"), plain("within")),
+            Show("within", say("Within"), worded("within")),
             Show("came_yield_pct", say("Yield"), figures("came_yield_pct", 1), "%"),
         ],
     )
@@ -117,14 +118,21 @@ def finding(offers: Sequence[Row], view: Shown) -> str:
         )
     best = min(fit, key=lambda row: row["asked_per_l"] - row["highest_price_per_l"])
     gap = best["highest_price_per_l"] - best["asked_per_l"]
-    side = "below" if gap >= 0 else "above"
+    told = (
+        term(
+            "{offer} open, {below} asked at or below the highest price at the target; of those that want no drying or pre-treatment {best} stands best, {gap} below it."
+        )
+        if gap >= 0
+        else term(
+            "{offer} open, {below} asked at or below the highest price at the target; of those that want no drying or pre-treatment {best} stands best, {gap} above it."
+        )
+    )
     return say(
-        "{offer} open, {value} asked at or below the highest price at the target; of those that want no drying or pre-treatment {offer_2} stands best, {gap} {side} it.",
+        told,
         offer=count(len(standing), "offer", "offers"),
-        value=len(below) or "none",
-        offer_2=best["offer"],
+        below=len(below) or say("none"),
+        best=best["offer"],
         gap=view.per_volume(abs(gap), 2),
-        side=side,
     )
 
 
@@ -168,7 +176,7 @@ def _stock(rows: Sequence[Row], view: Shown) -> list[Figure]:
                     day=count(row["oldest_days"], "day", "days"),
                 )
             )
-        out.append(Figure(f"{KINDS[row['kind']]}{kept}", text, "; ".join(told), "cover"))
+        out.append(Figure(f"{say(KINDS[row['kind']])}{kept}", text, "; ".join(told), "cover"))
     return out
 
 
@@ -183,7 +191,7 @@ def offers_chart(offers: Sequence[Row], view: Shown) -> Chart | None:
             "low": view.per_volume_number(row["cost_low_per_l"]),
             "mid": view.per_volume_number(row["cost_per_l"]),
             "high": view.per_volume_number(row["cost_high_per_l"]),
-            "state": row["state"],
+            "state": said(row["state"]),
         }
         for row in rows
     )
@@ -220,7 +228,7 @@ def offers_table(offers: Sequence[Row], view: Shown, id_: str = "offers-table") 
             Show(
                 "state",
                 say("State"),
-                lambda row: say("bought as {lot}", lot=row["lot"]) if row["lot"] else str(row["state"]),
+                lambda row: say("bought as {lot}", lot=row["lot"]) if row["lot"] else said(row["state"]),
                 href=lambda row: lot_link(row["lot"]) if row["lot"] else "",
             ),
             Show("valid_until", say("Until"), plain("valid_until")),

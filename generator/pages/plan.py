@@ -9,7 +9,7 @@ from generator.language import say, term
 from generator.ledger.sheet import ToWeigh
 from generator.pages.batch import neighbour
 from generator.pages.bed_figures import ranged
-from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, table_view
+from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, table_view, vessel_text
 from generator.pages.view import Page, TableView
 from generator.pages.weigh import RULE, sheet
 from generator.pages.weigh_words import grams, kilograms, litres
@@ -29,7 +29,7 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
         told = sheet(item, view)
         place = names.index(told.batch)
         beds = coming.get(told.batch, [])
-        lacking = [BEDS_LACK] if several and item.batch.plan and item.batch.plan.purifier is None else []
+        lacking = [say(BEDS_LACK)] if several and item.batch.plan and item.batch.plan.purifier is None else []
         yield Page(
             path=batch_link(told.batch),
             title=say("Batch {batch}", batch=told.batch),
@@ -37,12 +37,12 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
             section="batches",
             finding=finding(item, view),
             content={
-                "rule": RULE,
+                "rule": say(RULE),
                 "sections": told.sections,
                 "tables": [beds_table(beds, view)] if beds else [],
                 "missing": [*told.missing, *lacking],
                 "cautions": told.cautions,
-                "command": say("esterday dose {batch}", batch=told.batch),
+                "command": f"esterday dose {told.batch}",
                 "note": item.batch.note or "",
                 "problems": problems.get(told.batch, []),
                 "previous": neighbour(names[place - 1] if place else None),
@@ -84,7 +84,7 @@ def beds_table(rows: Sequence[Row], view: Shown) -> TableView:
         say("What the columns will take of it, by the last batches and its volume"),
         rows,
         [
-            Show("vessel", say("Vessel"), lambda row: f"{row['vessel']}, {row['position']}"),
+            Show("vessel", say("Vessel"), vessel_text),
             Show(
                 "charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"], "../")
             ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from generator.compute.results import Results
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.pages import coverage
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, batch_link, grouped, newest
@@ -14,20 +14,20 @@ from generator.pages.results import DIGIT_ALONE, results_table
 from generator.pages.view import Cell, Chart, Figure, Head, Page, TableView
 from generator.pages.words import count, listed
 
-CHARTED_PROPERTIES = (term("acid value"), "water")
+CHARTED_PROPERTIES = ("acid value", "water")
 HELD = {
     "within": term("laboratory: within"),
     "outside": term("laboratory: outside"),
-    term("cannot tell"): term("laboratory: cannot tell"),
+    "cannot tell": term("laboratory: cannot tell"),
 }
 
 # columns of the table beside the picture, and the states whose properties stand in each
 COLUMNS = {
     term("Laboratory: within"): ("within",),
     term("Laboratory: outside"): ("outside",),
-    term("Laboratory: cannot tell"): (term("cannot tell"),),
-    term("Bench only"): (term("bench only"),),
-    term("Without a limit"): (term("not asked"),),
+    term("Laboratory: cannot tell"): ("cannot tell",),
+    term("Bench only"): ("bench only",),
+    term("Without a limit"): ("not asked",),
 }
 
 
@@ -68,9 +68,9 @@ def _edition(results: Results) -> str:
     if not results.specification:
         return say("No specification is chosen in logbook.yaml, so results stand without limits.")
     return say(
-        "Each batch is held to the edition of its day; the newest to {specification}. Read in: {specification_source}.",
-        specification=results.specification,
-        specification_source=results.specification_source,
+        "Each batch is held to the edition of its day; the newest to {edition}. Read in: {source}.",
+        edition=results.specification,
+        source=results.specification_source,
     )
 
 
@@ -83,18 +83,18 @@ def finding(tests: Sequence[Row], standing: Sequence[Row]) -> str:
     of_all = say("of {batch}", batch=count(len(batches), "batch", "batches"))
     if not held:
         return say(
-            "{result} on {value} {of_all}, none of them by a laboratory against a limit: how the fuel lies to a specification is not known.",
+            "{result} on {tested} {of_all}, none of them by a laboratory against a limit: how the fuel lies to a specification is not known.",
             result=count(len(tests), "result", "results"),
-            value=len({row["subject"] for row in tests}),
+            tested=len({row["subject"] for row in tests}),
             of_all=of_all,
         )
-    told = listed([f"{sum(row['verdict'] == word for row in held)} {word}" for word in VERDICTS])
+    told = listed([f"{sum(row['verdict'] == word for row in held)} {say(word)}" for word in VERDICTS])
     digits = sum(row["u_from"] == DIGIT_ALONE for row in held)
     alone = say(", {digits} of these by the last digit alone", digits=digits) if digits else ""
     return say(
-        "Laboratories gave {result} with a limit on {value} {of_all}: {told}{alone}.",
+        "Laboratories gave {result} with a limit on {tested} {of_all}: {told}{alone}.",
         result=count(len(held), "result", "results"),
-        value=len({row["subject"] for row in held}),
+        tested=len({row["subject"] for row in held}),
         of_all=of_all,
         told=told,
         alone=alone,
@@ -143,13 +143,13 @@ def _counts(tests: Sequence[Row], laboratory: str) -> list[Figure]:
     labels = {
         "within": say("Within"),
         "outside": say("Outside"),
-        say("cannot tell"): say("Cannot tell"),
-        say("no limit"): say("No limit in this edition"),
+        "cannot tell": say("Cannot tell"),
+        "no limit": say("No limit in this edition"),
     }
     basis = {
         "within": say("of the limit, with their whole interval"),
         "outside": say("of the limit, with their whole interval"),
-        say("cannot tell"): say("the limit lies inside the interval"),
+        "cannot tell": say("the limit lies inside the interval"),
     }
     return [
         Figure(
@@ -172,14 +172,14 @@ def _matrix(standing: Sequence[Row]) -> Iterator[Chart]:
         {
             "batch": row["batch"],
             "date": row["date"],
-            "property": row["property"],
-            "state": HELD.get(row["state"], row["state"]),
+            "property": say(row["property"]),
+            "state": said(HELD.get(str(row["state"]), str(row["state"]))),
             "results": row["written"],
         }
         for row in shown
         if row["results"]
     )
-    names = list(dict.fromkeys(row["property"] for row in shown))
+    names = list(dict.fromkeys(say(row["property"]) for row in shown))
     untested = [name for name in names if not any(value["property"] == name for value in values)]
     sentence = say(
         "The last {batch} and {names} properties: a mark is a result, an empty place was not tested",
@@ -203,7 +203,7 @@ def _matrix_table(batches: dict[str, list[Row]]) -> TableView:
     heads = (
         Head(say("Batch")),
         Head(say("Date")),
-        *(Head(label) for label in COLUMNS),
+        *(Head(say(label)) for label in COLUMNS),
         Head(say("Not tested"), meaning=say("properties of the edition without any result"), numeric=True),
     )
     cells = tuple(
@@ -219,7 +219,7 @@ def _matrix_table(batches: dict[str, list[Row]]) -> TableView:
 
 
 def _names(rows: Sequence[Row], states: tuple[str, ...]) -> Cell:
-    text = ", ".join(row["property"] for row in rows if row["state"] in states and row["results"])
+    text = ", ".join(say(row["property"]) for row in rows if row["state"] in states and row["results"])
     return Cell(text or "–", text)
 
 

@@ -10,11 +10,11 @@ from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, plain, table_view
 from generator.pages.results import results_table
 from generator.pages.view import Chart
-from generator.pages.words import count, listed, soap_text
+from generator.pages.words import capital, count, listed, soap_text
 from generator.tables import BATCHES
 
-POINTS = {"feed": "feed", "between": "between", "product": "product"}
-VERDICTS = ("within", "outside", term("cannot tell"))
+POINTS = {"feed": term("feed"), "between": term("between"), "product": term("product")}
+VERDICTS = (term("within"), term("outside"), term("cannot tell"))
 
 
 def soap_chart(rows: Sequence[Row]) -> Chart:
@@ -24,7 +24,7 @@ def soap_chart(rows: Sequence[Row]) -> Chart:
         {
             "date": row["date"],
             "batch": row["batch"],
-            "point": label,
+            "point": say(label),
             "mg_per_kg": row[f"soap_{point}_mg_per_kg"],
             "detected": row[f"soap_{point}_detected"] == "yes",
             "limit": row[f"soap_{point}_limit_mg_per_kg"],
@@ -40,7 +40,7 @@ def soap_chart(rows: Sequence[Row]) -> Chart:
     bounded = sum(row[f"soap_{point}_low_mg_per_kg"] is not None for row in recent for point in POINTS) - len(
         values
     )
-    below = sum(value["point"] == "product" and not value["detected"] for value in values)
+    below = sum(value["point"] == say(POINTS["product"]) and not value["detected"] for value in values)
     sentence = say(
         "Of {batch}, {feed} have a feed sample, {between} one between the columns and {product} one of the product; in {below} of the product samples no soap was detected, and their mark stands at the detection limit.",
         batch=count(len(recent), "batch", "batches"),
@@ -60,7 +60,7 @@ def soap_chart(rows: Sequence[Row]) -> Chart:
     shows += [
         Show(
             f"soap_{point}_mg_per_kg",
-            label.capitalize(),
+            say(label).capitalize(),
             _soap_at(point),
             "mg/kg",
         )
@@ -114,14 +114,14 @@ def property_chart(name: str, tests: Sequence[Row]) -> Chart | None:
     }
     id_ = name.replace(" ", "-")
     view = results_table(f"{id_}-table", say("Results of {name}", name=name), rows)
-    return Chart(id_, name.capitalize(), sentence, "property_limit", values, view, params)
+    return Chart(id_, capital(say(name)), sentence, "property_limit", values, view, params)
 
 
 def _against(laboratory: Sequence[Row], last: Row) -> str:
     """How the laboratory's results lie to their limits; the bench is only named."""
     if not last["limit"]:
         return ""
-    told = [f"{sum(row['verdict'] == word for row in laboratory)} {word}" for word in VERDICTS]
+    told = [f"{sum(row['verdict'] == word for row in laboratory)} {say(word)}" for word in VERDICTS]
     return (
         say(": {told}, against the limit of its day ({limit} now)", told=listed(told), limit=last["limit"])
         if laboratory

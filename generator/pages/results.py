@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.formulas.uncertainty import expanded
-from generator.language import say, term
-from generator.pages.parts import Row, Show, batch_link, plain, table_view
+from generator.language import said, say, term
+from generator.pages.parts import Row, Show, batch_link, plain, table_view, worded
 from generator.pages.view import TableView
-from generator.pages.words import NARROW, decimals, number
+from generator.pages.words import NARROW, decimals, limit_shown, number
 from generator.tables import STANDING, TESTS
 
 DIGIT_ALONE = term("its last digit alone")
@@ -31,36 +31,38 @@ def verdict_text(row: Row) -> str:
         return say("no limit")
     if row["laboratory"] != "yes":
         return (
-            say("bench reading {verdict}", verdict=verdict)
+            say("bench reading {verdict}", verdict=said(verdict))
             if verdict != "cannot tell"
             else say("bench reading, cannot tell")
         )
-    return verdict if row["by_method"] == "yes" else say("{verdict}, by another method", verdict=verdict)
+    told = said(verdict)
+    return told if row["by_method"] == "yes" else say("{verdict}, by another method", verdict=told)
 
 
 def own_text(row: Row) -> str:
     """How a result lies to the workshop's own line."""
-    return f"{row['own_verdict']} ({row['own_limit']})" if row["own_limit"] else "none"
+    limit = row["own_limit"]
+    return f"{said(row['own_verdict'])} ({limit_shown(limit)})" if limit else say("none")
 
 
 def property_text(row: Row) -> str:
     """The property; of a retest what it repeats."""
     return (
-        say("{property}, retest of {repeats}", property=row["property"], repeats=row["repeats"])
+        say("{property}, retest of {repeats}", property=say(row["property"]), repeats=row["repeats"])
         if row["repeats"]
-        else str(row["property"])
+        else say(row["property"])
     )
 
 
 def where_text(row: Row) -> str:
     """Where a result is from."""
-    return "laboratory" if row["laboratory"] == "yes" else "bench"
+    return say("laboratory") if row["laboratory"] == "yes" else say("bench")
 
 
 def report_text(row: Row) -> str:
     """What the laboratory's report is, where it is attached."""
     kind = (row["report"] or "").rpartition(".")[2]
-    return {"": "–", "pdf": "PDF"}.get(kind, "picture")
+    return {"": "–", "pdf": "PDF"}.get(kind, say("picture"))
 
 
 def results_table(
@@ -74,7 +76,7 @@ def results_table(
         Show("property", say("Property"), property_text),
         Show("date", say("Date"), plain("date")),
         Show("value", say("Result"), result_text),
-        Show("limit", say("Limit"), lambda row: row["limit"] or "none"),
+        Show("limit", say("Limit"), lambda row: limit_shown(row["limit"])),
         Show("verdict", say("Against the limit"), verdict_text),
         *([Show("own_verdict", say("Against our own"), own_text)] if own else []),
         Show("method", say("Method"), plain("method")),
@@ -84,7 +86,7 @@ def results_table(
             if reports
             else []
         ),
-        Show("u_from", say("Known by"), plain("u_from")),
+        Show("u_from", say("Known by"), worded("u_from")),
     ]
     named = Show("subject", say("Batch"), plain("subject"), href=lambda row: batch_link(row["subject"]))
     return table_view(
@@ -95,7 +97,7 @@ def results_table(
 def _bench_text(row: Row) -> str:
     """A bench reading beside the limit, in words that no laboratory's result has."""
     told = str(row["bench"])
-    return told if told in ("not tested", "no limit") else say("reading {told}", told=told)
+    return said(told) if told in ("not tested", "no limit") else say("reading {told}", told=said(told))
 
 
 def standing_table(rows: Sequence[Row]) -> TableView:
@@ -109,7 +111,7 @@ def standing_table(rows: Sequence[Row]) -> TableView:
     )
     shows = [
         Show("property", say("Property"), plain("property")),
-        Show("limit", say("Limit"), lambda row: row["limit"] or "none"),
+        Show("limit", say("Limit"), lambda row: limit_shown(row["limit"])),
         Show("written", say("Results"), lambda row: row["written"] or "none"),
         Show("laboratory", say("Laboratory"), plain("laboratory")),
         Show("bench", say("On the bench"), _bench_text),

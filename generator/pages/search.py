@@ -12,13 +12,13 @@ from typing import Any
 from generator.compute.results import Results
 from generator.data import rows
 from generator.explaining import by_area
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.methods import methods
 from generator.pages import explain, glossary
 from generator.pages.parts import batch_link, charge_link, grouped, lot_link, offer_link, tank_link
 from generator.pages.results import where_text
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import count, listed
+from generator.pages.words import capital, count, listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,7 @@ class Found:
 
 
 PATH = "find.html"
-UNNAMED = (term("Result"), term("Caution"))
+UNNAMED = ("Result", "Caution")
 # the kinds in the order in which they are listed, with what several are called
 KINDS = {
     term("Batch"): term("Batches"),
@@ -69,7 +69,7 @@ def entries(results: Results, pages: Sequence[Page]) -> list[Found]:
     if "methods.html" in by_path:
         found += _cautions()
         found += [
-            Found(say("Method"), each.title, f"methods.html#{each.id}", each.text) for each in methods()
+            Found("Method", say(each.title), f"methods.html#{each.id}", say(each.text)) for each in methods()
         ]
     if glossary.PATH in by_path:
         found += _words()
@@ -90,7 +90,7 @@ def _batches(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
         if path not in by_path:  # plans are for the workshop alone
             continue
         yield Found(
-            say("Batch"),
+            "Batch",
             say("Batch {batch}", batch=plan.batch),
             path,
             _told(by_path[path].finding, plan.note),
@@ -100,9 +100,9 @@ def _batches(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
         path = batch_link(row["batch"])
         written = results.written.get(row["batch"], [])
         lots = [item.names for item in written if item.names and item.section != "Fuel"]
-        used = say("From {list}.", list=listed(list(dict.fromkeys(lots)))) if lots else ""
+        used = say("From {lots}.", lots=listed(list(dict.fromkeys(lots)))) if lots else ""
         text = _told(by_path[path].finding, row["public_note"], row["note"], used)
-        yield Found(say("Batch"), say("Batch {batch}", batch=row["batch"]), path, text, row["date"])
+        yield Found("Batch", say("Batch {batch}", batch=row["batch"]), path, text, row["date"])
 
 
 def _charges(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
@@ -110,12 +110,12 @@ def _charges(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
     for row in reversed(results.rows("charges")):
         path = charge_link(row["charge"])
         done = [
-            f"{event['date']} {event['event']}: {_told(event['reason'], event['used'], event['note'])}."
+            f"{event['date']} {said(event['event'])}: {_told(event['reason'], event['used'], event['note'])}."
             for event in events.get(row["charge"], [])
             if event["reason"] or event["used"] or event["note"]
         ]
         text = _told(by_path[path].finding, row["lot"] and say("From {lot}.", lot=row["lot"]), *done)
-        yield Found(say("Charge"), say("Charge {charge}", charge=row["charge"]), path, text, row["packed"])
+        yield Found("Charge", say("Charge {charge}", charge=row["charge"]), path, text, row["packed"])
 
 
 def _lots(results: Results) -> Iterator[Found]:
@@ -123,15 +123,15 @@ def _lots(results: Results) -> Iterator[Found]:
         source = row["source"] and say(", from {source}", source=row["source"])
         text = _told(
             say(
-                "{material}, received {received}{value}.",
+                "{material}, received {received}{source}.",
                 material=row["material"],
                 received=row["received"],
-                value=source or "",
+                source=source or "",
             ),
             row["code"],
             row["note"],
         )
-        yield Found(say("Lot"), say("Lot {lot}", lot=row["lot"]), lot_link(row["lot"]), text, row["received"])
+        yield Found("Lot", say("Lot {lot}", lot=row["lot"]), lot_link(row["lot"]), text, row["received"])
 
 
 def _offers(results: Results) -> Iterator[Found]:
@@ -141,11 +141,11 @@ def _offers(results: Results) -> Iterator[Found]:
             "{material}, offered {offered}: {state}{became}.",
             material=row["material"],
             offered=row["offered"],
-            state=row["state"],
+            state=said(row["state"]),
             became=became,
         )
         yield Found(
-            say("Offer"),
+            "Offer",
             say("Offer {offer}", offer=row["offer"]),
             offer_link(row["offer"]),
             text,
@@ -158,7 +158,7 @@ def _tanks(results: Results) -> Iterator[Found]:
         given = list(dict.fromkeys(row["to"] for row in moves if row["to"]))
         out = say("; drawn for {given}", given=listed(given)) if given else ""
         yield Found(
-            say("Tank"),
+            "Tank",
             say("Tank {name}", name=name),
             tank_link(name),
             f"{count(len(moves), 'entry', 'entries')}{out}.",
@@ -168,13 +168,13 @@ def _tanks(results: Results) -> Iterator[Found]:
 
 def _tests(results: Results) -> Iterator[Found]:
     for row in reversed(results.rows("tests")):
-        held = row["verdict"] if row["verdict"] != "no limit" else ""
+        held = said(row["verdict"]) if row["verdict"] != "no limit" else ""
         told = ", ".join(str(part) for part in (row["method"], where_text(row), held) if part)
         title = say(
-            "{capitalize} of batch {subject}", capitalize=row["property"].capitalize(), subject=row["subject"]
+            "{property} of batch {subject}", property=capital(say(row["property"])), subject=row["subject"]
         )
         yield Found(
-            say("Result"),
+            "Result",
             title,
             f"{batch_link(row['subject'])}#tests",
             f"{row['written']}; {told}.",
@@ -185,10 +185,10 @@ def _tests(results: Results) -> Iterator[Found]:
 def _pages(pages: Sequence[Page]) -> Iterator[Found]:
     for page in pages:
         if page.template == "page.html":
-            yield Found(say("Page"), page.title, page.path, page.content["body"])
+            yield Found("Page", page.title, page.path, page.content["body"])
         elif "/" not in page.path and page.path != PATH:
             yield Found(
-                say("Page"),
+                "Page",
                 page.title,
                 page.path,
                 page.finding,
@@ -214,17 +214,22 @@ def _names(content: Any) -> Iterator[str]:
 
 def _words() -> Iterator[Found]:
     for each in glossary.words():
-        also = " ".join((*each.heads, *each.also))
+        also = " ".join((*map(say, each.heads), *each.also))
         yield Found(
-            say("Word"), each.term, f"{glossary.PATH}#{each.id}", _told(each.text, each.caution), "", also
+            "Word",
+            say(each.term),
+            f"{glossary.PATH}#{each.id}",
+            _told(say(each.text), say(each.caution)),
+            "",
+            also,
         )
 
 
 def _cautions() -> Iterator[Found]:
     for text in rows("cautions"):
         yield Found(
-            say("Caution"),
-            text,
+            "Caution",
+            say(text),
             "methods.html#cautions",
             also=say("caution cautions safety danger hazard fire risk"),
         )
@@ -234,10 +239,10 @@ def _problems() -> Iterator[Found]:
     for each in (one for listed_ones in by_area().values() for one in listed_ones):
         code = each.rule.code
         yield Found(
-            say("Problem"),
+            "Problem",
             code,
             f"{explain.PATH}#{code}",
-            _told(each.rule.meaning, each.why, each.rule.remedy),
+            _told(say(each.rule.meaning), say(each.why), say(each.rule.remedy)),
         )
 
 
@@ -246,10 +251,10 @@ def registered(found: Sequence[Found]) -> dict[str, list[tuple[str, str]]]:
     out: dict[str, list[tuple[str, str]]] = {}
     for each in found:
         if each.kind not in UNNAMED:
-            out.setdefault(KINDS[each.kind], []).append((_bare(each), each.href))
+            out.setdefault(say(KINDS[each.kind]), []).append((_bare(each), each.href))
     return out
 
 
 def _bare(each: Found) -> str:
     """The name without its kind, which stands above it."""
-    return each.title.removeprefix(f"{each.kind} ")
+    return each.title.removeprefix(f"{say(each.kind)} ")

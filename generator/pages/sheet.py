@@ -11,14 +11,14 @@ from generator.pages.batch import finding
 from generator.pages.batch_figures import dose_figures, soap_figures, yield_figures
 from generator.pages.label import NO_ADDRESS, scanned
 from generator.pages.parts import Row, batch_link, grouped, sheet_link
-from generator.pages.results import verdict_text
+from generator.pages.results import verdict_text, where_text
 from generator.pages.view import Cell, Head, Page, TableView
-from generator.pages.words import shown
+from generator.pages.words import limit_shown, shown
 
 ROOT = "../"
 MOST = 12  # results on one sheet beside the figures
 LONGEST_NOTE = 280
-FIRST = {"outside": 0, term("cannot tell"): 1}  # what must not be among those left out
+FIRST = {"outside": 0, "cannot tell": 1}  # what must not be among those left out
 IS_NO_PROOF = term(
     "What was written down, and no statement that this fuel is fit for any use. A bench test is not a standard's method; what was not tested is not known."
 )
@@ -37,7 +37,7 @@ def _sheet(results: Results, row: Row, tests: Sequence[Row], runs: int, standing
     view, name = shown(results), row["batch"]
     groups = {say("Oil and dose"): dose_figures(row, view), say("Yield"): yield_figures(row, view, runs)}
     if runs:
-        groups["Soap"] = soap_figures(row, runs, view)
+        groups[say("Soap")] = soap_figures(row, runs, view)
     known = {group: [one for one in items if not one.missing] for group, items in groups.items()}
     record = results.published.get(name)
     return Page(
@@ -54,8 +54,8 @@ def _sheet(results: Results, row: Row, tests: Sequence[Row], runs: int, standing
             "back": batch_link(name, ROOT),
             "digest": digest(record) if record is not None else "",
             "scanned": scanned(results, name),
-            "unscanned": NO_ADDRESS,
-            "caveat": IS_NO_PROOF,
+            "unscanned": say(NO_ADDRESS),
+            "caveat": say(IS_NO_PROOF),
         },
     )
 
@@ -74,17 +74,17 @@ def _results(tests: Sequence[Row]) -> TableView:
     )
     cells = tuple(
         (
-            Cell(row["property"]),
+            Cell(say(row["property"])),
             Cell(row["written"]),
             Cell(row["method"] or "–"),
-            Cell("laboratory" if row["laboratory"] == "yes" else "bench"),
-            Cell(row["limit"] or "–"),
+            Cell(where_text(row)),
+            Cell(limit_shown(row["limit"]) if row["limit"] else "–"),
             Cell(verdict_text(row)),
         )
         for row in listed[:MOST]
     )
     more = say("; {tests} more on the page", tests=len(tests) - MOST) if len(tests) > MOST else ""
-    return TableView("results", f"Results{more}", heads, cells)
+    return TableView("results", say("Results{more}", more=more), heads, cells)
 
 
 def _short(note: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import said, say, term
 from generator.pages.batches import CHARTED
 from generator.pages.parts import (
     Row,
@@ -18,6 +18,7 @@ from generator.pages.parts import (
     tank_link,
     trace_link,
     volumes,
+    worded,
 )
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, listed, shown
@@ -67,7 +68,7 @@ def finding(by_tank: dict[str, list[Row]], view: Shown) -> str:
         for name, moves in by_tank.items()
     ]
     apart = [text for name, moves in by_tank.items() if (text := _apart(name, moves, view))]
-    return say("By the book, {held}{value}.", held=listed(held), value=f"; {listed(apart)}" if apart else "")
+    return say("By the book, {held}{apart}.", held=listed(held), apart=f"; {listed(apart)}" if apart else "")
 
 
 def _apart(name: str, moves: Sequence[Row], view: Shown) -> str:
@@ -78,12 +79,12 @@ def _apart(name: str, moves: Sequence[Row], view: Shown) -> str:
     away = last["difference_l"]
     if abs(away) <= 2 * last["u_dipped_l"]:
         return ""
-    return say(
-        "the last dip of {name} says {away} {value}",
-        name=name,
-        away=view.volume(abs(away)),
-        value="more" if away > 0 else "less",
+    told = (
+        term("the last dip of {name} says {away} more")
+        if away > 0
+        else term("the last dip of {name} says {away} less")
     )
+    return say(told, name=name, away=view.volume(abs(away)))
 
 
 def _figures(moves: Sequence[Row], view: Shown, oils: Sequence[Row]) -> list[Figure]:
@@ -114,7 +115,7 @@ def _figures(moves: Sequence[Row], view: Shown, oils: Sequence[Row]) -> list[Fig
             Figure(say("Heel"), view.volume(last["heel_l"]), say("below the outlet, so it stays in"), "dip")
         )
     fills = [row["batch"] for row in moves if row["event"] == "fill" and row["batch"]]
-    out.append(Figure(say("Last batches in it"), listed(fills[-3:]) or "none"))
+    out.append(Figure(say("Last batches in it"), listed(fills[-3:]) or say("none")))
     if oils:
         lot = oils[-1]["tank_lot"]
         held = count(sum(row["tank_lot"] == lot for row in oils), "oil lot", "oil lots")
@@ -130,7 +131,7 @@ def _chart(rows: Sequence[Row], view: Shown) -> Chart:
             "tank": row["tank"],
             "content_l": view.volume_number(row["content_l"]),
             "capacity_l": view.volume_number(row["capacity_l"]),
-            "event": row["event"],
+            "event": said(row["event"]),
             "dipped_l": view.volume_number(row["dipped_l"]),
         }
         for row in recent
@@ -167,7 +168,7 @@ def _table(rows: Sequence[Row], view: Shown, id_: str = "tank-events") -> TableV
         [
             Show("date", say("Date"), plain("date")),
             Show("tank", say("Tank"), plain("tank"), href=lambda row: tank_link(row["tank"])),
-            Show("event", say("Event"), plain("event")),
+            Show("event", say("Event"), worded("event")),
             Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
             Show(
                 "volume_l",

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 
 from generator.charts.flow import Flow, flow
 from generator.compute.results import Results
-from generator.language import say, term
+from generator.language import said, say, term
+from generator.ledger.blends import EARLIER, ELSEWHERE, UNWRITTEN
+from generator.ledger.rolling import ALONE
 from generator.pages.parts import (
     Row,
     Show,
@@ -80,7 +82,11 @@ def finding(lots: Sequence[Row], traces: Sequence[Row]) -> str:
 
 def _now(lot: Row, parts: Sequence[Row], view: Shown) -> list[Figure]:
     own = [row for row in parts if row["tank_lot"] == lot["tank_lot"]]
-    told = [f"{row['part']} {number(row['share_pct'])} %" for row in own if row["share_pct"] >= LEAST_PCT]
+    told = [
+        f"{said_part(row['part'])} {number(row['share_pct'])} %"
+        for row in own
+        if row["share_pct"] >= LEAST_PCT
+    ]
     return [
         Figure(say("Lot"), lot["tank_lot"], say("since the fill by {by}", by=lot["by"])),
         Figure(say("Left of it"), view.volume(lot["left_l"]), say("by the book, {basis}", basis=view.basis)),
@@ -103,20 +109,17 @@ def _flow(lot: Row, parts: Sequence[Row], oils: Sequence[Row], view: Shown) -> F
             pair = (row["oil_lot"], row["batch"])
             brought[pair] = brought.get(pair, 0.0) + row["volume_l"]
     lots = dict.fromkeys(oil for oil, _ in brought)
-    out = {name: lot[f"{name}_l"] for name in ("drawn", "left") if lot[f"{name}_l"]}
+    out = {name: lot[f"{name}_l"] for name in (term("drawn"), term("left")) if lot[f"{name}_l"]}
     columns = [
-        {say("oil {oil}", oil=oil): str(oil) for oil in lots},
-        {say("part {name}", name=name): f"{name}, {view.volume(litres)}" for name, litres in into.items()},
+        {f"oil {oil}": str(oil) for oil in lots},
+        {f"part {name}": f"{said_part(name)}, {view.volume(litres)}" for name, litres in into.items()},
         {"tank": str(lot["tank_lot"])},
-        {say("out {name}", name=name): f"{name}, {view.volume(litres)}" for name, litres in out.items()},
+        {f"out {name}": f"{say(name)}, {view.volume(litres)}" for name, litres in out.items()},
     ]
     amounts = {
-        **{
-            (say("oil {oil}", oil=oil), say("part {name}", name=name)): litres
-            for (oil, name), litres in brought.items()
-        },
-        **{(say("part {name}", name=name), "tank"): litres for name, litres in into.items()},
-        **{("tank", say("out {name}", name=name)): litres for name, litres in out.items()},
+        **{(f"oil {oil}", f"part {name}"): litres for (oil, name), litres in brought.items()},
+        **{(f"part {name}", "tank"): litres for name, litres in into.items()},
+        **{("tank", f"out {name}"): litres for name, litres in out.items()},
     }
     told = say(
         "From left to right: {lot}, {batch} of them with 1 % or more of it, {tank_lot} with {content}, and what was drawn and is left of it. As high as the litres; the tables say the same.",
@@ -128,6 +131,11 @@ def _flow(lot: Row, parts: Sequence[Row], oils: Sequence[Row], view: Shown) -> F
     return flow(columns, amounts, told)
 
 
+def said_part(name: str) -> str:
+    """A batch by its name; what is no batch in the words of the program."""
+    return say(name) if name in (SMALL, EARLIER, ELSEWHERE, UNWRITTEN) else name
+
+
 def _cloud(lot: Row) -> tuple[str, str]:
     """The estimate with the span of its parts, or why there is none."""
     if lot["cloud_point_c"] is None:
@@ -137,9 +145,7 @@ def _cloud(lot: Row) -> tuple[str, str]:
         cloud_low_c=number(lot["cloud_low_c"]),
         cloud_high_c=number(lot["cloud_high_c"]),
     )
-    return say("about {cloud_point_c} °C", cloud_point_c=number(lot["cloud_point_c"])), say(
-        "estimate; {span}", span=span
-    )
+    return say("about {degrees} °C", degrees=number(lot["cloud_point_c"])), say("estimate; {span}", span=span)
 
 
 def _lots(rows: Sequence[Row], view: Shown) -> TableView:
@@ -153,7 +159,7 @@ def _lots(rows: Sequence[Row], view: Shown) -> TableView:
         [
             Show("tank_lot", say("Tank lot"), plain("tank_lot")),
             Show("filled", say("Filled"), plain("filled")),
-            Show("by", say("Filled by"), plain("by")),
+            Show("by", say("Filled by"), lambda row: said_part(row["by"])),
             Show("before_l", say("In it before"), volumes(view, "before_l"), unit),
             Show("content_l", say("Content"), volumes(view, "content_l"), unit),
             Show("drawn_l", say("Drawn"), volumes(view, "drawn_l"), unit),
@@ -176,7 +182,7 @@ def _parts(rows: Sequence[Row], batches: set[str], view: Shown) -> TableView:
             Show(
                 "part",
                 say("Part"),
-                plain("part"),
+                lambda row: said_part(row["part"]),
                 href=lambda row: batch_link(row["part"]) if row["part"] in batches else "",
             ),
             Show("volume_l", say("Amount"), volumes(view, "volume_l"), view.display["volume"]),
@@ -216,7 +222,11 @@ def _rolling(rows: Sequence[Row], view: Shown) -> TableView:
         caption,
         ordered,
         [
-            Show("premises", say("Place"), plain("premises")),
+            Show(
+                "premises",
+                say("Place"),
+                lambda row: said(row["premises"]) if row["premises"] == ALONE else str(row["premises"]),
+            ),
             Show("month", say("Month"), plain("month")),
             Show("made_l", say("Made"), volumes(view, "made_l"), unit),
             Show("not_known", say("Batches without a volume"), figures("not_known")),

@@ -15,7 +15,7 @@ from generator.language import ENGLISH, LANGUAGES
 
 ROOT = Path(__file__).resolve().parents[2]
 CATALOGUES = ROOT / "generator" / "data" / "translations"
-KEYWORDS = {"say": None, "term": None, "count": (2, 3)}
+KEYWORDS = {"say": None, "term": None, "told": None, "count": (2, 3)}
 # where texts of the site stand: in code behind `say`, `term` and `count`, in templates behind `say`
 PLACES = tuple((f"generator/{name}", "*.py", "python") for name in ("compute", "pages", "render"))
 DATED = re.compile(r'^"(?:POT-|PO-|Last-|Language-Team|Generated-By|Report-).*\n', re.MULTILINE)
