@@ -6,7 +6,8 @@ import ast
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -126,6 +127,18 @@ def faults(path: Path, root: Path = ROOT) -> list[str]:
     return found
 
 
+def circle(paths: Iterable[Path], root: Path = ROOT) -> list[str]:
+    """Modules that import one another in a ring, the first also last; none: an empty list."""
+    needs = {
+        ".".join(path.relative_to(root).with_suffix("").parts): set(imported(path, root)) for path in paths
+    }
+    try:
+        TopologicalSorter({module: wanted & needs.keys() for module, wanted in needs.items()}).prepare()
+    except CycleError as error:
+        return list(error.args[1])
+    return []
+
+
 def test_there_is_something_to_look_at() -> None:
     assert len(FILES) > 40
 
@@ -133,6 +146,22 @@ def test_there_is_something_to_look_at() -> None:
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.relative_to(ROOT).as_posix())
 def test_imports_point_one_way(path: Path) -> None:
     assert faults(path) == []
+
+
+def test_no_modules_import_one_another() -> None:
+    assert circle(FILES) == []
+
+
+def test_a_ring_of_imports_is_seen(tmp_path: Path) -> None:
+    ring = {
+        "one": "from generator.ledger.two import x",
+        "two": "def f():\n    from generator.ledger.one import y",
+    }
+    for name, text in ring.items():
+        path = tmp_path / "generator" / "ledger" / f"{name}.py"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    assert len(circle(tmp_path.rglob("*.py"), tmp_path)) == 3
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.relative_to(ROOT).as_posix())

@@ -11,9 +11,10 @@ from dataclasses import replace
 import pandas as pd
 
 from generator.compute.bare import without_private, without_private_batches
+from generator.compute.frames import frame
 from generator.compute.published import records
 from generator.compute.reports import of_public
-from generator.compute.results import Results, Written, frame
+from generator.compute.results import Results, Written
 from generator.compute.tally import tally
 from generator.language import term
 from generator.ledger.ledgers import Ledgers

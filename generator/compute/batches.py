@@ -8,7 +8,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.results import frame
+from generator.compute.frames import frame
 from generator.formulas.columns import media_kg_per_1000_l
 from generator.ledger.acid import Acid, acid_of
 from generator.ledger.batch_facts import Facts, known

@@ -12,7 +12,7 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.costs import bases_of, methanol_of
-from generator.compute.results import frame, plain_rows
+from generator.compute.frames import frame, plain_rows
 from generator.formulas.bridge import effect_of_three, effect_of_two
 from generator.formulas.economics import cost_per_l
 from generator.formulas.statistics import rank_sum_z, two_sided_p

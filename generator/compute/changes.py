@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 import pandas as pd
 
 from generator.compute.bare import batches_as_bare
-from generator.compute.results import Row, frame
+from generator.compute.frames import Row, frame
 from generator.ledger.facts import facts_of
 from generator.log import Entry, Log
 from generator.read.document import MAX_BYTES, parse

@@ -8,7 +8,7 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.columns_ahead import ahead
-from generator.compute.results import frame
+from generator.compute.frames import frame
 from generator.formulas.columns import (
     bed_volumes,
     bed_volumes_per_h,

@@ -7,7 +7,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.results import frame
+from generator.compute.frames import frame
 from generator.formulas.columns import media_kg_per_1000_l, share_pct
 from generator.formulas.economics import cost_per_l, media_cost
 from generator.ledger.batch_facts import known

@@ -8,7 +8,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.results import frame, plain_rows
+from generator.compute.frames import frame, plain_rows
 from generator.formulas.columns import share_pct
 from generator.formulas.constants import net_heat_mj_per_l
 from generator.formulas.economics import (

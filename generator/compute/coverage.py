@@ -8,7 +8,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.results import frame, plain_rows
+from generator.compute.frames import frame, plain_rows
 from generator.formulas.agreement import median_interval, sign_test_p
 from generator.ledger.due import Due, dues
 from generator.ledger.ledgers import Ledgers

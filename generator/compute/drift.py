@@ -9,7 +9,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.results import frame
+from generator.compute.frames import frame
 from generator.formulas.censored import kaplan_meier_mean
 from generator.formulas.control import moving_range_limit
 from generator.ledger.drift import REACH, Charted, Piece, pieces

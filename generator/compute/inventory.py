@@ -7,8 +7,8 @@ from typing import Any
 
 import pandas as pd
 
+from generator.compute.frames import frame
 from generator.compute.lots import acid_value_of, result_of
-from generator.compute.results import frame
 from generator.ledger.basis import density_line
 from generator.ledger.costing import Inventory, Moved, Pool
 from generator.log import Log

@@ -8,7 +8,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.results import frame
+from generator.compute.frames import frame
 from generator.formulas.constants import DensityLine
 from generator.ledger.basis import amount, density_line
 from generator.ledger.bench import acidity

@@ -12,9 +12,9 @@ from typing import Any
 
 import pandas as pd
 
+from generator.compute.frames import frame
 from generator.compute.on_offer import on_offer
 from generator.compute.own_record import own_record
-from generator.compute.results import frame
 from generator.compute.worth import OnOffer, Worth
 from generator.ledger.batch_facts import known
 from generator.ledger.money import price_on

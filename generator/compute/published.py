@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from generator.compute.results import Results, Row
+from generator.compute.frames import Row
+from generator.compute.results import Results
 from generator.digests import canonical
 from generator.tables import BATCHES, RUNS, TESTS, Table, public_columns
 

@@ -8,8 +8,8 @@ from typing import Any
 
 import pandas as pd
 
+from generator.compute.frames import frame, plain_rows
 from generator.compute.reports import addresses
-from generator.compute.results import frame, plain_rows
 from generator.formulas.uncertainty import expanded
 from generator.language import told
 from generator.ledger.editions import Edition, in_force, own_editions, standards

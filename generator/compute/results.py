@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pandas as pd
 
+from generator.compute.frames import plain_rows
+from generator.compute.offers import Judged
 from generator.compute.steps import Worked
 from generator.ledger.sheet import ToWeigh
 from generator.ledger.uncertain import Part
 from generator.records import Page
-from generator.tables import Table
-
-if TYPE_CHECKING:
-    from generator.compute.offers import Judged
-
-Row = Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,31 +65,3 @@ class Results:
         if name not in self._rows:
             self._rows[name] = plain_rows(self.frames[name])
         return self._rows[name]
-
-
-def frame(table: Table, rows: Iterator[Row] | list[dict[str, Any]]) -> pd.DataFrame:
-    """Make a frame with exactly the declared columns; a name that is not declared raises KeyError.
-
-    One row per item, numbers where all values are numbers or unknown (NaN).
-    """
-    listed = list(rows)
-    known = set(table.names)
-    for row in listed[:1]:
-        if not set(row) <= known:
-            raise KeyError(f"{table.name}: {sorted(set(row) - known)}")
-    return pd.DataFrame(listed, columns=list(table.names))
-
-
-def plain_rows(data: pd.DataFrame) -> list[dict[str, Any]]:
-    """Rows as plain Python values: NaN and NA become None, numpy numbers become Python's."""
-    columns = [_plain(data[name]) for name in data.columns]
-    names = list(data.columns)
-    return [dict(zip(names, values, strict=True)) for values in zip(*columns, strict=True)]
-
-
-def _plain(series: pd.Series[Any]) -> list[Any]:
-    values = series.tolist()
-    return [
-        None if value is None or value is pd.NA or (isinstance(value, float) and math.isnan(value)) else value
-        for value in values
-    ]

@@ -8,7 +8,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.results import frame
+from generator.compute.frames import frame
 from generator.ledger.oil_store import oil_store, recent_days, recently_used
 from generator.ledger.stock import Account
 from generator.log import Log

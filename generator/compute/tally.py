@@ -21,8 +21,9 @@ from generator.compute import (
     trends,
 )
 from generator.compute import stock as stock_of
+from generator.compute.frames import frame
 from generator.compute.reports import attached
-from generator.compute.results import Results, frame
+from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
 from generator.language import term

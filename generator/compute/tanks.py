@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import pandas as pd
 
-from generator.compute.results import frame
+from generator.compute.frames import frame
 from generator.ledger.tanks import TankBook
 from generator.tables import TANKS
 

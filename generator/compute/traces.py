@@ -7,7 +7,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.results import frame
+from generator.compute.frames import frame
 from generator.formulas.blend import blended_cloud_point_c
 from generator.ledger.basis import amount, density_line
 from generator.ledger.blends import TankLot, tank_lots

@@ -8,7 +8,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.results import frame
+from generator.compute.frames import frame
 from generator.formulas.statistics import mann_kendall_z, theil_sen_slope, two_sided_p
 from generator.tables import TRENDS
 

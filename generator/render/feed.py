@@ -10,7 +10,8 @@ from urllib.parse import quote, urlsplit
 from uuid import NAMESPACE_URL, uuid5
 from xml.etree import ElementTree as Xml
 
-from generator.compute.results import Results, Row
+from generator.compute.frames import Row
+from generator.compute.results import Results
 from generator.pages.parts import grouped
 from generator.pages.view import Page
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from generator.compute.results import plain_rows
+from generator.compute.frames import plain_rows
 from generator.compute.stock import stock
 from generator.ledger.ledgers import Ledgers
 from tests.logbook_files import log_of

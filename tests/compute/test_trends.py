@@ -8,7 +8,7 @@ from typing import Any
 import pandas as pd
 import pytest
 
-from generator.compute.results import plain_rows
+from generator.compute.frames import plain_rows
 from generator.compute.trends import trends
 
 

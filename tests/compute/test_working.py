@@ -9,7 +9,7 @@ import pytest
 
 from generator.build import checked_folder
 from generator.compute.batches import batches
-from generator.compute.results import plain_rows
+from generator.compute.frames import plain_rows
 from generator.compute.steps import Step, Worked
 from generator.compute.working import working
 from generator.ledger.ledgers import Ledgers

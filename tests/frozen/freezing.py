@@ -17,7 +17,7 @@ from pydantic import BaseModel
 
 from generator import data
 from generator.build import checked_folder
-from generator.compute.results import plain_rows
+from generator.compute.frames import plain_rows
 from generator.compute.tally import tally
 from generator.properties import properties
 from generator.read.document import Document

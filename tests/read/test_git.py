@@ -13,7 +13,7 @@ import pytest
 from generator.build import build_site, checked_folder
 from generator.compute.bare import without_private
 from generator.compute.changes import changes, published
-from generator.compute.results import plain_rows
+from generator.compute.frames import plain_rows
 from generator.log import Log
 from generator.read.git import contents, past
 from tests.logbook_files import lay, logbook
