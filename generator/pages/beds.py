@@ -55,7 +55,7 @@ def strips_chart(charges: Sequence[Row], events: Sequence[Row], view: Shown, as_
     marked = [row for row in events if row["event"] in DRAWN]
     values += [
         {
-            "kind": row["event"],
+            "kind": said(row["event"]),
             "vessel": vessels[row["charge"]],
             "charge": row["charge"],
             "name": "",
@@ -67,7 +67,7 @@ def strips_chart(charges: Sequence[Row], events: Sequence[Row], view: Shown, as_
         for row in marked
         if row["charge"] in vessels
     ]
-    drawn = [event for event in DRAWN if any(value["kind"] == event for value in values)]
+    drawn = [event for event in DRAWN if any(value["kind"] == said(event) for value in values)]
     standing = sum(row["unloaded"] is None for row in charges)
     sentence = say(
         "{charge} in {vessel}, {standing} of them in service.",

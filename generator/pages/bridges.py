@@ -91,7 +91,7 @@ def chart(rows: Sequence[Row], view: Shown) -> Chart | None:
                 "step": said(row["part"]),
                 "start": view.per_volume_number(start),
                 "end": view.per_volume_number(at),
-                "way": "more" if row["change_per_l"] > 0 else "less",
+                "way": say("more") if row["change_per_l"] > 0 else say("less"),
                 "told": shown_change(view.per_volume_number(row["change_per_l"]), 3),
             }
         )

@@ -68,7 +68,7 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
 def _dictionary(table: Table, columns: Sequence[str]) -> TableView:
     heads = (Head(say("Column")), Head(say("Unit")), Head(say("Meaning")))
     cells = tuple(
-        (Cell(name, name), Cell(table.column(name).unit or "–"), Cell(say(table.column(name).meaning)))
+        (Cell(name, name), Cell(say(table.column(name).unit) or "–"), Cell(say(table.column(name).meaning)))
         for name in columns
     )
     return TableView(f"dictionary-{table.name}", f"{table.name}: {say(table.row)}", heads, cells)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from generator.compute.results import Results
 from generator.data import rows
-from generator.language import say, term
+from generator.language import said, say, spoken, term
 from generator.methods import CONFIDENCE, Check, Method, methods
-from generator.pages.glossary import words
-from generator.pages.parts import Row, Show, grouped, plain, table_view
+from generator.pages.glossary import said_words
+from generator.pages.parts import Row, Show, grouped, plain, table_view, worded
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import count, shown
 from generator.tables import LIMITS
@@ -36,13 +37,39 @@ def page(results: Results) -> Page:
             formula=count(formulas, "formula", "formulas"),
         ),
         content={
-            "methods": entries,
+            "methods": [_said(entry) for entry in entries],
             "held": _held(entries),
-            "plainly": {entry.id: [word for word in words() if word.method == entry.id] for entry in entries},
+            "plainly": {
+                entry.id: [word for word in said_words() if word.method == entry.id] for entry in entries
+            },
             "tables": [*_limits(results), _precision(), _known(results)],
-            "cautions": rows("cautions"),
+            "cautions": [say(text) for text in rows("cautions")],
             "intro": say("Reference temperature: {reference}.", reference=shown(results).reference),
         },
+    )
+
+
+def _said(entry: Method) -> Method:
+    """An entry in the language in use; sources stay as they are cited."""
+    return replace(
+        entry,
+        title=say(entry.title),
+        text=say(entry.text),
+        functions=tuple(
+            replace(
+                each,
+                summary=say(each.summary),
+                text=say(each.text),
+                range=say(each.range),
+                units=say(each.units),
+                confidence=said(each.confidence),
+                symbols=tuple(
+                    replace(symbol, meaning=say(symbol.meaning), unit=say(symbol.unit))
+                    for symbol in each.symbols
+                ),
+            )
+            for each in entry.functions
+        ),
     )
 
 
@@ -57,24 +84,25 @@ def _limits(results: Results) -> Iterator[TableView]:
             f"limits-{place}",
             say(
                 "Limits: {edition}{held}. Read in: {source}",
-                edition=edition,
+                edition=said(edition),
                 held=held,
                 source=rows_of[0]["source"],
             ),
             rows_of,
             [
-                Show("property", say("Property"), plain("property")),
+                Show("property", say("Property"), worded("property")),
                 Show("limit", say("Limit"), _conditioned),
                 Show("methods", say("Method named"), plain("methods")),
-                Show("confidence", say("How sure"), plain("confidence")),
-                Show("note", say("To be known"), lambda row: row["note"] or "–"),
+                Show("confidence", say("How sure"), worded("confidence")),
+                Show("note", say("To be known"), worded("note")),
             ],
         )
 
 
 def _conditioned(row: Row) -> str:
-    instead = say("; or {instead}", instead=row["instead"]) if row["instead"] else ""
-    return f"{row['limit']}{instead} ({row['condition']})" if row["condition"] else f"{row['limit']}{instead}"
+    instead = say("; or {instead}", instead=said(row["instead"])) if row["instead"] else ""
+    limit = f"{said(row['limit'])}{instead}"
+    return f"{limit} ({said(row['condition'])})" if row["condition"] else limit
 
 
 def _precision() -> TableView:
@@ -86,7 +114,7 @@ def _precision() -> TableView:
     for name, by_method in rows("precision").items():
         for method, row in by_method.items():
             limits = [_of_level(row[key], row["unit"]) for key in ("repeatability", "reproducibility")]
-            told = (name, method, *limits, row["source"], row["confidence"])
+            told = (say(name), method, *limits, row["source"], said(row["confidence"]))
             cells.append(tuple(Cell(each, each) for each in told))
     return TableView(
         "precision", say("How far two results of a method lie apart, in 95 % of cases"), heads, tuple(cells)
@@ -98,7 +126,7 @@ def _of_level(row: Mapping[str, float], unit: str) -> str:
     level = "x" if row["power"] == 1 else f"x^{row['power']:g}"
     parts = [f"{row['constant']:g}"] if row["constant"] or not row["factor"] else []
     parts += [f"{row['factor']:g} {level}"] if row["factor"] else []
-    return f"{' + '.join(parts)} {unit}"
+    return f"{' + '.join(parts)} {unit}".replace(".", spoken().decimal)
 
 
 def _held(entries: Sequence[Method]) -> dict[str, str]:
@@ -118,9 +146,9 @@ def held_by(checks: Sequence[Check]) -> str:
     counts: Counter[str] = Counter()
     for check in checks:
         counts[check.confidence] += check.count
-    parts = [f"{counts[word]} {word}" for word in CONFIDENCE if counts[word]]
+    parts = [f"{counts[word]} {say(word)}" for word in CONFIDENCE if counts[word]]
     return say(
-        "Held by {check}: {join}", check=count(counts.total(), "check", "checks"), join=", ".join(parts)
+        "Held by {checks}: {how}", checks=count(counts.total(), "check", "checks"), how=", ".join(parts)
     )
 
 
@@ -139,8 +167,10 @@ def _known(results: Results) -> TableView:
             usual = str(row["default"])
             text = results.instruments.get(name, usual)
             own = (
-                (say("the logbook"), say("its own")) if text != usual else (row["source"], row["confidence"])
+                (say("the logbook"), say("its own"))
+                if text != usual
+                else (say(row["source"]), said(row["confidence"]))
             )
-            told = (row["what"], text, SHAPES[row["shape"]], *own)
+            told = (say(row["what"]), said(text), say(SHAPES[row["shape"]]), *own)
             cells.append(tuple(Cell(each, each) for each in told))
     return TableView("instruments", say("How well things are taken to be known"), heads, tuple(cells))

@@ -38,19 +38,19 @@ class Found:
 
 PATH = "find.html"
 UNNAMED = ("Result", "Caution")
-# the kinds in the order in which they are listed, with what several are called
+# the kinds in the order in which they are listed: what one is called, and several
 KINDS = {
-    term("Batch"): term("Batches"),
-    term("Charge"): term("Charges"),
-    term("Lot"): term("Lots"),
-    term("Offer"): term("Offers"),
-    term("Tank"): term("Tanks"),
-    term("Result"): term("Results"),
-    term("Page"): term("Pages"),
-    term("Word"): term("Words"),
-    term("Caution"): term("Cautions"),
-    term("Method"): term("Methods"),
-    term("Problem"): term("Problems"),
+    "Batch": (term("batch"), term("Batches")),
+    "Charge": (term("charge"), term("Charges")),
+    "Lot": (term("lot"), term("Lots")),
+    "Offer": (term("offer"), term("Offers")),
+    "Tank": (term("tank"), term("Tanks")),
+    "Result": (term("result"), term("Results")),
+    "Page": (term("page"), term("Pages")),
+    "Word": (term("word"), term("Words")),
+    "Caution": (term("caution"), term("Cautions")),
+    "Method": (term("method"), term("Methods")),
+    "Problem": (term("problem"), term("Problems")),
 }
 
 
@@ -251,7 +251,7 @@ def registered(found: Sequence[Found]) -> dict[str, list[tuple[str, str]]]:
     out: dict[str, list[tuple[str, str]]] = {}
     for each in found:
         if each.kind not in UNNAMED:
-            out.setdefault(say(KINDS[each.kind]), []).append((_bare(each), each.href))
+            out.setdefault(say(KINDS[each.kind][1]), []).append((_bare(each), each.href))
     return out
 
 

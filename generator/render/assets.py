@@ -9,7 +9,7 @@ from typing import Any
 
 from generator.compute.results import Results
 from generator.render.face import colours_css, edges_css
-from generator.render.scripts import script_text
+from generator.render.scripts import script_text, spoken_script
 from generator.render.site import template_dir
 
 # What every page needs, in one file; later sheets may set aside what earlier ones say. Before them stand the colours.
@@ -33,7 +33,10 @@ def assets(
     files = {"assets/style.css": b"\n".join(style)}
     files |= {f"assets/{name}.css": sheets[name] for name in OWN}
     files["assets/print.css"] = sheets["print"] + edges_css(results).encode()
-    files |= {f"assets/{name}.js": (folder / "js" / f"{name}.js").read_bytes() for name in SCRIPTS}
+    files |= {
+        f"assets/{name}.js": spoken_script((folder / "js" / f"{name}.js").read_text(encoding="utf-8"))
+        for name in SCRIPTS
+    }
     files |= {f"assets/{name}.svg": (folder / f"{name}.svg").read_bytes() for name in MARKS}
     files |= {
         f"assets/minisearch/{name}": (folder / "vendor" / "minisearch" / name).read_bytes()
