@@ -96,7 +96,7 @@ def count(value: int, one: str, many: str) -> str:
     return f"{value} {forms[said.form(value)]}"
 
 
-def told(text: str, /, **values: object) -> str:
+def tell(text: str, /, **values: object) -> str:
     """A text that a table holds: English, its places filled; a page says it through `said`."""
     return text.format(**values) if values else text
 

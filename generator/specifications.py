@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.data import folder, rows
-from generator.language import told
+from generator.language import tell
 from generator.properties import properties
 from generator.units import quantity
 
@@ -107,5 +107,5 @@ def limit_text(low: str | None, high: str | None, words: tuple[str, ...] = ()) -
     if words:
         return " or ".join(words)
     if low is not None and high is not None:
-        return told("{first} to {last}", first=low, last=high)
-    return told("at least {low}", low=low) if low is not None else told("at most {high}", high=high)
+        return tell("{first} to {last}", first=low, last=high)
+    return tell("at least {low}", low=low) if low is not None else tell("at most {high}", high=high)

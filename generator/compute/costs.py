@@ -18,7 +18,7 @@ from generator.formulas.economics import (
     diesel_equivalent_l,
     saving_per_l,
 )
-from generator.language import told
+from generator.language import tell
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Charge
 from generator.ledger.costing import Inventory
@@ -72,29 +72,29 @@ class Costing:
         """What an unknown cost of this batch lacks, in words."""
         batch, settings = entry.record, self.log.settings
         if facts.fuel_l is None:
-            yield told("finished volume")
+            yield tell("finished volume")
         lots = [use.lot for use in (*bases_of(batch), *methanol_of(batch))]
         unpriced = [
             lot
             for lot in dict.fromkeys([*(use.lot for use in batch.oil), *lots])
             if self.inventory.unit_cost(lot, batch.date, entry.id) is None
         ]
-        yield from (told("price of {of}", of=lot) for lot in unpriced)
+        yield from (tell("price of {of}", of=lot) for lot in unpriced)
         if not batch.reaction:
-            yield told("methanol and catalyst")
+            yield tell("methanol and catalyst")
         if batch.energy is None:
-            yield told("energy used")
+            yield tell("energy used")
         elif price_on(self.log, "electricity", batch.date) is None:
-            yield told("price of electricity on that day")
+            yield tell("price of electricity on that day")
         for charge, booking in self.charges.get(entry.id, []):
             if booking.litres is None:
-                yield told("volume fed to the columns")
+                yield tell("volume fed to the columns")
             elif booking.amount is None:
-                yield told("cost and expected life of charge {charge}", charge=charge.id)
+                yield tell("cost and expected life of charge {charge}", charge=charge.id)
         if batch.labour is None:
-            yield told("hours worked")
+            yield tell("hours worked")
         elif settings.labour_rate is None:
-            yield told("labour rate")
+            yield tell("labour rate")
 
     def row(self, entry: Entry[Batch], facts: Facts) -> dict[str, Any]:
         """One batch."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.language import told
+from generator.language import tell
 from generator.ledger.basis import amount, density_line
 from generator.log import Log
 from generator.units import Quantity
@@ -47,19 +47,19 @@ def carried(log: Log, quantity: Quantity, of: str, lot: str | None, what: str) -
     part, reference = amount(log, quantity, line), line.at(log.reference_c)
     if quantity.kind == "mass":
         terms: Terms = (Term(part.kg, "kg"), Term(reference, "kg/m³"))
-        yield Step(told("{what}, volume", what=what), "1000 · {} / {}", terms, Term(part.litres, "L"))
+        yield Step(tell("{what}, volume", what=what), "1000 · {} / {}", terms, Term(part.litres, "L"))
         return
     at_c = log.settings.assumed_temperature.value if quantity.at_c is None else quantity.at_c
     density = Term(line.at(at_c), "kg/m³")
     yield Step(
-        told("{what}, mass", what=what),
+        tell("{what}, mass", what=what),
         "{} · {} / 1000",
         (Term(quantity.value, "L"), density),
         Term(part.kg, "kg"),
     )
     terms = (Term(quantity.value, "L"), density, Term(reference, "kg/m³"))
     yield Step(
-        told("{what}, volume at the reference temperature", what=what),
+        tell("{what}, volume at the reference temperature", what=what),
         "{} · {} / {}",
         terms,
         Term(part.litres, "L"),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from generator.language import told
+from generator.language import tell
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.stored import Stored, stored
 from generator.records import Rhythm
@@ -49,27 +49,27 @@ def dues(ledgers: Ledgers) -> list[Due]:
 def rule_text(rule: Rhythm) -> str:
     """A rule in words."""
     asked = _asked(rule)
-    return told("{rule}, by a laboratory", rule=asked) if rule.laboratory else asked
+    return tell("{rule}, by a laboratory", rule=asked) if rule.laboratory else asked
 
 
 def _asked(rule: Rhythm) -> str:
     if rule.after is not None:
         new_oil = rule.after == NEW_OIL
         return (
-            told("the first batch of a new lot of oil")
+            tell("the first batch of a new lot of oil")
             if new_oil
-            else told("the first batch of a new charge")
+            else tell("the first batch of a new charge")
         )
     if rule.stored is not None:
-        return told("stored fuel, every {days} days", days=_days(rule.stored.value))
+        return tell("stored fuel, every {days} days", days=_days(rule.stored.value))
     parts = []
     if rule.every is not None:
         parts.append(
-            told("every batch") if rule.every == 1 else told("one batch in {every}", every=rule.every)
+            tell("every batch") if rule.every == 1 else tell("one batch in {every}", every=rule.every)
         )
     if rule.within is not None:
-        parts.append(told("at least every {days} days", days=_days(rule.within.value)))
-    return parts[0] if len(parts) == 1 else told("{often} and {days}", often=parts[0], days=parts[1])
+        parts.append(tell("at least every {days} days", days=_days(rule.within.value)))
+    return parts[0] if len(parts) == 1 else tell("{often} and {days}", often=parts[0], days=parts[1])
 
 
 def _days(hours: float) -> str:
@@ -135,22 +135,22 @@ class _Found:
 
     def _late(self, rule: Rhythm, since: int | None, day: date | None) -> str:
         if day is None:
-            return told("never tested")
+            return tell("never tested")
         found = []
         if rule.every is not None and since is not None and since >= rule.every:
             found.append(
-                told("1 batch since the last")
+                tell("1 batch since the last")
                 if since == 1
-                else told("{since} batches since the last", since=since)
+                else tell("{since} batches since the last", since=since)
             )
         if rule.within is not None and self._days and self._days[-1] > day:
             gone = (self._now - day).days
             if gone > rule.within.value / HOURS:
-                found.append(told("{days} days since the last", days=gone))
+                found.append(tell("{days} days since the last", days=gone))
         return (
             found[0]
             if len(found) < 2 and found
-            else told("{often} and {days}", often=found[0], days=found[1])
+            else tell("{often} and {days}", often=found[0], days=found[1])
             if found
             else ""
         )
@@ -162,13 +162,13 @@ class _Found:
         return (
             len(asked),
             done,
-            told("batch {batch} has none", batch=self._batches[asked[-1]]) if lacks else "",
+            tell("batch {batch} has none", batch=self._batches[asked[-1]]) if lacks else "",
         )
 
     def _standing(self, days: float, tests: Sequence[Tested]) -> tuple[int, int, str]:
         """Fuel in tanks whose last result, or whose filling where there is none, is longer ago."""
         late = [part.batch for part in self._stored if self._age(part, tests) > days]
-        due = told("in tanks: {batches}", batches=", ".join(dict.fromkeys(late))) if late else ""
+        due = tell("in tanks: {batches}", batches=", ".join(dict.fromkeys(late))) if late else ""
         return len(self._stored), len(self._stored) - len(late), due
 
     def _age(self, part: Stored, tests: Sequence[Tested]) -> int:

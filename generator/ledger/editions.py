@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
-from generator.language import told
+from generator.language import tell
 from generator.log import Log
 from generator.properties import properties
 from generator.records import OwnLimit, OwnLimits, SpecificationChoice
@@ -55,9 +55,9 @@ def stored(choice: SpecificationChoice) -> Specification | None:
 
 def _standard(choice: SpecificationChoice) -> Edition:
     found = specifications()[(choice.standard, choice.edition or "")]
-    name = told("{standard}, edition {edition}", standard=found.standard, edition=found.edition)
+    name = tell("{standard}, edition {edition}", standard=found.standard, edition=found.edition)
     return Edition(
-        name=told("{edition}, grade {grade}", edition=name, grade=choice.grade) if choice.grade else name,
+        name=tell("{edition}, grade {grade}", edition=name, grade=choice.grade) if choice.grade else name,
         begins=choice.begins,
         source=found.source,
         confidence=found.confidence,
@@ -67,7 +67,7 @@ def _standard(choice: SpecificationChoice) -> Edition:
 
 def _own(group: OwnLimits) -> Edition:
     return Edition(
-        name=told("own limits, edition {edition}", edition=group.edition),
+        name=tell("own limits, edition {edition}", edition=group.edition),
         begins=group.begins,
         source="logbook.yaml",
         confidence=OWN,

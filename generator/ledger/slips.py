@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Final
 
 from generator.formulas.constants import DensityLine
-from generator.language import told
+from generator.language import tell
 from generator.units import Quantity, convert, units
 
 OIL, METHANOL, CATALYST = "oil", "methanol", "catalyst"
@@ -100,12 +100,12 @@ def _other(
 ) -> Slip:
     like = [each for each in balance.flows if each.name == flow.name]
     name = (
-        told("{flow} (entry {number})", flow=flow.name, number=like.index(flow) + 1)
+        tell("{flow} (entry {number})", flow=flow.name, number=like.index(flow) + 1)
         if len(like) > 1
         else flow.name
     )
     text = flow.quantity.text if flow.quantity else ""
-    sentence = told(
+    sentence = tell(
         "the {flow}, written {text}, would have to be {would_be} ({why})",
         flow=name,
         text=text,
@@ -137,11 +137,11 @@ def _at(written: Quantity) -> str:
 
 def _numbers(balance: Balance, flow: Flow, written: Quantity, kg: float) -> Iterator[Slip]:
     moved = [
-        ("decimal", POINT, told("a point moved"), written.number * step)
+        ("decimal", POINT, tell("a point moved"), written.number * step)
         for step in (Decimal(10), Decimal("0.1"))
     ]
     swaps = [
-        ("digits", DIGITS, told("two digits swapped"), number) for number in _swapped(f"{written.number:f}")
+        ("digits", DIGITS, tell("two digits swapped"), number) for number in _swapped(f"{written.number:f}")
     ]
     for kind, rarity, why, number in (*moved, *swaps):
         would_be = f"{number.normalize():f} {written.unit.symbol}{_at(written)}"
@@ -167,9 +167,9 @@ def _temperatures(balance: Balance, flow: Flow, written: Quantity, kg: float) ->
             taken, found = (_degrees(balance, each) for each in (flow.at_c, at_c))
             would_be = f"{written.text.partition(' at ')[0]} at {found}"
             rarity, why = (
-                (ASSUMED, told("not written, taken as {degrees}", degrees=taken))
+                (ASSUMED, tell("not written, taken as {degrees}", degrees=taken))
                 if written.at_c is None
-                else (MISREAD, told("taken as {degrees}", degrees=taken))
+                else (MISREAD, tell("taken as {degrees}", degrees=taken))
             )
             yield _other(balance, flow, times, "temperature", rarity, would_be, why)
             return
@@ -186,7 +186,7 @@ def _wanted_kg(flows: Sequence[Flow], entering: bool) -> Iterator[float]:
 def _not_written(balance: Balance, flow: Flow) -> Iterator[Slip]:
     if (kg := next(_wanted_kg(balance.flows, flow.entering))) > 0:
         amount = _amount(balance, flow, kg)
-        sentence = told(
+        sentence = tell(
             "the {flow} is not written, and would have to be {amount}", flow=flow.name, amount=amount
         )
         yield Slip("missing", UNWRITTEN, replace(flow, kg=kg, u_kg=0.0), flow, sentence, amount)
@@ -196,7 +196,7 @@ def _one_more(balance: Balance, written: Sequence[Flow]) -> Iterator[Slip]:
     if written and (kg := next(_wanted_kg(balance.flows, written[-1].entering))) > 0:
         flow = replace(written[-1], kg=kg, u_kg=0.0, quantity=None)
         amount, rarity = _amount(balance, flow, kg), ONE_OF_SEVERAL if len(written) > 1 else ONE_MORE
-        sentence = told(
+        sentence = tell(
             "one more entry for the {flow} would have to be missing, {amount}", flow=flow.name, amount=amount
         )
         yield Slip("missing", rarity, flow, None, sentence, amount)
@@ -206,9 +206,9 @@ def _amount(balance: Balance, flow: Flow, kg: float) -> str:
     unit, volume = balance.unit("mass", "kg"), balance.unit("volume", "L")
     mass = f"{_plain(convert(kg, 'mass', unit), 2)} {unit}"
     if flow.density is None or flow.name == LAYER:
-        return told("about {amount}", amount=mass)
+        return tell("about {amount}", amount=mass)
     litres = kg * 1000 / flow.density.at(balance.reference_c)
-    return told("about {amount}", amount=f"{_plain(convert(litres, 'volume', volume), 2)} {volume} ({mass})")
+    return tell("about {amount}", amount=f"{_plain(convert(litres, 'volume', volume), 2)} {volume} ({mass})")
 
 
 def _degrees(balance: Balance, at_c: float) -> str:

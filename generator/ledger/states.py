@@ -9,7 +9,7 @@ from statistics import median
 
 from generator.formulas.columns import share_pct
 from generator.formulas.constants import SOAP_G_PER_MOL, molar_mass
-from generator.language import told
+from generator.language import tell
 from generator.ledger.charges import Charge, Run
 from generator.ledger.forecast import Forecast
 from generator.ledger.interval import Interval
@@ -22,9 +22,9 @@ RISEN_PCT, RISEN_TIMES = 10.0, 2.0  # or a tenth, where that is twice what its f
 FIRST = 3
 HARDER_TIMES = 3.0  # a run against the usual one, of a bed behind another
 ALKALI_MG_PER_KG = 5.0  # sodium and potassium together, EN 14214; secondary copy
-CHANGE = told("change it before the next batch")
-READY = told("titrate behind it in every run, and have its next filling ready")
-UNLOADED, NEW, FINE, WORKING = told("unloaded"), told("new"), told("fine"), told("working")
+CHANGE = tell("change it before the next batch")
+READY = tell("titrate behind it in every run, and have its next filling ready")
+UNLOADED, NEW, FINE, WORKING = tell("unloaded"), tell("new"), tell("fine"), tell("working")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +46,8 @@ def state_of(columns: Columns, charge: Charge, forecast: Forecast | None) -> Sta
     leaking = last is not None and leaks(last)
     if leaking and (charge.is_last or charge.in_line == 1):
         return State(
-            told("soap behind it"),
-            told(
+            tell("soap behind it"),
+            tell(
                 "stop, titrate the product again, and run the batch once more when the bed before it is changed"
             ),
         )
@@ -55,8 +55,8 @@ def state_of(columns: Columns, charge: Charge, forecast: Forecast | None) -> Sta
     if found.action or not leaking:
         return found
     return State(
-        told("soap has passed the whole line"),
-        told("titrate behind this bed before the next run, and change it if soap comes through"),
+        tell("soap has passed the whole line"),
+        tell("titrate behind this bed before the next run, and change it if soap comes through"),
     )
 
 
@@ -67,40 +67,40 @@ def _by_soap(charge: Charge, forecast: Forecast) -> State:
     passes = None if last else passing_pct(charge)
     if passes is not None and passes.low >= PASSES_PCT:
         return State(
-            told(
+            tell(
                 "{share} % of the soap passes it, the vessel behind it is exposed", share=f"{passes.low:.0f}"
             ),
             CHANGE,
         )
     if charge.soap.estimate is None:
         return State(
-            told("load unknown, no run has its samples"),
-            told("titrate before and behind it in the next run"),
+            tell("load unknown, no run has its samples"),
+            tell("titrate before and behind it in the next run"),
         )
     if forecast.capacity is not None and forecast.left_g is not None:
         if forecast.left_g.middle <= 0:
-            spent = told("spent") if last else told("spent, the vessel behind it is exposed")
+            spent = tell("spent") if last else tell("spent, the vessel behind it is exposed")
             return State(spent, CHANGE)
         coming = _next_g(forecast)
         if coming is not None and forecast.left_g.middle < coming:
-            return State(told("nearly spent, less is left than a batch leaves in it"), CHANGE)
+            return State(tell("nearly spent, less is left than a batch leaves in it"), CHANGE)
     if passes is not None and _lets_through(charge, passes):
         return State(
-            told(
+            tell(
                 "lets {share} % of the soap through, the vessel behind it takes it",
                 share=f"{passes.low:.0f}",
             ),
             READY,
         )
     if not last and _may_not_hold(forecast):
-        return State(told("working, but it may not hold the next batch"), READY)
+        return State(tell("working, but it may not hold the next batch"), READY)
     if _glycerol_short(charge):
         return State(
-            told("nearly full of glycerol, by the inlet content assumed"),
-            told("rinse it before the next batch"),
+            tell("nearly full of glycerol, by the inlet content assumed"),
+            tell("rinse it before the next batch"),
         )
     if forecast.capacity is None or forecast.left_g is None:
-        return State(told("share unknown, no capacity is known of its medium"))
+        return State(tell("share unknown, no capacity is known of its medium"))
     share = 100 * charge.soap.estimate / forecast.capacity.grams.middle
     state = FINE if share < FINE_PCT else WORKING
     harder = _harder(charge, forecast, state)
@@ -149,7 +149,7 @@ def _harder(charge: Charge, forecast: Forecast, state: str) -> str:
         return ""
     if last.estimate_g < HARDER_TIMES * usual.middle or len(forecast.recent) < FIRST:
         return ""
-    return told(
+    return tell(
         "{state}, but its last run left {grams} g in it and most leave {usual} g",
         state=state,
         grams=f"{last.estimate_g:.0f}",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.formulas.uncertainty import expanded
+from generator.language import tell
 from generator.ledger.results import NO_LIMIT, Interval, verdict
 from generator.specifications import Limit
 
@@ -42,7 +43,7 @@ def titrated(row: Mapping[str, Any], name: str) -> Titrated | None:
         "",
         None,
         Interval(low, high),
-        told("between {low} and {high} mg/kg", low=f"{low:.2g}", high=f"{high:.2g}"),
+        tell("between {low} and {high} mg/kg", low=f"{low:.2g}", high=f"{high:.2g}"),
     )
 
 

@@ -22,8 +22,8 @@ from generator.tables import ALL
 
 ROOT = Path(__file__).resolve().parents[2]
 CATALOGUES = ROOT / "generator" / "data" / "translations"
-KEYWORDS = {"say": None, "term": None, "told": None, "count": (2, 3)}
-# where texts of the site stand: in code behind `say`, `term`, `told` and `count`, in templates and scripts behind `say`
+KEYWORDS = {"say": None, "term": None, "tell": None, "count": (2, 3)}
+# where texts of the site stand: in code behind `say`, `term`, `tell` and `count`, in templates and scripts behind `say`
 PLACES = tuple(
     (f"generator/{name}", "*.py", "python") for name in ("charts", "compute", "ledger", "pages", "render")
 ) + (
@@ -56,7 +56,7 @@ def found() -> Iterator[Text]:
                     options={"trimmed": "false", "silent": "false"},
                 )
                 file = str(path.relative_to(ROOT))
-                yield from (Text(file, text, keyword == "told") for _, text, _, _ in taken)  # type: ignore[arg-type]
+                yield from (Text(file, text, keyword == "tell") for _, text, _, _ in taken)  # type: ignore[arg-type]
     for file, texts in OF_DATA.items():
         yield from (Text(file, text) for text in texts() if text)
 
