@@ -106,7 +106,7 @@ def _of_instruments() -> Iterator[str]:
 # texts that stand in data: said where a page shows them
 OF_DATA: Mapping[str, Callable[[], Iterator[str]]] = {
     "generator/data/cautions.yaml": lambda: iter(rows("cautions")),
-    "generator/data/explained.yaml": _of_problems,
+    "generator/data/explained.yaml": _of_problems,  # STAGED
     "generator/data/glossary.yaml": _of_glossary,
     "generator/data/instruments.yaml": _of_instruments,
     "generator/data/methods.yaml": _of_methods,
