@@ -17,6 +17,7 @@ from string import Formatter
 
 ENGLISH = "en"
 TOLD = "in a table"  # marks a text of `told` in a catalogue
+_NAMED = re.compile(r"(?<!\{)\{\w")  # a place with a name
 _MEASURED = re.compile(r"[<>−-]?\s?\d+\.\d+([^\d.].*)?")  # a number of a table, with its unit
 MONTHS = (
     "January",
@@ -119,7 +120,7 @@ def _said(text: str, language: Language) -> str:
         if match := pattern.fullmatch(text):
             filled = {name: _said(part, language) for name, part in match.groupdict().items()}
             return language.texts[template].format(**filled)
-    for sign in ("; ", ", "):
+    for sign in ("; ", ", ", " + "):
         if sign in text:
             return sign.join(_said(part, language) for part in text.split(sign))
     return text
@@ -161,7 +162,7 @@ def language(code: str) -> Language:
     for message in catalogue:
         if isinstance(message.id, str):
             texts[message.id] = str(message.string)
-            if TOLD in message.auto_comments and "{" in message.id and message.string:
+            if TOLD in message.auto_comments and _NAMED.search(message.id) and message.string:
                 told.append(message.id)
         else:
             one, many = message.id

@@ -182,7 +182,9 @@ def _in_order(verdicts: Sequence[str], limit: Limit | None) -> str:
     """The verdicts one after the other: `outside, then within` never becomes `within`."""
     if not verdicts:
         return NOT_TESTED
-    return ", then ".join(verdicts) if limit is not None else NO_LIMIT
+    first, *later = verdicts
+    told = ", ".join([first, *(tell("then {verdict}", verdict=each) for each in later)])
+    return told if limit is not None else NO_LIMIT
 
 
 def _stood_in(laboratory: Sequence[str], limit: Limit | None, rows: Sequence[Row]) -> str:

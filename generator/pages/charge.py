@@ -7,15 +7,14 @@ from dataclasses import dataclass
 
 from generator.compute.results import Results
 from generator.language import said, say
+from generator.pages.bed_ahead import ahead_figures, range_text
 from generator.pages.bed_charts import uptake_chart
 from generator.pages.bed_figures import (
-    ahead_figures,
     cautions,
     cost_figures,
     curve_figures,
     fuel_figures,
     glycerol_figures,
-    range_text,
     soap_figures,
 )
 from generator.pages.bed_pressure import charge_pressure, pressure_figures

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from generator.compute.results import Results
 from generator.language import said, say, term
 from generator.ledger.states import CHANGE, READY
+from generator.pages.bed_ahead import ahead_figures
 from generator.pages.bed_figures import (
-    ahead_figures,
     cautions,
     fuel_figures,
     glycerol_figures,

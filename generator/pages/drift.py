@@ -130,7 +130,10 @@ def _chart(key: Key, points: Sequence[Row], pieces: Sequence[Row], results: Resu
         capital(_name(points[0])),
         _sentence(pieces),
         "control",
-        tuple({**{field: row[field] for field in fields}, "signals": said(row["signals"])} for row in shown),
+        tuple(
+            {**{field: row[field] for field in fields}, "signals": said(row["signals"] or "") or None}
+            for row in shown
+        ),
         table_view(
             DRIFT,
             f"{id_}-table",
@@ -157,7 +160,7 @@ def _limit(key: Key, results: Results) -> dict[str, Any]:
     return {
         "high": held[0]["high"],
         "low": held[0]["low"],
-        "limit_label": say("limit of {edition}", edition=held[0]["edition"]),
+        "limit_label": say("limit of {edition}", edition=said(held[0]["edition"])),
     }
 
 

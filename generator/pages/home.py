@@ -11,7 +11,8 @@ from generator.pages import batch as batch_page
 from generator.pages import batches as batches_page
 from generator.pages import oil as oil_page
 from generator.pages import plan as plan_page
-from generator.pages.bed_figures import batches_text, glycerol_leads, share_text
+from generator.pages.bed_ahead import batches_text
+from generator.pages.bed_figures import glycerol_leads, share_text
 from generator.pages.columns import in_line, refills
 from generator.pages.cost_figures import cost_figure, media_basis
 from generator.pages.parts import (

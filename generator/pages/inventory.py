@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from generator.language import say
-from generator.pages.parts import ACID_VALUE_COLUMN, Row, Show, figures, plain, sizes, table_view, unit_costs
+from generator.pages.parts import (
+    ACID_VALUE_COLUMN,
+    Row,
+    Show,
+    figures,
+    plain,
+    sizes,
+    table_view,
+    unit_costs,
+    worded,
+)
 from generator.pages.view import TableView
 from generator.pages.words import Shown, number
 from generator.tables import INVENTORY
@@ -35,7 +45,7 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
             Show("unit_cost", say("A unit"), unit_costs(view, "unit_cost")),
             ACID_VALUE_COLUMN,
             Show("water_mg_per_kg", say("Water"), figures("water_mg_per_kg"), "mg/kg"),
-            Show("method", say("Costed by"), plain("method")),
+            Show("method", say("Costed by"), worded("method")),
             Show("since", say("From"), plain("since")),
         ],
     )

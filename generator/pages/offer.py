@@ -10,7 +10,7 @@ from generator.compute.moves import Moves, Plane, Step, moves_of, planes
 from generator.compute.own_record import LIKE_MG_KOH_PER_G
 from generator.compute.results import Results
 from generator.language import spoken
-from generator.pages.bed_figures import ranged
+from generator.pages.bed_ahead import ranged
 from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_unit
 from generator.pages.parts import (
     Row,

@@ -8,7 +8,7 @@ from generator.compute.results import Results
 from generator.language import say, term
 from generator.ledger.sheet import ToWeigh
 from generator.pages.batch import neighbour
-from generator.pages.bed_figures import ranged
+from generator.pages.bed_ahead import ranged
 from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, table_view, vessel_text
 from generator.pages.view import Page, TableView
 from generator.pages.weigh import RULE, sheet

@@ -69,7 +69,7 @@ def _edition(results: Results) -> str:
         return say("No specification is chosen in logbook.yaml, so results stand without limits.")
     return say(
         "Each batch is held to the edition of its day; the newest to {edition}. Read in: {source}.",
-        edition=results.specification,
+        edition=said(results.specification),
         source=results.specification_source,
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, plain, table_view
 from generator.pages.results import results_table
@@ -110,7 +110,9 @@ def property_chart(name: str, tests: Sequence[Row]) -> Chart | None:
         "unit": rows[0]["unit"],
         "low": rows[-1]["limit_low"],
         "high": rows[-1]["limit_high"],
-        "limit_label": say("limit of {edition}", edition=rows[-1]["edition"]) if rows[-1]["limit"] else "",
+        "limit_label": say("limit of {edition}", edition=said(rows[-1]["edition"]))
+        if rows[-1]["limit"]
+        else "",
     }
     id_ = name.replace(" ", "-")
     view = results_table(f"{id_}-table", say("Results of {name}", name=name), rows)

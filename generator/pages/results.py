@@ -105,22 +105,24 @@ def standing_table(rows: Sequence[Row]) -> TableView:
     own = any(row["own_limit"] for row in rows)
     edition = next((row["edition"] for row in rows if row["edition"]), "")
     caption = (
-        say("Every property of {edition}, and what else was tested", edition=edition)
+        say("Every property of {edition}, and what else was tested", edition=said(edition))
         if edition
         else say("What was tested")
     )
     shows = [
-        Show("property", say("Property"), plain("property")),
+        Show("property", say("Property"), worded("property")),
         Show("limit", say("Limit"), lambda row: limit_shown(row["limit"])),
-        Show("written", say("Results"), lambda row: row["written"] or "none"),
-        Show("laboratory", say("Laboratory"), plain("laboratory")),
+        Show("written", say("Results"), lambda row: row["written"] or say("none")),
+        Show("laboratory", say("Laboratory"), worded("laboratory")),
         Show("bench", say("On the bench"), _bench_text),
         *(
             [
                 Show(
                     "own",
                     say("Against our own"),
-                    lambda row: f"{row['own']} ({row['own_limit']})" if row["own"] else "none",
+                    lambda row: (
+                        f"{said(row['own'])} ({limit_shown(row['own_limit'])})" if row["own"] else say("none")
+                    ),
                 )
             ]
             if own

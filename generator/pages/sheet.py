@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from generator.compute.results import Results
 from generator.digests import digest
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.pages.batch import finding
 from generator.pages.batch_figures import dose_figures, soap_figures, yield_figures
 from generator.pages.label import NO_ADDRESS, scanned
@@ -104,6 +104,6 @@ def _coverage(standing: Sequence[Row]) -> str:
     return say(
         "Of {asked} properties of {edition}, {untested} were not tested in this batch.",
         asked=len(asked),
-        edition=asked[0]["edition"],
+        edition=said(asked[0]["edition"]),
         untested=untested,
     )

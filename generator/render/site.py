@@ -9,8 +9,8 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from generator.language import say as said
-from generator.language import spoken
+from generator.language import said, spoken
+from generator.language import say as plainly_said
 from generator.pages.glossary import used
 from generator.pages.view import Chart, Page
 from generator.render.code import code_svg
@@ -32,7 +32,7 @@ def template_dir() -> Path:
 
 def say(text: str, **values: object) -> Markup:
     """A text of a template in the language in use; what fills its places is escaped, the text itself is the program's own."""
-    return Markup(said(text)).format(**values)  # both come with the program
+    return Markup(plainly_said(text)).format(**values)  # both come with the program
 
 
 def _none(_: Chart) -> str:
@@ -66,7 +66,7 @@ class Renderer:
             auto_reload=False,
             keep_trailing_newline=True,
         )
-        self.environment.globals.update(say=say, spoken=spoken)
+        self.environment.globals.update(say=say, said=said, spoken=spoken)
         self.environment.filters.update(
             code=code_svg,
             linked=linked,
@@ -86,7 +86,7 @@ class Renderer:
         """One page as UTF-8; `common` is what templates see as `site`."""
         template = self.environment.get_template(f"pages/{page.template}")
         marked = used(page)
-        labels = {said(label): word.id for word in marked for label in (word.term, *word.heads)}
+        labels = {label: word.id for word in marked for label in (word.term, *word.heads)}
         told = {
             "period": _days(page),
             "page": page,

@@ -24,14 +24,16 @@ ROOT = Path(__file__).resolve().parents[2]
 CATALOGUES = ROOT / "generator" / "data" / "translations"
 KEYWORDS = {"say": None, "term": None, "tell": None, "count": (2, 3)}
 # where texts of the site stand: in code behind `say`, `term`, `tell` and `count`, in templates and scripts behind `say`
-PLACES = tuple(
-    (f"generator/{name}", "*.py", "python") for name in ("charts", "compute", "ledger", "pages", "render")
-) + (
+PLACES = (
+    ("generator/charts", "*.py", "python"),
+    ("generator/compute", "*.py", "python"),
+    ("generator/ledger", "*.py", "python"),
+    ("generator/pages", "*.py", "python"),
+    ("generator/render", "*.py", "python"),
     ("generator", "specifications.py", "python"),
     ("site_templates", "*.html", "jinja2"),
     ("site_templates/js", "*.js", "javascript"),
 )
-
 DATED = re.compile(r'^"(?:POT-|PO-|Last-|Language-Team|Generated-By|Report-).*\n', re.MULTILINE)
 
 
@@ -106,13 +108,10 @@ def _of_instruments() -> Iterator[str]:
 # texts that stand in data: said where a page shows them
 OF_DATA: Mapping[str, Callable[[], Iterator[str]]] = {
     "generator/data/cautions.yaml": lambda: iter(rows("cautions")),
-    "generator/data/explained.yaml": _of_problems,  # STAGED
     "generator/data/glossary.yaml": _of_glossary,
     "generator/data/instruments.yaml": _of_instruments,
-    "generator/data/methods.yaml": _of_methods,
     "generator/data/series.yaml": lambda: iter(rows("series")),
     "generator/data/specs": _of_limits,
-    "generator/tables.py": _of_tables,
 }
 
 
