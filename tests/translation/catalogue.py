@@ -108,10 +108,13 @@ def _of_instruments() -> Iterator[str]:
 # texts that stand in data: said where a page shows them
 OF_DATA: Mapping[str, Callable[[], Iterator[str]]] = {
     "generator/data/cautions.yaml": lambda: iter(rows("cautions")),
+    "generator/data/explained.yaml": _of_problems,
     "generator/data/glossary.yaml": _of_glossary,
     "generator/data/instruments.yaml": _of_instruments,
+    "generator/data/methods.yaml": _of_methods,
     "generator/data/series.yaml": lambda: iter(rows("series")),
     "generator/data/specs": _of_limits,
+    "generator/tables.py": _of_tables,
 }
 
 
