@@ -13,8 +13,8 @@ from pathlib import Path
 from benchmarks.logbooks import MATERIALS, write
 from generator.build import checked_folder
 from generator.cli import COLLECTED
-from generator.ledger.costing import AVERAGE, FIFO, NAMED
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.pool import AVERAGE, FIFO, NAMED
 from generator.log import Log
 
 CHOICE = "  - {{material: {material}, from: 1990-01-01, method: {method}}}\n"

@@ -140,6 +140,7 @@ class Log:
         for lot in self.lots.values():
             yield lot.record.received
             yield from (item.date for item in lot.record.losses)
+            yield from (item.date for item in lot.record.returns)
             yield from (item.date for item in lot.record.counts)
             yield from (test.date for test in lot.record.tests if test.date)
         for purifier in self.purifiers.values():

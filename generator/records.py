@@ -325,6 +325,23 @@ class Closed(Record):
     drawn: WholePrice | None = None
 
 
+class OwnRate(Record):
+    """What an hour or a kilometre of the workshop counts as, from a day on; without a day, as long as no other holds."""
+
+    since: Date | None = Field(None, alias="from")
+    value: AnyPrice
+
+
+def _dated_or_not(value: Any) -> Any:
+    """One rate for the whole logbook may be written as a price alone."""
+    return _listed([{"value": value}] if isinstance(value, str) else value)
+
+
+OwnRates = Annotated[
+    tuple[OwnRate, ...], BeforeValidator(_dated_or_not, json_schema_input_type=AnyPrice | tuple[OwnRate, ...])
+]
+
+
 class Rate(Record):
     """What one unit of another currency was worth, from a day on."""
 
@@ -562,8 +579,8 @@ class Workshop(Record):
     thresholds: Thresholds = Thresholds()
     testing: Annotated[tuple[Rhythm, ...], ListOf] = ()
     drift: Drift = Drift()
-    labour_rate: AnyPrice | None = None
-    collection_rate: AnyPrice | None = None
+    labour_rate: OwnRates = ()
+    collection_rate: OwnRates = ()
     target_cost: AnyPrice | None = None
     ffa_as: Annotated[str, choice(*FREE_ACID_G_PER_MOL)] = "oleic"
     oil_storage: Volume | None = None
@@ -875,13 +892,59 @@ class Count(Record):
         return self
 
 
+class Collected(Record):
+    """A way on which a lot was fetched by the workshop itself: kilometres driven in all, hours of all who went.
+
+    Without a day it was the day on which the lot was received.
+    """
+
+    model_config = ConfigDict(
+        json_schema_extra={"anyOf": [{"required": ["distance"]}, {"required": ["time"]}]}
+    )
+
+    date: Date | None = None
+    distance: Distance | None = None
+    time: Duration | None = None
+
+    @model_validator(mode="after")
+    def _something(self) -> Collected:
+        if self.distance is None and self.time is None:
+            raise refuse(
+                "missing-key",
+                "neither 'distance' nor 'time' is written",
+                "write what it took, such as distance: 34 km, time: 90 min",
+            )
+        return self
+
+
+class Return(Record):
+    """What went back to the seller, and the money that came back for it; without `refund` there was none."""
+
+    model_config = _exactly_one("volume", "mass")
+
+    date: Date
+    volume: Volume | None = None
+    mass: Mass | None = None
+    refund: WholePrice | None = None
+    reason: Text | None = None
+
+    @model_validator(mode="after")
+    def _amount(self) -> Return:
+        _one_of(self, "volume", "mass")
+        return self
+
+
+# what only a purchase can have
+_BOUGHT = ("quantity", "paid", "collected", "returns")
+
+
 class Lot(Record):
     """One purchase, or the store of recovered methanol (`recovered: true`, at a stated `value`)."""
 
     model_config = ConfigDict(
         json_schema_extra={
             "if": {"properties": {"recovered": {"enum": ["true", True]}}, "required": ["recovered"]},
-            "then": {"not": {"anyOf": [{"required": ["quantity"]}, {"required": ["paid"]}]}},
+            "then": {"not": {"anyOf": [{"required": [name]} for name in _BOUGHT]}},
             "else": {"required": ["quantity"]},
         }
     )
@@ -894,9 +957,14 @@ class Lot(Record):
     quantity: Amount | None = None
     paid: AnyPrice | None = None
     freight: WholePrice | None = None
+    collected: Annotated[
+        tuple[Collected, ...],
+        BeforeValidator(_one_or_more, json_schema_input_type=Collected | tuple[Collected, ...]),
+    ] = ()
     recovered: Yes = False
     value: AnyPrice | None = None
     losses: Annotated[tuple[Loss, ...], ListOf] = ()
+    returns: Annotated[tuple[Return, ...], ListOf] = ()
     counts: Annotated[tuple[Count, ...], ListOf] = ()
     tests: Annotated[tuple[Test, ...], ListOf] = ()
     note: Text | None = None
@@ -904,11 +972,12 @@ class Lot(Record):
 
     @model_validator(mode="after")
     def _origin(self) -> Lot:
-        if self.recovered and (self.quantity is not None or self.paid is not None):
+        written = [f"'{name}'" for name in _BOUGHT if getattr(self, name) not in (None, ())]
+        if self.recovered and written:
             raise refuse(
                 "recovered-lot",
                 "a recovered lot is filled by the batches, and nothing is paid for it",
-                "drop 'quantity' and 'paid'; state 'value' if it has one",
+                f"drop {' and '.join(written)}; state 'value' if it has one",
             )
         if not self.recovered and self.quantity is None:
             raise refuse(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -22,9 +23,9 @@ from generator.language import tell
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Charge
 from generator.ledger.costing import Inventory
-from generator.ledger.media import Booking, Spread
-from generator.ledger.money import price_on
-from generator.ledger.passes import Columns
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.media import Booking
+from generator.ledger.money import own_rate_on, price_on
 from generator.log import Entry, Log
 from generator.records import Batch, Use
 from generator.tables import COSTS
@@ -34,32 +35,39 @@ CASH = ("oil", "methanol", "catalyst", "energy", "other")
 LITTLE_PCT, MUCH_PCT = 0.5, 80.0  # of the cost with media; common practice, no source
 
 
+@dataclass(frozen=True, slots=True)
+class Fetched:
+    """Hours of fetching and their worth; None is unknown."""
+
+    hours: float | None
+    wages: float | None
+
+
 class Costing:
     """The sums that every batch's cost is made from; folded once for the whole log."""
 
-    def __init__(
-        self,
-        log: Log,
-        inventory: Inventory,
-        columns: Columns,
-        media: Mapping[str, Spread],
-    ) -> None:
+    def __init__(self, ledgers: Ledgers) -> None:
         """Keep the ledgers, and find for each batch the charges it ran through."""
-        self.log, self.inventory = log, inventory
+        self.log, self.ledgers, self.inventory = ledgers.log, ledgers, ledgers.inventory
+        self.is_fetched = any(found.hours for found in ledgers.fetching.values())
         self.charges: dict[str, list[tuple[Charge, Booking]]] = {}
-        for charge in columns.charges:
-            for run, booking in zip(charge.runs, media[charge.id].bookings, strict=True):
+        for charge in ledgers.columns.charges:
+            for run, booking in zip(charge.runs, ledgers.media[charge.id].bookings, strict=True):
                 self.charges.setdefault(run.batch, []).append((charge, booking))
 
     def drawn(self, entry: Entry[Batch], uses: Sequence[Use]) -> float | None:
         """Cost of what was taken from lots; None where one has no price; zero only for an empty list."""
-        total = Decimal(0)
-        for use in uses:
-            cost = self.inventory.cost_of(use, entry.record.date, entry.id)
-            if cost is None:
-                return None
-            total += cost
-        return float(total)
+        return _brought(self.inventory, entry, uses)
+
+    def fetched(self, entry: Entry[Batch]) -> Fetched:
+        """The hours of fetching what the batch drew, and what they are worth."""
+        if not self.is_fetched:
+            return Fetched(0.0, 0.0)
+        uses = (*entry.record.oil, *bases_of(entry.record), *methanol_of(entry.record))
+        return Fetched(
+            _brought(self.ledgers.fetching_hours, entry, uses),
+            _brought(self.ledgers.fetching_wages, entry, uses),
+        )
 
     def media(self, batch: Entry[Batch]) -> float | None:
         """What was booked to the batch for each charge it ran through; zero where it met no column."""
@@ -70,16 +78,16 @@ class Costing:
 
     def lacking(self, entry: Entry[Batch], facts: Facts) -> Iterator[str]:
         """What an unknown cost of this batch lacks, in words."""
-        batch, settings = entry.record, self.log.settings
+        batch = entry.record
         if facts.fuel_l is None:
             yield tell("finished volume")
         lots = [use.lot for use in (*bases_of(batch), *methanol_of(batch))]
-        unpriced = [
-            lot
-            for lot in dict.fromkeys([*(use.lot for use in batch.oil), *lots])
-            if self.inventory.unit_cost(lot, batch.date, entry.id) is None
-        ]
-        yield from (tell("price of {of}", of=lot) for lot in unpriced)
+        for lot in dict.fromkeys([*(use.lot for use in batch.oil), *lots]):
+            if self.inventory.unit_cost(lot, batch.date, entry.id) is None:
+                way = self.ledgers.fetching.get(lot)
+                driven = way is not None and way.driving is None
+                lacks = tell("rate by the kilometre for {lot}", lot=lot)
+                yield lacks if driven else tell("price of {of}", of=lot)
         if not batch.reaction:
             yield tell("methanol and catalyst")
         if batch.energy is None:
@@ -93,16 +101,17 @@ class Costing:
                 yield tell("cost and expected life of charge {charge}", charge=charge.id)
         if batch.labour is None:
             yield tell("hours worked")
-        elif settings.labour_rate is None:
+        elif own_rate_on(self.log.settings.labour_rate, batch.date) is None:
             yield tell("labour rate")
+        elif self.fetched(entry).wages is None:
+            yield tell("labour rate on the day of fetching")
 
     def row(self, entry: Entry[Batch], facts: Facts) -> dict[str, Any]:
         """One batch."""
         batch, log = entry.record, self.log
         electricity = price_on(log, "electricity", batch.date)
         diesel = price_on(log, "diesel", batch.date)
-        rate = log.settings.labour_rate
-        hourly = rate.amount / rate.per.factor if rate is not None and rate.per is not None else None
+        hourly, fetched = own_rate_on(log.settings.labour_rate, batch.date), self.fetched(entry)
         stages = batch.reaction
         return {
             "batch": entry.id,
@@ -116,10 +125,12 @@ class Costing:
             else None,
             "other": float(sum((cost.paid.amount for cost in batch.other_costs), Decimal(0))),
             "media": self.media(entry),
-            "labour": float(hourly * batch.labour.exact)
-            if hourly is not None and batch.labour is not None
+            "labour": float(hourly * batch.labour.exact) + fetched.wages
+            if hourly is not None and batch.labour is not None and fetched.wages is not None
             else None,
+            "fetching": fetched.wages,
             "hours": batch.labour.value if batch.labour is not None else None,
+            "fetching_hours": fetched.hours,
             "missing": ", ".join(self.lacking(entry, facts)) or None,
             "media_estimated": None
             if entry.id not in self.charges
@@ -128,6 +139,17 @@ class Costing:
             else "no",
             "diesel_per_l": float(diesel) if diesel is not None else None,
         }
+
+
+def _brought(inventory: Inventory, entry: Entry[Batch], uses: Sequence[Use]) -> float | None:
+    """What all that a batch took brought with it; None where one of it is unknown."""
+    total = Decimal(0)
+    for use in uses:
+        found = inventory.cost_of(use, entry.record.date, entry.id)
+        if found is None:
+            return None
+        total += found
+    return float(total)
 
 
 def methanol_of(batch: Batch) -> list[Use]:
@@ -163,7 +185,8 @@ def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFram
     data["per_mj"] = cost_per_mj(data["with_media_per_l"], net_heat_mj_per_l("fuel"))  # type: ignore[arg-type]
     saved = saving_per_l(data["diesel_per_l"], diesel_l, data["with_media_per_l"])  # type: ignore[arg-type]
     data["saving_per_l"] = saved
-    data["saving_per_h"] = saved * litres / data["hours"].where(data["hours"] > 0)
+    hours = data["hours"] + data["fetching_hours"]
+    data["saving_per_h"] = saved * litres / hours.where(hours > 0)
     data["odd_parts"] = [_odd_parts(row) for row in plain_rows(data)]
     return data
 

@@ -10,7 +10,9 @@ import pandas as pd
 from generator.compute.frames import frame
 from generator.compute.lots import acid_value_of, result_of
 from generator.ledger.basis import density_line
-from generator.ledger.costing import Inventory, Moved, Pool
+from generator.ledger.costing import Inventory, by_amount, unit_left
+from generator.ledger.money import refund_of
+from generator.ledger.pool import Pool
 from generator.log import Log
 from generator.tables import INVENTORY
 from generator.units import to_exact
@@ -18,7 +20,7 @@ from generator.units import to_exact
 
 def inventory(log: Log, held: Inventory) -> pd.DataFrame:
     """All pools by material."""
-    acid, water = (held.carried(each) for each in _brought(log))
+    acid, water = (Inventory(log, held.accounts, by_amount(each)).means() for each in _brought(log))
     return frame(INVENTORY, [_row(log, pool, acid[key], water[key]) for key, pool in held.pools.items()])
 
 
@@ -36,7 +38,8 @@ def _brought(log: Log) -> tuple[dict[str, Decimal | None], dict[str, Decimal | N
 
 def _row(log: Log, pool: Pool, acid: Decimal | None, water: Decimal | None) -> dict[str, Any]:
     material, left = log.materials.get(pool.material), pool.left
-    moved = {"came": pool.came, "used": pool.used, "lost": pool.lost, "left": left}
+    refunded = sum(refund_of(log.lots[lot].record) for lot in pool.each)
+    moved = {"came": pool.came, "used": pool.used, "returned": pool.returned, "lost": pool.lost, "left": left}
     return {
         "material": pool.material,
         "kind": material.record.kind if material is not None else None,
@@ -45,14 +48,11 @@ def _row(log: Log, pool: Pool, acid: Decimal | None, water: Decimal | None) -> d
         "since": pool.since.isoformat() if pool.since is not None else None,
         **{name: float(one.amount) for name, one in moved.items()},
         **{f"{name}_cost": _number(one.cost) for name, one in moved.items()},
-        "unit_cost": _per_unit(left),
+        "refunded": float(refunded),
+        "unit_cost": _number(unit_left(left)),
         "acid_value_mg_koh_per_g": _number(acid),
         "water_mg_per_kg": _number(water),
     }
-
-
-def _per_unit(left: Moved) -> float | None:
-    return _number(left.cost / left.amount) if left.cost is not None and left.amount > 0 else None
 
 
 def _number(cost: Decimal | None) -> float | None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from decimal import Decimal
 from typing import Any
 
 import pandas as pd
@@ -12,32 +10,29 @@ from generator.compute.frames import frame
 from generator.formulas.constants import DensityLine
 from generator.ledger.basis import amount, density_line
 from generator.ledger.bench import acidity
-from generator.ledger.money import paid_total
-from generator.ledger.stock import Account
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.money import Fetching, paid_total, refund_of
 from generator.log import Entry, Log
 from generator.records import Lot, Test, Titration
 from generator.tables import LOTS
 from generator.units import Quantity
 
 
-def lots(
-    log: Log,
-    accounts: Mapping[str, Account],
-    unit_costs: Mapping[str, Decimal | None],
-    batches: pd.DataFrame,
-    costs: pd.DataFrame,
-) -> pd.DataFrame:
+def lots(ledgers: Ledgers, batches: pd.DataFrame, costs: pd.DataFrame) -> pd.DataFrame:
     """All lots by day of receipt; one row each."""
+    log = ledgers.log
     entries = sorted(log.lots.values(), key=lambda entry: (entry.record.received, entry.id))
-    data = frame(LOTS, [_row(log, entry, accounts[entry.id], unit_costs[entry.id]) for entry in entries])
+    data = frame(LOTS, [_row(ledgers, entry) for entry in entries])
     outcome = _outcome(log, batches, costs)
     for name in ("fuel_cost_per_l", "yield_volume_pct"):
         data[name] = data["lot"].map(outcome[name]).astype(float)
     return data
 
 
-def _row(log: Log, entry: Entry[Lot], account: Account, unit: Decimal | None) -> dict[str, Any]:
-    lot = entry.record
+def _row(ledgers: Ledgers, entry: Entry[Lot]) -> dict[str, Any]:
+    log, lot = ledgers.log, entry.record
+    account, unit = ledgers.accounts[entry.id], ledgers.unit_costs[entry.id]
+    way = ledgers.fetching.get(entry.id, Fetching())
     material = log.materials.get(lot.material)
     paid = paid_total(log, entry)
     return {
@@ -52,9 +47,14 @@ def _row(log: Log, entry: Entry[Lot], account: Account, unit: Decimal | None) ->
         "lost": float(account.total("lost")),
         "counted_difference": float(account.counted_difference),
         "drawn": float(account.total("drawn")),
+        "returned": float(account.total("returned")),
         "left": float(account.left),
         "paid_total": float(paid) if paid is not None else None,
         "freight": float(lot.freight.amount) if lot.freight is not None else None,
+        "fetched_km": float(way.km),
+        "driving": float(way.driving) if way.driving is not None else None,
+        "fetched_h": float(way.hours),
+        "refunded": float(refund_of(lot)),
         "unit_cost": float(unit) if unit is not None else None,
         "acid_value_mg_koh_per_g": acid_value_of(log, lot.tests, density_line(log, "oil", entry.id)),
         "water_mg_per_kg": result_of(lot.tests, "water"),

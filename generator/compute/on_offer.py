@@ -12,7 +12,7 @@ from generator.compute.worth import OnOffer
 from generator.formulas.economics import haulage_cost
 from generator.ledger.basis import amount, material_density_line
 from generator.ledger.bench import purity_pct
-from generator.ledger.money import total_of
+from generator.ledger.money import own_rate_on, total_of
 from generator.ledger.oil_store import OilStore
 from generator.log import Log
 from generator.records import Catalyst, Offer
@@ -49,10 +49,10 @@ def on_offer(
 
 
 def _haulage(log: Log, offer: Offer) -> float | None:
-    rate = log.settings.collection_rate
-    if offer.distance is None or rate is None or rate.per is None:
+    rate = own_rate_on(log.settings.collection_rate, offer.offered)
+    if offer.distance is None or rate is None:
         return None
-    return float(haulage_cost(rate.amount / rate.per.factor, offer.distance.exact))
+    return float(haulage_cost(rate, offer.distance.exact))
 
 
 def _base_per_kg(log: Log, lots: pd.DataFrame) -> float | None:

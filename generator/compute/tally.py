@@ -39,7 +39,6 @@ def tally(ledgers: Ledgers) -> Results:
     """Compute everything the site shows."""
     log, facts = ledgers.log, ledgers.facts
     lines, stock = ledgers.columns, ledgers.accounts
-    unit_costs = ledgers.unit_costs
     results = _settings(log)
     frames = results.frames
     found = batches.batches(log, facts, lines, ledgers.media)
@@ -60,12 +59,12 @@ def tally(ledgers: Ledgers) -> Results:
     frames["limits"] = quality.limits(log)
     followed = drift.drift(ledgers)
     frames["drift"], frames["pieces"] = followed.points, followed.pieces
-    frames["costs"] = costs.costs(log, facts, costs.Costing(log, ledgers.inventory, lines, ledgers.media))
+    frames["costs"] = costs.costs(log, facts, costs.Costing(ledgers))
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
     frames["stock"] = stock_of.stock(log, stock)
     frames["inventory"] = inventory.inventory(log, ledgers.inventory)
     frames["trends"] = trends.trends(frames["costs"])
-    frames["lots"] = lots.lots(log, stock, unit_costs, frames["batches"], frames["costs"])
+    frames["lots"] = lots.lots(ledgers, frames["batches"], frames["costs"])
     judged = offers.judged(log, frames["batches"], frames["costs"], frames["lots"], oil_store(log, stock))
     results.judged = {one.entry.id: one for one in judged}
     frames["offers"] = offers.offers(results.judged.values(), frames["lots"])

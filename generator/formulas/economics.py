@@ -69,19 +69,18 @@ def saving_per_l(diesel_per_l: float, diesel_l_per_fuel_l: float, cost_per_l: fl
     return diesel_per_l * diesel_l_per_fuel_l - cost_per_l
 
 
-def unit_cost(paid: Number, freight: Number, usable: Number) -> Number:
-    """Cost of one unit of a lot: what was paid and its freight over what was left to use.
+def unit_cost(cost: Number, usable: Number) -> Number:
+    """Cost of one unit of a lot: all that it cost until it was here over what was left to use.
 
-    Formula: k = (P + F) / Q
+    Formula: k = K / Q
     Where:
         k: cost of a unit, currency per unit
-        P (paid): paid for the whole lot, currency
-        F (freight): freight of the lot, currency
+        K (cost): paid for the whole lot, its freight and the driving for it, currency
         Q (usable): received less what was lost in preparation, unit of the lot
     Range: usable above 0.
     Source: specific identification of lots; derived.
     """
-    return (paid + freight) / usable
+    return cost / usable
 
 
 def media_cost(cost_per_l: float, fuel_l: float) -> float:

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 from functools import cached_property
 
 from generator.ledger import columns, stock, tanks
 from generator.ledger.batch_facts import Facts
 from generator.ledger.capacity import Capacity, capacities
-from generator.ledger.costing import Inventory
+from generator.ledger.costing import Inventory, whole_lots
 from generator.ledger.dose import Dose, dose_of
 from generator.ledger.facts import facts_of
 from generator.ledger.forecast import Forecast, forecasts
 from generator.ledger.media import Spread, spreads
-from generator.ledger.money import unit_cost
+from generator.ledger.money import Fetching, fetching, unit_cost, whole_cost
 from generator.ledger.passes import Columns
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
@@ -66,7 +67,36 @@ class Ledgers:
     @cached_property
     def inventory(self) -> Inventory:
         """What every draw cost, by the method chosen for its material."""
-        return Inventory(self.log, self.accounts, self.unit_costs)
+        costs = {name: whole_cost(self.log, entry) for name, entry in self.log.lots.items()}
+        return Inventory(self.log, self.accounts, whole_lots(costs, self.unit_costs))
+
+    @cached_property
+    def fetching(self) -> dict[str, Fetching]:
+        """What the workshop's own way took for every lot that was fetched, by id."""
+        return {
+            name: fetching(self.log, entry.record)
+            for name, entry in self.log.lots.items()
+            if entry.record.collected
+        }
+
+    @cached_property
+    def fetching_hours(self) -> Inventory:
+        """The hours of fetching that every draw brought with it, by the method chosen for its material."""
+        return self._by_lot({name: found.hours for name, found in self.fetching.items()})
+
+    @cached_property
+    def fetching_wages(self) -> Inventory:
+        """What those hours are worth."""
+        return self._by_lot({name: found.wages for name, found in self.fetching.items()})
+
+    def _by_lot(self, found: Mapping[str, Decimal | None]) -> Inventory:
+        whole = {name: found.get(name, Decimal(0)) for name in self.log.lots}
+        usable = {name: self.accounts[name].usable for name in whole}
+        each = {
+            name: all_ / usable[name] if all_ is not None and usable[name] > 0 else all_
+            for name, all_ in whole.items()
+        }
+        return Inventory(self.log, self.accounts, whole_lots(whole, each))
 
     @cached_property
     def columns(self) -> Columns:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
@@ -9,7 +11,7 @@ from generator.formulas import economics
 from generator.ledger.basis import material_density_line, substance_of
 from generator.ledger.stock import ZERO, Account
 from generator.log import Entry, Log
-from generator.records import Lot, Workshop
+from generator.records import Lot, OwnRate, Workshop
 from generator.units import Price, Quantity, to_exact
 
 
@@ -36,8 +38,64 @@ def total_of(log: Log, price: Price, quantity: Quantity, material: str) -> Decim
     return per_base * (quantity.exact * kg_per_l if price.per.kind == "mass" else quantity.exact / kg_per_l)
 
 
+@dataclass(frozen=True, slots=True)
+class Fetching:
+    """What the workshop's own way for a lot took: kilometres, what they cost, hours, what they are worth; None is unknown."""
+
+    km: Decimal = ZERO
+    driving: Decimal | None = ZERO
+    hours: Decimal = ZERO
+    wages: Decimal | None = ZERO
+
+
+def fetching(log: Log, lot: Lot) -> Fetching:
+    """All ways of a lot, each at the rates of its day; a lot that was brought took none."""
+    settings, found = log.settings, Fetching()
+    for way in lot.collected:
+        day = way.date or lot.received
+        km = way.distance.exact if way.distance is not None else ZERO
+        hours = way.time.exact if way.time is not None else ZERO
+        found = Fetching(
+            found.km + km,
+            _and(found.driving, own_rate_on(settings.collection_rate, day), km),
+            found.hours + hours,
+            _and(found.wages, own_rate_on(settings.labour_rate, day), hours),
+        )
+    return found
+
+
+def _and(sum_: Decimal | None, rate: Decimal | None, amount: Decimal) -> Decimal | None:
+    """A sum and what an amount costs at a rate; nothing costs nothing without one."""
+    if not amount:
+        return sum_
+    return sum_ + rate * amount if sum_ is not None and rate is not None else None
+
+
+def own_rate_on(rates: Sequence[OwnRate], day: date) -> Decimal | None:
+    """What an hour or a kilometre counted as on a day: the last rate from that day or before, or the one without a day."""
+    before = [rate for rate in rates if rate.since is None or rate.since <= day]
+    if not before:
+        return None
+    value = max(before, key=lambda rate: rate.since or date.min).value
+    return value.amount / value.per.factor if value.per is not None else None
+
+
+def whole_cost(log: Log, entry: Entry[Lot]) -> Decimal | None:
+    """What a purchase cost in money until it was here: paid, freight, and the workshop's own driving."""
+    paid, driving = paid_total(log, entry), fetching(log, entry.record).driving
+    freight = entry.record.freight
+    if paid is None or driving is None:
+        return None
+    return paid + (freight.amount if freight is not None else ZERO) + driving
+
+
+def refund_of(lot: Lot) -> Decimal:
+    """What came back in money for what went back to the seller."""
+    return sum((back.refund.amount for back in lot.returns if back.refund is not None), ZERO)
+
+
 def unit_cost(log: Log, entry: Entry[Lot], account: Account) -> Decimal | None:
-    """Paid and freight over what was usable, per unit the lot is kept in.
+    """All that a lot cost over what was usable, per unit it is kept in; what went back to the seller was usable.
 
     A recovered lot costs its stated value (zero where none is stated): never free and credited at once.
     """
@@ -46,10 +104,8 @@ def unit_cost(log: Log, entry: Entry[Lot], account: Account) -> Decimal | None:
         if lot.value is None or lot.value.per is None:
             return ZERO
         return lot.value.amount / lot.value.per.factor
-    paid = paid_total(log, entry)
-    if paid is None or account.usable <= 0:
-        return None
-    return economics.unit_cost(paid, lot.freight.amount if lot.freight is not None else ZERO, account.usable)
+    cost = whole_cost(log, entry)
+    return economics.unit_cost(cost, account.usable) if cost is not None and account.usable > 0 else None
 
 
 def rate_on(settings: Workshop, currency: str, day: date) -> Decimal | None:

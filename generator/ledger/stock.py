@@ -13,11 +13,11 @@ from generator.ledger.parts import as_mass
 from generator.ledger.slips import BACK
 from generator.log import Entry, Log
 from generator.problems import Place
-from generator.records import Count, Loss, Lot, Pack, Regenerate, Rinse, day_of
+from generator.records import Count, Loss, Lot, Pack, Regenerate, Return, Rinse, day_of
 from generator.units import Quantity
 
 ZERO = Decimal(0)
-ORDER = {"received": 0, "recovered": 1, "lost": 2, "drawn": 3, "counted": 4}
+ORDER = {"received": 0, "recovered": 1, "lost": 2, "drawn": 3, "returned": 4, "counted": 5}
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,10 +119,13 @@ def _of_lots(log: Log) -> Iterator[_Move]:
         if lot.quantity is not None:
             yield _Move(entry.id, lot.received, "received", lot.quantity, "", entry.at("quantity"))
         yield from _listed(entry, "lost", "losses", lot.losses)
+        yield from _listed(entry, "returned", "returns", lot.returns)
         yield from _listed(entry, "counted", "counts", lot.counts)
 
 
-def _listed(entry: Entry[Lot], what: str, key: str, items: Sequence[Loss | Count]) -> Iterator[_Move]:
+def _listed(
+    entry: Entry[Lot], what: str, key: str, items: Sequence[Loss | Return | Count]
+) -> Iterator[_Move]:
     for number, item in enumerate(items):
         name = "volume" if item.volume is not None else "mass"
         quantity = item.volume if item.volume is not None else item.mass

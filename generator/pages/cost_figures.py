@@ -14,7 +14,7 @@ def cost_figures(cost: Row, view: Shown) -> list[Figure]:
     return [
         cost_figure(cost, "cash_per_l", say("Cash"), view, say("oil, methanol, catalyst, energy, other")),
         cost_figure(cost, "with_media_per_l", say("With media"), view, media_basis(cost)),
-        cost_figure(cost, "with_labour_per_l", say("With labour"), view),
+        cost_figure(cost, "with_labour_per_l", say("With labour"), view, fetching_basis(cost, view)),
         cost_figure(
             cost,
             "per_diesel_l",
@@ -39,6 +39,13 @@ def cost_figures(cost: Row, view: Shown) -> list[Figure]:
 def media_basis(cost: Row) -> str:
     """Whether the share of media is final."""
     return say("an estimate while a bed is in service") if cost["media_estimated"] == "yes" else ""
+
+
+def fetching_basis(cost: Row, view: Shown) -> str:
+    """What of the labour went into fetching what the batch drew."""
+    if not cost["fetching"] or not cost["fuel_l"]:
+        return ""
+    return say("of it {money} for fetching", money=view.per_volume(cost["fetching"] / cost["fuel_l"], 3))
 
 
 def cost_figure(cost: Row, column: str, label: str, view: Shown, basis: str = "", digits: int = 3) -> Figure:

@@ -27,6 +27,11 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
     def money(column: str) -> Callable[[Row], str]:
         return lambda row: number(row[column], 2)
 
+    returned = [
+        Show("returned", say("Went back"), sizes(view, "returned")),
+        Show("returned_cost", say("Its cost"), money("returned_cost"), view.currency),
+        Show("refunded", say("Paid back"), money("refunded"), view.currency),
+    ]
     return table_view(
         INVENTORY,
         "inventory-table",
@@ -38,6 +43,7 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
             Show("came_cost", say("Paid"), money("came_cost"), view.currency),
             Show("used", say("Used"), sizes(view, "used")),
             Show("used_cost", say("Cost of that"), money("used_cost"), view.currency),
+            *(returned if any(row["returned"] for row in rows) else []),
             Show("lost", say("Missing"), sizes(view, "lost")),
             Show("lost_cost", say("Cost missing"), money("lost_cost"), view.currency),
             Show("left", say("Left"), sizes(view, "left")),

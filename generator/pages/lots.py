@@ -23,7 +23,7 @@ from generator.pages.parts import (
     worded,
 )
 from generator.pages.view import Chart, TableView
-from generator.pages.words import Shown, count
+from generator.pages.words import Shown, count, number
 from generator.tables import BATCHES, LOTS
 
 CHARTED = 60
@@ -134,7 +134,9 @@ def lots_table(
                 sizes(view, "drawn"),
                 href=lambda row: trace_link(row["lot"]) if row["lot"] in traced else "",
             ),
+            *_where_any(lots, "returned", Show("returned", say("Went back"), sizes(view, "returned"))),
             Show("left", say("Left"), sizes(view, "left")),
+            *_where_any(lots, "fetched_km", Show("fetched_km", say("Fetched"), _way)),
             Show("unit_cost", say("Cost with freight"), unit_costs(view, "unit_cost")),
             ACID_VALUE_COLUMN,
             Show("yield_volume_pct", say("Yield"), figures("yield_volume_pct", 1), say("% by volume")),
@@ -147,3 +149,17 @@ def lots_table(
         ],
         filterable=anchored,
     )
+
+
+def _where_any(lots: Sequence[Row], column: str, show: Show) -> list[Show]:
+    """A column that only some workshops have anything to say in."""
+    return [show] if any(row[column] for row in lots) else []
+
+
+def _way(row: Row) -> str:
+    found = [
+        f"{number(row[column], digits)} {unit}"
+        for column, unit, digits in (("fetched_km", "km", 0), ("fetched_h", "h", 1))
+        if row[column]
+    ]
+    return ", ".join(found) or say("none")

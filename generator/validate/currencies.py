@@ -41,6 +41,9 @@ def _prices(record: Record) -> Iterator[tuple[_Path, Price, date]]:
         for name in ("paid", "freight", "value"):
             if (price := getattr(record, name)) is not None:
                 yield (name,), price, record.received
+        for number, back in enumerate(record.returns):
+            if back.refund is not None:
+                yield ("returns", number, "refund"), back.refund, back.date
     elif isinstance(record, Offer):
         yield ("asked",), record.asked, record.offered
     elif isinstance(record, Batch):

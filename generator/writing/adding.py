@@ -33,7 +33,13 @@ _LISTS: Mapping[str, Mapping[str, Path]] = {
     },
     "columns": {"": ("history",), "event": ("history",)},
     "tanks": {"": ("history",), "draw": ("history",), "dip": ("history",), "fill": ("history",)},
-    "lots": {"test": ("tests",), "loss": ("losses",), "count": ("counts",)},
+    "lots": {
+        "test": ("tests",),
+        "loss": ("losses",),
+        "return": ("returns",),
+        "count": ("counts",),
+        "way": ("collected",),
+    },
     "offers": {"test": ("tests",)},
     "prices": {"": ("series",), "value": ("series",)},
 }
@@ -174,7 +180,7 @@ def usual_of(log: Log, target: Target, pairs: Mapping[str, str], today: date) ->
     return {"date": today.isoformat()} if target.path[-1] in _DATED else {}
 
 
-_DATED = ("tests", "losses", "counts", "history", "series")
+_DATED = ("tests", "losses", "returns", "counts", "collected", "history", "series")
 
 
 def _last_soap(log: Log, batch: str, point: str) -> dict[str, str]:

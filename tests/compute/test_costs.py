@@ -214,3 +214,52 @@ def test_no_table_holds_a_number_where_a_figure_is_unknown(tmp_path: Path) -> No
     for name in found.frames:
         for row in found.rows(name):
             assert not any(isinstance(value, float) and math.isnan(value) for value in row.values()), name
+
+
+WAY = ("paid: 0.40 EUR/L\n", "paid: 0.40 EUR/L\ncollected: {distance: 60 km, time: 3 h}\n")
+DRIVEN = ("title:", "labour_rate: 12.00 EUR/h\ncollection_rate: 0.50 EUR/km\ntitle:")
+METHODS = [
+    "",
+    *(
+        f"costing: [{{material: frying-oil, from: 2026-01-01, method: {name}}}]\n"
+        for name in ("FIFO", "moving average")
+    ),
+]
+
+
+@pytest.mark.parametrize("method", METHODS)
+def test_kilometres_go_into_the_oil_and_hours_into_labour_alone(tmp_path: Path, method: str) -> None:
+    """60 km at 0.50 and 3 h over 300 L, of which the batch took 100: 10 EUR in its oil, 1 h in its labour."""
+    found = cost(tmp_path, {**WHOLE, OIL: WAY, "logbook.yaml": (DRIVEN[0], method + DRIVEN[1])})
+    assert (found["oil"], found["fetching_hours"]) == (pytest.approx(50.0), pytest.approx(1.0))
+    assert (found["fetching"], found["labour"]) == (pytest.approx(12.0), pytest.approx(36.0))
+    cash = 50 + 18 + 3 + 2.5 + 5
+    assert found["cash_per_l"] == pytest.approx(cash / 97, rel=1e-12)
+    assert found["with_labour_per_l"] == pytest.approx((cash + 98 * 87 / 1000 + 36) / 97, rel=1e-12)
+    assert found["saving_per_h"] == pytest.approx(found["saving_per_l"] * 97 / 3, rel=1e-12)
+
+
+def test_hours_of_fetching_without_a_rate_on_their_day_leave_labour_alone_unknown(tmp_path: Path) -> None:
+    late = ("title:", "labour_rate: [{from: 2026-01-05, value: 12.00 EUR/h}]\ntitle:")
+    found = cost(tmp_path, {**WHOLE, OIL: ("paid:", "collected: {time: 3 h}\npaid:"), "logbook.yaml": late})
+    assert (found["labour"], found["with_labour_per_l"]) == (None, None)
+    assert found["cash_per_l"] is not None
+    assert "labour rate on the day of fetching" in found["missing"]
+
+
+def test_an_hour_of_work_costs_what_it_did_on_the_day_of_the_batch(tmp_path: Path) -> None:
+    dated = "labour_rate: [{value: 10 EUR/h}, {from: 2026-01-10, value: 12 EUR/h}, {from: 2026-02-01, value: 20 EUR/h}]\ntitle:"
+    assert cost(tmp_path, {**WHOLE, "logbook.yaml": ("title:", dated)})["labour"] == 24.0
+
+
+def test_a_return_moves_no_cost_of_a_batch_and_stands_in_the_inventory(tmp_path: Path) -> None:
+    """80 L that cost 0.40 a litre went back for 25 EUR: 32 EUR left the stock, 7 of them in no batch."""
+    back = "paid: 0.40 EUR/L\nreturns: [{date: 2026-01-20, volume: 80 L at 15 °C, refund: 25.00 EUR, reason: rancid}]\n"
+    found = results(tmp_path, {**WHOLE, OIL: ("paid: 0.40 EUR/L\n", back)})
+    assert next(row["oil"] for row in found.rows("costs") if row["batch"] == "b1") == 40.0
+    oil = next(row for row in found.rows("inventory") if row["material"] == "frying-oil")
+    assert (oil["came"], oil["used"], oil["returned"], oil["left"]) == (300.0, 200.0, 80.0, 20.0)
+    costs = [oil[name] for name in ("came_cost", "used_cost", "returned_cost", "refunded", "left_cost")]
+    assert costs == [120.0, 80.0, 32.0, 25.0, 8.0]
+    lot = next(row for row in found.rows("lots") if row["lot"] == "oil-1")
+    assert (lot["returned"], lot["refunded"], lot["left"]) == (80.0, 25.0, 20.0)

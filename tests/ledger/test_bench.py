@@ -7,8 +7,12 @@ from pathlib import Path
 import pytest
 
 from generator.formulas.constants import molar_mass
+from generator.ledger.bench import is_temperature_corrected
 from generator.ledger.facts import facts_of
 from generator.log import Log
+from generator.records import Titrant
+from generator.units import quantity
+from generator.validate.checks.titrants import written_mol_per_l
 from tests.logbook_files import log_of
 
 TITRANT = "titrant: {strength: 1.00 g/L, of: KOH, lot: koh-1}"
@@ -124,3 +128,27 @@ def test_a_saponification_value_counts_the_free_acid_once(tmp_path: Path) -> Non
     assert facts.acidity is not None and facts.glycerol_theory_kg is not None
     bound_mol = (190.1 - facts.acidity.acid_value_mg_koh_per_g) / 56.10565 * 92
     assert facts.glycerol_theory_kg == pytest.approx(bound_mol / 3 * molar_mass("glycerol") / 1000, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("solvent", "at", "temperature"),
+    [("", ", at: 20 °C", "\n  temperature: 30 °C"), (", solvent: alcohol", "", "\n  temperature: 30 °C"), (", solvent: alcohol", ", at: 20 °C", "")],
+)  # fmt: skip
+def test_a_titrant_is_carried_only_where_all_of_it_is_known(
+    tmp_path: Path, solvent: str, at: str, temperature: str
+) -> None:
+    titrant = f"titrant: {{strength: 0.02 N, of: KOH, pure: true{solvent}{at}}}"
+    log = log_of(tmp_path, {"batches/b1.yaml": (TITRANT, f"{titrant}{temperature}")})
+    titration = log.batches["b1"].record.titration
+    assert titration is not None and not is_temperature_corrected(titration)
+
+
+@pytest.mark.parametrize(
+    ("strength", "mol_per_l"), [("5.611 g/L", 0.1000), ("0.1 mol/L", 0.1), ("100 mmol/L", 0.1)]
+)
+def test_a_strength_as_written_is_that_of_pure_base(strength: str, mol_per_l: float) -> None:
+    """56.106 g/mol of KOH (IUPAC atomic weights)."""
+    titrant = Titrant.model_construct(
+        strength=quantity(strength, ("mass concentration", "amount concentration")), of="KOH"
+    )
+    assert written_mol_per_l(titrant) == pytest.approx(mol_per_l, rel=1e-4)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from generator.compute.traces import oil_shares, traced
-from generator.ledger.blends import ELSEWHERE, UNWRITTEN, TankLot, tank_lots
+from generator.ledger.blends import EARLIER, ELSEWHERE, UNWRITTEN, TankLot, tank_lots
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.rolling import totals
 from generator.ledger.tanks import books
@@ -99,3 +99,19 @@ def test_twelve_months_go_by_place(tmp_path: Path) -> None:
     assert "2027-03" not in yard
     drawn = {total.month: total.drawn_l for total in found if total.premises != "yard"}
     assert drawn["2026-12"] == pytest.approx(40)
+
+
+def test_too_little_to_name_goes_together(tmp_path: Path) -> None:
+    """0.1 L of 194 is under a thousandth: still in the tank, under no name of its own."""
+    _, second = lots(tmp_path, b0=0.1)
+    assert second.parts == {"b1": 97, "b2": pytest.approx(96.9), EARLIER: pytest.approx(0.1)}
+
+
+def test_what_a_settling_dip_does_not_find_is_lacking_of_each_part(tmp_path: Path) -> None:
+    """35 cm are 175.93 L where 194 were written: both batches keep their half, and nothing stands for what is gone."""
+    found = lots(
+        tmp_path,
+        "  - {date: 2026-01-21, dip: 35 cm, settle: true}\n  - {date: 2026-01-22, fill: 1 L at 15 °C}\n",
+    )
+    half = pytest.approx(175.9292 / 2, abs=1e-3)
+    assert found[-1].parts == {"b1": half, "b2": half, ELSEWHERE: 1}

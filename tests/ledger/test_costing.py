@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 
 from generator.compute.tally import tally
-from generator.ledger.costing import AVERAGE, FIFO, NAMED, Moved, Pool
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.pool import AVERAGE, FIFO, NAMED, Moved, Pool
 from tests.logbook_files import base_files, in_memory, log_of, told
 
 D = Decimal

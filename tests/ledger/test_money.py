@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.ledger.money import paid_total, price_on, unit_cost
+from generator.ledger.money import Fetching, fetching, paid_total, price_on, unit_cost
 from generator.ledger.stock import accounts
 from tests.logbook_files import Changes, log_of
 
@@ -120,3 +120,41 @@ def test_a_reference_price_holds_from_its_day_to_the_next(tmp_path: Path) -> Non
 def test_a_reference_price_per_gallon_is_carried_to_the_litre(tmp_path: Path) -> None:
     log = log_of(tmp_path, {DIESEL: ("1.60 EUR/L", "3.785411784 EUR/US gal")})
     assert price_on(log, "diesel", date(2026, 1, 1)) == close("1")
+
+
+RATES = "collection_rate: [{value: 0.30 EUR/km}, {from: 2026-01-02, value: 0.40 EUR/km}]\nlabour_rate: 12 EUR/h\ntitle:"
+
+
+def test_a_way_costs_its_kilometres_at_the_rate_of_its_day(tmp_path: Path) -> None:
+    """20 km at 0.30 and, from the second on, 30 km at 0.40: 18 EUR beside the 120 that was paid, over 300 L."""
+    ways = "paid: 0.40 EUR/L\ncollected:\n  - {date: 2026-01-01, distance: 20 km, time: 45 min}\n  - {distance: 30 km, time: 1.5 h}\n"
+    changes: Changes = {"logbook.yaml": ("title:", RATES), OIL: ("paid: 0.40 EUR/L\n", ways)}
+    assert cost(tmp_path / "a", "oil-1", changes) == (D("120.00"), D("0.46"))
+    log = log_of(tmp_path / "b", changes)
+    assert fetching(log, log.lots["oil-1"].record) == Fetching(D(50), D("18.00"), D("2.25"), D(27))
+
+
+def test_a_way_per_mile_is_the_same_way(tmp_path: Path) -> None:
+    """10 mi are 16.09344 km (exact, NIST Handbook 44); 0.50 EUR a mile make 5 EUR."""
+    ways = "paid: 0 EUR\ncollected: {distance: 16.09344 km}\n"
+    rate = ("title:", "collection_rate: 0.50 EUR/mi\ntitle:")
+    _, unit = cost(tmp_path, "oil-1", {"logbook.yaml": rate, OIL: ("paid: 0.40 EUR/L\n", ways)})
+    assert unit == close("0.0166666666666667")
+
+
+def test_a_way_without_a_rate_leaves_the_lot_without_a_cost_and_hours_without_one_do_not(
+    tmp_path: Path,
+) -> None:
+    ways = "paid: 0.40 EUR/L\ncollected: {distance: 20 km}\n"
+    assert cost(tmp_path / "a", "oil-1", {OIL: ("paid: 0.40 EUR/L\n", ways)}) == (D("120.00"), None)
+    late = ("title:", "collection_rate: [{from: 2026-01-03, value: 0.30 EUR/km}]\ntitle:")
+    changes: Changes = {"logbook.yaml": late, OIL: ("paid: 0.40 EUR/L\n", ways)}
+    assert cost(tmp_path / "b", "oil-1", changes)[1] is None
+    hours = "paid: 0.40 EUR/L\ncollected: {time: 2 h}\n"
+    assert cost(tmp_path / "c", "oil-1", {OIL: ("paid: 0.40 EUR/L\n", hours)})[1] == D("0.4")
+
+
+def test_what_went_back_was_usable_and_leaves_the_price_of_the_rest(tmp_path: Path) -> None:
+    """110 EUR over 300 - 20 L, however much of it went back and for whatever money."""
+    text = "112.00 EUR\nlosses: [{date: 2026-01-05, volume: 20 L at 15 °C}]\nreturns: [{date: 2026-01-06, volume: 80 L at 15 °C, refund: 1.00 EUR}]"
+    assert cost(tmp_path, "oil-1", {OIL: ("0.40 EUR/L", text)}) == (D("112.00"), D("0.4"))

@@ -190,3 +190,10 @@ def test_the_room_for_oil_is_what_the_vessels_hold_less_what_is_there(tmp_path: 
     assert days > 0
     assert (found.left_l, found.room_l) == (pytest.approx(100), pytest.approx(300))
     assert found.used_l_per_day == pytest.approx(200 / days)
+
+
+def test_a_plan_that_was_carried_out_draws_nothing_more(tmp_path: Path) -> None:
+    plan = "plan:\n  catalyst: koh-1\n  methanol: [{lot: meoh-back, volume: 2 L at 15 °C}, meoh-1]\n  stages: [100 %]\n"
+    planned = lines(tmp_path, "meoh-back", {B1: ("reaction:", f"{plan}reaction:")})
+    assert planned == lines(tmp_path / "bare", "meoh-back")
+    assert "b1" not in {by for what, _, _, by in planned if what == "drawn"}

@@ -138,3 +138,12 @@ def test_the_temperature_beside_a_dip_counts(tmp_path: Path) -> None:
     assert float(found.movements[-1].dipped or 0) == pytest.approx(
         math.pi * 40**2 * 0.03 * 872.77 / 880, rel=1e-9
     )
+
+
+def test_a_lying_tank_is_known_from_its_very_bottom(tmp_path: Path) -> None:
+    shape = "shape: {horizontal cylinder: {diameter: 80 cm, length: 120 cm}}"
+    old = next(line for line in base_files()[TANK].splitlines() if line.startswith("shape:"))
+    log = log_of(tmp_path, {TANK: (old, shape)})
+    found = shell_of(log.tanks["tank-1"].record.shape)
+    assert (found.lowest_cm, found.highest_cm, found.litres(0.0)) == (0, 80, 0)
+    assert found.holds(0.5) and found.litres(0.5) > 0

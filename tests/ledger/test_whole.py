@@ -78,3 +78,11 @@ def test_a_later_sample_leaves_what_was_estimated_before(tmp_path: Path) -> None
     late = {f"b{n}": batch(f"b{n}", 4 + n, FEED, worse, PRODUCT) for n in range(4, 9)}
     before, after = folded(tmp_path / "a", TWO, early), folded(tmp_path / "b", TWO, early | late)
     assert lead_estimates(after)[:4] == lead_estimates(before)
+
+
+def test_a_cleaner_feed_is_not_what_went_round(tmp_path: Path) -> None:
+    """25 L are fed again, but at 64.112 mg/kg where 641.12 went round: some of the whole, which stays as soapy as it was."""
+    weak = CLEAN.replace("product", "feed")
+    mixed = (25 * FEED_MG + 75 * CLEAN_MG) / 100
+    found = whole(tmp_path, part(100, FEED, BETWEEN, CLEAN, more=ROUND), part(25, weak, CLEAN, more=AGAIN))
+    assert (found.round_kg, middle(found)) == (0.0, near(mixed))

@@ -8,12 +8,13 @@ from decimal import Decimal
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.ledger.costing import AVERAGE, FIFO, NAMED, Pool
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.pool import AVERAGE, FIFO, NAMED, Pool
 from tests.ledger.test_costing import batch, chosen, lot
 from tests.logbook_files import base_files, in_memory
 
-Lots = list[tuple[date, Decimal, Decimal, list[tuple[date, Decimal]]]]
+Listed = list[tuple[date, Decimal]]
+Lots = list[tuple[date, Decimal, Decimal, Listed, Listed]]
 MANY = settings(max_examples=150, deadline=None)
 FIRST = date(2026, 1, 1)
 DAYS = st.integers(0, 60).map(lambda days: FIRST + timedelta(days))
@@ -23,9 +24,8 @@ TENTHS = st.integers(1, 8).map(lambda tens: Decimal(tens * 10)) | st.integers(1,
 PRICES = st.integers(0, 300).map(lambda cents: Decimal(cents) / 100)
 METHODS = st.sampled_from((NAMED, FIFO, AVERAGE))
 CHANGES = st.lists(st.tuples(DAYS, METHODS), max_size=3, unique_by=lambda change: change[0])
-LOTS = st.lists(
-    st.tuples(DAYS, TENTHS, PRICES, st.lists(st.tuples(DAYS, TENTHS), max_size=2)), min_size=1, max_size=5
-)
+LISTED = st.lists(st.tuples(DAYS, TENTHS), max_size=2)
+LOTS = st.lists(st.tuples(DAYS, TENTHS, PRICES, LISTED, LISTED), min_size=1, max_size=5)
 DRAWS = st.lists(st.tuples(DAYS, st.integers(0, 4), TENTHS), max_size=8)
 
 
@@ -33,13 +33,14 @@ def files_of(
     lots: Lots,
     draws: list[tuple[date, int, Decimal]],
 ) -> dict[str, str]:
-    """Lots with their counts, and batches that draw from them; more may be drawn than is there."""
+    """Lots with counts and returns, and batches that draw from them; more may be drawn or go back than is there."""
     found = {}
-    for number, (day, litres, price, counts) in enumerate(lots):
-        listed = ", ".join(f"{{date: {when}, volume: {left} L at 15 °C}}" for when, left in counts)
-        found[f"lots/oil-{number}.yaml"] = lot(
-            f"oil-{number}", str(day), litres, price, f"counts: [{listed}]\n"
+    for number, (day, litres, price, counts, returns) in enumerate(lots):
+        more = "".join(
+            f"{key}: [{', '.join(f'{{date: {when}, volume: {left} L at 15 °C}}' for when, left in listed)}]\n"
+            for key, listed in (("counts", counts), ("returns", returns))
         )
+        found[f"lots/oil-{number}.yaml"] = lot(f"oil-{number}", str(day), litres, price, more)
     for number, (day, which, litres) in enumerate(draws):
         name = f"x{number}"
         found[f"batches/{name}.yaml"] = batch(name, str(day), (f"oil-{which % len(lots)}", litres))
@@ -57,12 +58,14 @@ def pool(files: dict[str, str], changes: list[tuple[date, str]]) -> Pool:
 
 @MANY
 @given(lots=LOTS, draws=DRAWS, changes=CHANGES)
-def test_what_came_in_is_what_was_used_lost_and_is_left(lots, draws, changes) -> None:  # type: ignore[no-untyped-def]
-    """In amount and in money, to the last digit, whatever was drawn, counted and changed."""
+def test_what_came_in_is_what_was_used_went_back_was_lost_and_is_left(lots, draws, changes) -> None:  # type: ignore[no-untyped-def]
+    """In amount and in money, to the last digit, whatever was drawn, given back, counted and changed."""
     found = pool(files_of(lots, draws), changes)
     left = found.left
-    assert found.came.amount == found.used.amount + found.lost.amount + left.amount
-    came, *went = (each.cost for each in (found.came, found.used, found.lost, left))
+    went_back = found.returned
+    assert went_back.amount == sum((litres for *_, returns in lots for _, litres in returns), Decimal(0))
+    assert found.came.amount == found.used.amount + went_back.amount + found.lost.amount + left.amount
+    came, *went = (each.cost for each in (found.came, found.used, went_back, found.lost, left))
     assert came is not None and None not in went
     assert came == sum((cost for cost in went if cost is not None), Decimal(0))
     assert sum((moved.amount for moved in found.draws.values()), Decimal(0)) == found.used.amount
@@ -81,7 +84,8 @@ def test_the_order_of_files_and_their_names_do_not_matter(lots, draws, changes, 
     }
     turned = changes[::-1]
     first, second = pool(files, changes), pool(shuffled, turned)
-    assert (first.draws, first.left, first.lost) == (second.draws, second.left, second.lost)
+    seen, again = ((each.draws, each.left, each.returned, each.lost) for each in (first, second))
+    assert seen == again
 
 
 @MANY
@@ -108,7 +112,7 @@ def test_while_prices_rise_fifo_leaves_no_less_than_the_average(
     for rising in (True, False):
         ordered = sorted(prices, reverse=not rising)
         lots: Lots = [
-            (FIRST + timedelta(place), amount, ordered[place], []) for place, amount in enumerate(litres)
+            (FIRST + timedelta(place), amount, ordered[place], [], []) for place, amount in enumerate(litres)
         ]
         drawn = (sum(litres, Decimal(0)) * share / 100).quantize(Decimal("0.1"), rounding="ROUND_DOWN")
         draws = [(FIRST + timedelta(30), 0, drawn)] if drawn else []
@@ -136,7 +140,7 @@ def test_a_mean_lies_between_what_was_mixed(
         if litres < left[which % len(lots)]:
             left[which % len(lots)] -= litres
             fitting.append((FIRST + timedelta(90), which, litres))
-    found = pool(files_of([(*each, []) for each in lots], fitting), [(FIRST, method)]).left
+    found = pool(files_of([(*each, [], []) for each in lots], fitting), [(FIRST, method)]).left
     assert found.cost is not None and found.amount == sum(left, Decimal(0))
     prices = [price for _, _, price in lots]
     slack = Decimal("1e-9")

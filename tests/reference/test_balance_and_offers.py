@@ -29,7 +29,7 @@ CASES = [
     _by_hand(columns.media_kg_per_1000_l, 2.5, "10 kg for 4000 L", medium_kg=10, fuel_l=4000),
     _by_hand(dose.dose_g, 1600.0, "450 g and 1150 g", neutralising_g=450, base_rate_g=1150),
     _by_hand(dose.dose_difference_pct, -5.0, "1520 g for 1600 g by the rule", weighed_g=1520, rule_g=1600),
-    _by_hand(economics.unit_cost, 0.55, "100 and 10 for 200 units left", paid=100, freight=10, usable=200),
+    _by_hand(economics.unit_cost, 0.55, "100 and 10 for 200 units left", cost=110, usable=200),
     _by_hand(economics.media_cost, 3.8, "0.02 per L on 190 L", cost_per_l=0.02, fuel_l=190),
     _by_hand(
         economics.haulage_cost, 12.0, "0.30 per km, 20 km there and back", rate_per_km=0.3, distance_km=20
@@ -77,7 +77,7 @@ def test_by_hand(case: Case) -> None:
 
 def test_money_of_a_ledger_stays_exact() -> None:
     """A third of a cent is no binary fraction: decimals in, decimals out."""
-    assert economics.unit_cost(Decimal("0.10"), Decimal("0.20"), Decimal(1)) == Decimal("0.30")
+    assert economics.unit_cost(Decimal("0.10") + Decimal("0.20"), Decimal(1)) == Decimal("0.30")
     assert economics.haulage_cost(Decimal("0.1"), Decimal(3)) == Decimal("0.6")
 
 

@@ -26,11 +26,16 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     yield from _histories(log)
     for lot in log.lots.values():
         dated = [("losses", number, loss.date) for number, loss in enumerate(lot.record.losses)]
+        dated += [("returns", number, back.date) for number, back in enumerate(lot.record.returns)]
         dated += [("counts", number, count.date) for number, count in enumerate(lot.record.counts)]
         for key, number, day in dated:
             if day < lot.record.received:
                 message = f"{day} is before the lot was received ({lot.record.received})"
                 yield _before(lot.at(key, number, "date"), message, lot.at("received"))
+        for number, way in enumerate(lot.record.collected):
+            if way.date is not None and way.date > lot.record.received:
+                message = f"the lot was received on {lot.record.received}, before it was fetched ({way.date})"
+                yield _before(lot.at("received"), message, lot.at("collected", number, "date"))
     for offer in log.offers.values():
         until = offer.record.valid_until
         if until is not None and until < offer.record.offered:

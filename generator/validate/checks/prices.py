@@ -20,13 +20,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     log = ledgers.log
     for entry in log.lots.values():
         lot = entry.record
-        if lot.paid is None and not lot.recovered:
-            yield Problem(
-                "no-price",
-                entry.at("lot"),
-                f"lot '{entry.id}' has no price, so its batches have no cost",
-                "add 'paid: ...'; write 0 if it was free",
-            )
+        yield from _unpriced(ledgers, entry)
         material = log.materials.get(lot.material)
         dense = material is not None and substance_of(material.record.kind) is not None
         for key, price, kind in (
@@ -73,6 +67,26 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                     f"'{point.value.text}' is not a price of {series.id}",
                     f"write it per unit of {wanted}",
                 )
+
+
+def _unpriced(ledgers: Ledgers, entry: Entry[Lot]) -> Iterator[Problem]:
+    """A lot without a price, or fetched over a way without a rate."""
+    lot = entry.record
+    if lot.paid is None and not lot.recovered:
+        yield Problem(
+            "no-price",
+            entry.at("lot"),
+            f"lot '{entry.id}' has no price, so its batches have no cost",
+            "add 'paid: ...'; write 0 if it was free",
+        )
+    way = ledgers.fetching.get(entry.id)
+    if way is not None and way.driving is None:
+        yield Problem(
+            "no-price",
+            entry.at("collected"),
+            f"lot '{entry.id}' was fetched over {way.km.normalize():f} km, and no rate by the kilometre holds on that day, so its batches have no cost",
+            f"add 'collection_rate: ...' to logbook.yaml; 0 {ledgers.log.settings.currency}/km where driving is to count nothing",
+        )
 
 
 def _odd(ledgers: Ledgers) -> Iterator[Problem]:

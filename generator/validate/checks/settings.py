@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from generator.ledger.ledgers import Ledgers
 from generator.log import Log
 from generator.problems import Problem, did_you_mean
+from generator.records import Workshop
 from generator.tables import widenable
 from generator.units import Price
 from generator.validate.checks.figures import LEAST_MOLES
 from generator.validate.checks.references import unknown
+
+_Path = tuple[str | int, ...]
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -37,19 +40,29 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             )
     yield from _costing(ledgers)
     yield from _currencies(log)
-    for key, kind, unit in (
-        ("labour_rate", "duration", "h"),
-        ("collection_rate", "distance", "km"),
-        ("target_cost", "volume", "L"),
-    ):
-        rate = getattr(settings, key)
-        if rate is not None and (rate.per is None or rate.per.kind != kind):
+    units = {
+        "labour_rate": ("duration", "h"),
+        "collection_rate": ("distance", "km"),
+        "target_cost": ("volume", "L"),
+    }
+    for path, price in _own_prices(settings):
+        kind, unit = units[str(path[0])]
+        if price.per is None or price.per.kind != kind:
             yield Problem(
                 "price-unit",
-                log.workshop.at(key),
-                f"'{key}' is a price per {unit}, and '{rate.text}' is not",
-                f"write it like 0.50 {rate.currency}/{unit}",
+                log.workshop.at(*path),
+                f"'{path[0]}' is a price per {unit}, and '{price.text}' is not",
+                f"write it like 0.50 {price.currency}/{unit}",
             )
+
+
+def _own_prices(settings: Workshop) -> Iterator[tuple[_Path, Price]]:
+    """The prices that the workshop set for itself, and where they stand."""
+    for key in ("labour_rate", "collection_rate"):
+        for number, rate in enumerate(getattr(settings, key)):
+            yield (key, number, "value"), rate.value
+    if settings.target_cost is not None:
+        yield ("target_cost",), settings.target_cost
 
 
 def _costing(ledgers: Ledgers) -> Iterator[Problem]:
@@ -63,27 +76,32 @@ def _costing(ledgers: Ledgers) -> Iterator[Problem]:
     yield from _twice(log, "costing", "material", "methods of costing", methods)
     rates = [(rate.currency, rate.since) for rate in log.settings.rates]
     yield from _twice(log, "rates", "currency", "rates", rates)
+    for key in ("labour_rate", "collection_rate"):
+        own = [(key, rate.since) for rate in getattr(log.settings, key)]
+        yield from _twice(log, key, "value", "rates", own)
 
 
-def _twice(log: Log, key: str, name: str, what: str, found: list[tuple[str, date]]) -> Iterator[Problem]:
-    seen: dict[tuple[str, date], int] = {}
+def _twice(
+    log: Log, key: str, name: str, what: str, found: Sequence[tuple[str, date | None]]
+) -> Iterator[Problem]:
+    seen: dict[tuple[str, date | None], int] = {}
     for number, each in enumerate(found):
         first = seen.setdefault(each, number)
         if first != number:
             place, related = (log.workshop.at(key, which, name) for which in (number, first))
-            message = f"{each[0]} has two {what} from {each[1]}"
+            message = f"{each[0]} has two {what} " + (
+                f"from {each[1]}" if each[1] is not None else "without a day"
+            )
             yield Problem("from-twice", place, message, "keep the one that holds", (related,))
 
 
 def _currencies(log: Log) -> Iterator[Problem]:
-    """The settings' own prices have no day, so that they are in the currency of the logbook; so is what others are worth."""
+    """The settings' own prices are in the currency of the logbook, and so is what others are worth."""
     settings = log.settings
-    written: list[tuple[tuple[str | int, ...], Price | None]] = [
-        ((key,), getattr(settings, key)) for key in ("labour_rate", "collection_rate", "target_cost")
-    ]
+    written = list(_own_prices(settings))
     written += [(("rates", number, "value"), rate.value) for number, rate in enumerate(settings.rates)]
     for path, price in written:
-        if price is not None and price.currency != settings.currency:
+        if price.currency != settings.currency:
             yield Problem(
                 "price-currency",
                 log.workshop.at(*path),

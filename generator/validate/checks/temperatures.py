@@ -51,7 +51,7 @@ def _of_stock(log: Log) -> Iterator[Found]:
     for lot in log.lots.values():
         if _carried(log, lot.record.material):
             yield lot.record.quantity, lot.at("quantity")
-            for key in ("losses", "counts"):
+            for key in ("losses", "returns", "counts"):
                 for number, item in enumerate(getattr(lot.record, key)):
                     yield item.volume, lot.at(key, number, "volume")
     for offer in log.offers.values():

@@ -1,0 +1,51 @@
+"""How a sum over several beds is split, and what counts as one reading; worked by hand, derived."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from generator.ledger.charges import Run
+from generator.ledger.usual import Feeds, Usual
+from tests.ledger.test_columns import BETWEEN, FEED, PRODUCT, batch, folded
+from tests.ledger.test_runs import TWO, part, runs
+
+FEED_MG, WEAK_MG = 641.12, 64.112
+
+
+class Known(Usual):
+    """Shares that are given, one a bed, with no runs behind them."""
+
+    def __init__(self, *found: float | None) -> None:
+        super().__init__([])
+        self.given = iter(found)
+
+    def of(self, run: Run, beds: int) -> float | None:
+        return next(self.given)
+
+
+def test_parts_of_one_batch_count_as_one_feed(tmp_path: Path) -> None:
+    """60 L at 641.12 mg/kg and 40 L at 64.112: the mean of both, at the start of the first."""
+    weak = BETWEEN.replace("after A", "feed")
+    written = {"b1": runs("b1", 11, part(60, FEED, PRODUCT), part(40, weak, PRODUCT))}
+    passes = folded(tmp_path, TWO, written).passes
+    feeds = Feeds(passes)
+    assert feeds.starts == [passes[0].start]
+    assert [feed.middle for feed in feeds.found] == [pytest.approx((FEED_MG + WEAK_MG) / 2, rel=1e-4)]
+
+
+@pytest.mark.parametrize(
+    ("found", "split"),
+    [
+        ((0.6, 0.5), [0.75, 0.25]),  # the second gets half of what 0.6 leaves: 0.2 beside 0.6
+        ((0.0, 0.0), [1.0, 0.0]),  # measured runs in which neither bed took anything
+        ((None, 0.5), [1.0, 0.0]),
+        ((0.5, None), [1.0, 0.0]),
+    ],
+)
+def test_a_sum_is_split_as_the_beds_usually_share_it(
+    tmp_path: Path, found: tuple[float | None, ...], split: list[float]
+) -> None:
+    (one,) = folded(tmp_path, TWO, {"b1": batch("b1", 11, FEED, PRODUCT)}).passes
+    assert Known(*found).shares(one.runs, 2) == pytest.approx(split)
