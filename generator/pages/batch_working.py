@@ -98,4 +98,5 @@ def _value(row: Row, column: str) -> str:
 def _parts(parts: Sequence[Part]) -> str:
     named = [f"{said(part.name)}{NARROW}{with_unit(part.share_pct, '%')}" for part in parts[:MOST_PARTS]]
     rest = sum(part.share_pct for part in parts[MOST_PARTS:])
-    return ", ".join([*named, f"{say('others')}{NARROW}{with_unit(rest, '%')}"] if rest >= 1 else named)
+    others = say("others")
+    return ", ".join([*named, f"{others}{NARROW}{with_unit(rest, '%')}"] if rest >= 1 else named)

@@ -71,4 +71,9 @@ def _dictionary(table: Table, columns: Sequence[str]) -> TableView:
         (Cell(name, name), Cell(say(table.column(name).unit) or "–"), Cell(say(table.column(name).meaning)))
         for name in columns
     )
-    return TableView(f"dictionary-{table.name}", f"{table.name}: {say(table.row)}", heads, cells)
+    return TableView(
+        f"dictionary-{table.name}",
+        say("{table}: one {thing}", table=table.name, thing=say(table.row.removeprefix("one "))),
+        heads,
+        cells,
+    )

@@ -14,7 +14,8 @@ SIDE = 5  # of a module, in whole px: a browser would blur the edges of another 
 
 def code_svg(address: str) -> Markup:
     """The code of an address, level M, as one element that names itself to a screen reader; ValueError for a too long one."""
-    named = f'<svg role="img" aria-label="{say("QR code of the address below")}"'
+    label = say("QR code of the address below")
+    named = f'<svg role="img" aria-label="{label}"'
     return Markup(_drawn(address).replace("<svg", named, 1))  # modules alone, no text of the logbook
 
 
