@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import random
 import sys
+from collections.abc import Mapping
 from datetime import date, timedelta
 from pathlib import Path
+from types import MappingProxyType
 
 WORKSHOP = """format: 1
 title: Measurement logbook
@@ -33,16 +35,16 @@ MATERIALS = """materials:
 BATCH = """batch: {id}
 date: {day}
 oil:
-  - {{lot: oil-{oil:05}, volume: {oil_l} L at {t} °C}}
+  - {{lot: {oil}, volume: {oil_l} L at {t} °C}}
 titration:
-  titrant: {{strength: 1.00 g/L, of: KOH, lot: koh-{koh:05}}}
+  titrant: {{strength: 1.00 g/L, of: KOH, lot: {koh}}}
   sample: 1.0 mL
   blank: 0.1 mL
   readings: [{r1} mL, {r2} mL, {r1} mL]
 water: {{value: {water} mg/kg, method: water test kit}}
 reaction:
-  - catalyst: [{{lot: koh-{koh:05}, mass: {koh_kg:.2f} kg}}]
-    methanol: [{{lot: methanol-{methanol:05}, volume: {methanol_l:.1f} L at {t} °C}}]
+  - catalyst: [{{lot: {koh}, mass: {koh_kg:.2f} kg}}]
+    methanol: [{{lot: {methanol}, volume: {methanol_l:.1f} L at {t} °C}}]
     temperature: 55 °C
     time: 90 min
     conversion: [{{sample: 3 mL, methanol: 27 mL, dropout: 0 mL, temperature: 21 °C}}]
@@ -73,8 +75,13 @@ PER_CHARGE = 8
 PER_TANK = 480
 
 
-def write(count: int, root: Path, per_charge: int = PER_CHARGE) -> None:
-    """Write the whole logbook below `root`; vessel A is packed anew every so many batches."""
+USUAL = {"oil": 3, "methanol": 5, "koh": 10, "chips": 40, "resin": 40}  # a new lot for every so many batches
+
+
+def write(
+    count: int, root: Path, per_charge: int = PER_CHARGE, steps: Mapping[str, int] = MappingProxyType(USUAL)
+) -> None:
+    """Write the whole logbook below `root`; vessel A is packed anew every so many batches, lots come by `steps`."""
     chance = random.Random(20260101)
     start = date(1990, 1, 1)
     _text(root / "logbook.yaml", WORKSHOP)
@@ -83,22 +90,23 @@ def write(count: int, root: Path, per_charge: int = PER_CHARGE) -> None:
     draws: dict[int, list[str]] = {}
     for number in range(count):
         day = start + timedelta(days=number)
-        _lots(root, number, day, chance)
+        _lots(root, number, day, chance, steps)
         purifier, tank = number // PER_TANK, number // PER_TANK
         if number % per_charge == 0:
             history = histories.setdefault(purifier, [])
+            resin, chips = _lot("resin", number, steps), _lot("chips", number, steps)
             if history:
                 history.append(f"  - {{date: {day}, event: unload, vessel: A, reason: spent, spent: true}}")
             else:
                 history.append(
-                    f"  - {{date: {day}, event: pack, vessel: B, medium: resin, lot: resin-{number // 40 * 40:05}, mass: 23 kg, basis: dry, bed: 29 L, expected: 7000 L}}"
+                    f"  - {{date: {day}, event: pack, vessel: B, medium: resin, lot: {resin}, mass: 23 kg, basis: dry, bed: 29 L, expected: 7000 L}}"
                 )
             history.append(
-                f"  - {{date: {day}, event: pack, vessel: A, medium: chips, lot: chips-{number // 40 * 40:05}, mass: 14 kg, basis: dry, bed: 42 L}}"
+                f"  - {{date: {day}, event: pack, vessel: A, medium: chips, lot: {chips}, mass: 14 kg, basis: dry, bed: 42 L}}"
             )
         _text(
             root / f"batches/{day.year}/b-{number:05}.yaml",
-            _batch(number, day, purifier, tank, per_charge, chance),
+            _batch(number, day, tank, per_charge, steps, chance),
         )
         draws.setdefault(tank, []).append(
             f"  - {{date: {day + timedelta(days=1)}, draw: 160 L at 18 °C, to: member-{number % 17:02}}}"
@@ -124,24 +132,32 @@ def write(count: int, root: Path, per_charge: int = PER_CHARGE) -> None:
     _text(root / "offers/next.yaml", offer.format(day=start + timedelta(days=count)))
 
 
-def _lots(root: Path, number: int, day: date, chance: random.Random) -> None:
-    head = "lot: {name}-{number:05}\nmaterial: {name}\nreceived: {day}\nquantity: {amount}\npaid: {price}\n"
+def _lot(name: str, number: int, steps: Mapping[str, int]) -> str:
+    """The lot that is open when a batch is made."""
+    return f"{name}-{number // steps[name] * steps[name]:05}"
+
+
+def _lots(root: Path, number: int, day: date, chance: random.Random, steps: Mapping[str, int]) -> None:
+    head = "lot: {lot}\nmaterial: {name}\nreceived: {day}\nquantity: {amount}\npaid: {price}\n"
     every = {
-        "oil": (3, "650 L at 15 °C", f"0.{chance.randint(25, 45)} EUR/L"),
-        "methanol": (5, "230 L at 15 °C", "0.75 EUR/L"),
-        "koh": (10, "25 kg", "2.40 EUR/kg"),
-        "chips": (40, "75 kg", "1.50 EUR/kg"),
-        "resin": (40, "25 kg", "8.00 EUR/kg"),
+        "oil": (650, "L at 15 °C", f"0.{chance.randint(25, 45)} EUR/L"),
+        "methanol": (230, "L at 15 °C", "0.75 EUR/L"),
+        "koh": (25, "kg", "2.40 EUR/kg"),
+        "chips": (75, "kg", "1.50 EUR/kg"),
+        "resin": (25, "kg", "8.00 EUR/kg"),
     }
-    for name, (step, amount, price) in every.items():
-        if number % step == 0:
+    for name, (usual, unit, price) in every.items():
+        if number % steps[name] == 0:
+            lot, amount = _lot(name, number, steps), f"{usual * steps[name] / USUAL[name]:g} {unit}"
             _text(
-                root / f"lots/{day.year}/{name}-{number:05}.yaml",
-                head.format(name=name, number=number, day=day, amount=amount, price=price),
+                root / f"lots/{day.year}/{lot}.yaml",
+                head.format(lot=lot, name=name, day=day, amount=amount, price=price),
             )
 
 
-def _batch(number: int, day: date, purifier: int, tank: int, per_charge: int, chance: random.Random) -> str:
+def _batch(
+    number: int, day: date, tank: int, per_charge: int, steps: Mapping[str, int], chance: random.Random
+) -> str:
     oil_l, t = chance.randint(180, 200), chance.randint(12, 26)
     reading = chance.randint(18, 30) / 10
     oil_kg = oil_l * (0.92 - 0.00064 * (t - 15))
@@ -155,18 +171,18 @@ def _batch(number: int, day: date, purifier: int, tank: int, per_charge: int, ch
     return BATCH.format(
         id=f"b-{number:05}",
         day=day,
-        oil=number // 3 * 3,
+        oil=_lot("oil", number, steps),
         oil_l=oil_l,
         t=t,
-        koh=number // 10 * 10,
-        methanol=number // 5 * 5,
+        koh=_lot("koh", number, steps),
+        methanol=_lot("methanol", number, steps),
         r1=reading,
         r2=round(reading + 0.1, 1),
         water=chance.randint(200, 900),
         koh_kg=koh_kg,
         methanol_l=methanol_l,
         layer=layer,
-        purifier=purifier,
+        purifier=tank,
         run=day,
         fed=fed,
         bar=4 + 8 * (number % per_charge) // per_charge // 2,

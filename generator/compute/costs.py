@@ -25,8 +25,8 @@ from generator.ledger.charges import Charge
 from generator.ledger.costing import Inventory
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.media import Booking
-from generator.ledger.money import own_rate_on, price_on
-from generator.log import Entry, Log
+from generator.ledger.money import ReferencePrices, own_rate_on
+from generator.log import Entry
 from generator.records import Batch, Use
 from generator.tables import COSTS
 
@@ -49,6 +49,7 @@ class Costing:
     def __init__(self, ledgers: Ledgers) -> None:
         """Keep the ledgers, and find for each batch the charges it ran through."""
         self.log, self.ledgers, self.inventory = ledgers.log, ledgers, ledgers.inventory
+        self.prices = ReferencePrices(ledgers.log)
         self.is_fetched = any(found.hours for found in ledgers.fetching.values())
         self.charges: dict[str, list[tuple[Charge, Booking]]] = {}
         for charge in ledgers.columns.charges:
@@ -92,7 +93,7 @@ class Costing:
             yield tell("methanol and catalyst")
         if batch.energy is None:
             yield tell("energy used")
-        elif price_on(self.log, "electricity", batch.date) is None:
+        elif self.prices.on("electricity", batch.date) is None:
             yield tell("price of electricity on that day")
         for charge, booking in self.charges.get(entry.id, []):
             if booking.litres is None:
@@ -109,8 +110,8 @@ class Costing:
     def row(self, entry: Entry[Batch], facts: Facts) -> dict[str, Any]:
         """One batch."""
         batch, log = entry.record, self.log
-        electricity = price_on(log, "electricity", batch.date)
-        diesel = price_on(log, "diesel", batch.date)
+        electricity = self.prices.on("electricity", batch.date)
+        diesel = self.prices.on("diesel", batch.date)
         hourly, fetched = own_rate_on(log.settings.labour_rate, batch.date), self.fetched(entry)
         stages = batch.reaction
         return {
@@ -164,8 +165,10 @@ def bases_of(batch: Batch) -> list[Use]:
     return [*before, *(use for stage in batch.reaction for use in stage.catalyst)]
 
 
-def costs(log: Log, facts: Mapping[str, Facts], costing: Costing) -> pd.DataFrame:
+def costs_of(ledgers: Ledgers) -> pd.DataFrame:
     """All batches by date; one row each. Unknown parts leave the tiers they belong to unknown (NaN)."""
+    log, facts = ledgers.log, ledgers.facts
+    costing = Costing(ledgers)
     data = frame(COSTS, [costing.row(entry, facts[entry.id]) for entry in log.batches_in_time()])
     numbers = [
         name

@@ -12,12 +12,15 @@ from typing import Any
 
 import pandas as pd
 
+from generator.compute.costs import costs_of
 from generator.compute.frames import frame
 from generator.compute.on_offer import on_offer
-from generator.compute.own_record import own_record
+from generator.compute.own_record import OwnRecord, own_record
 from generator.compute.worth import OnOffer, Worth
+from generator.ledger.as_of import as_of
 from generator.ledger.batch_facts import known
-from generator.ledger.money import price_on
+from generator.ledger.ledgers import Ledgers
+from generator.ledger.money import ReferencePrices
 from generator.ledger.oil_store import OilStore
 from generator.log import Entry, Log
 from generator.records import Offer
@@ -80,27 +83,30 @@ class Judged:
         }
 
 
-def judged(
-    log: Log, batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame, store: OilStore
-) -> Iterator[Judged]:
+def judged(ledgers: Ledgers, costs: pd.DataFrame, store: OilStore) -> Iterator[Judged]:
     """Every offer, each with the record of its day.
 
     One that is settled is judged by what the workshop knew on that day, so that its forecast can be held against what came.
     """
-    records = {}
+    log = ledgers.log
+    prices = ReferencePrices(log)
+    records: dict[date | None, tuple[Ledgers, OwnRecord]] = {None: (ledgers, own_record(ledgers, costs))}
     for entry in log.offers.values():
         day = _settled(log, entry.record)
-        if day not in records:
-            until = day.isoformat() if day is not None else None
-            then = [
-                data[data[column] < until] if until is not None else data
-                for data, column in ((batches, "date"), (costs, "date"), (lots, "received"))
-            ]
-            records[day] = own_record(*then), then[2]
-        diesel = price_on(log, "diesel", day or log.now())
-        there = store if day is None else None
-        held = on_offer(log, entry.record, *records[day], diesel, there)
+        if day is not None and day not in records:
+            then = Ledgers(as_of(log, day))
+            records[day] = then, own_record(then, costs_of(then))
+        known_then, own = records[day]
+        diesel = prices.on("diesel", day or log.now())
+        offer = entry.record if day is None else _tested_until(entry.record, day)
+        held = on_offer(known_then, offer, own, diesel, store if day is None else None)
         yield Judged(entry, _state(log, entry.record), held)
+
+
+def _tested_until(offer: Offer, day: date) -> Offer:
+    """An offer without the results that came after it was settled."""
+    tests = tuple(test for test in offer.tests if test.date is None or test.date <= day)
+    return offer.model_copy(update={"tests": tests})
 
 
 def offers(found: Iterable[Judged], lots: pd.DataFrame) -> pd.DataFrame:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import median, quantiles
 
@@ -11,6 +11,7 @@ import numpy.typing as npt
 import pandas as pd
 
 from generator.language import tell
+from generator.ledger.ledgers import Ledgers
 
 LEAST_BATCHES = 5
 LIKE_MG_KOH_PER_G = 1.0
@@ -86,15 +87,15 @@ class OwnRecord:
         return Yields(low, middle, high, basis)
 
 
-def own_record(batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame) -> OwnRecord:
-    """The record that these tables hold, by date."""
-    finished = batches.dropna(subset=["yield_volume_pct"])
+def own_record(ledgers: Ledgers, costs: pd.DataFrame) -> OwnRecord:
+    """The record of a log, with the table of its costs."""
+    batches = [ledgers.facts[entry.id] for entry in ledgers.log.batches_in_time()]
     made = tuple(
-        Made(None if pd.isna(acid) else float(acid), float(pct) / 100)
-        for acid, pct in zip(finished["acid_value_mg_koh_per_g"], finished["yield_volume_pct"], strict=True)
+        Made(facts.acidity.acid_value_mg_koh_per_g if facts.acidity is not None else None, pct / 100)
+        for facts in batches
+        if (pct := facts.yield_volume_pct) is not None
     )
-    used = lots[(lots["kind"] == "oil") & (lots["quantity"] > 0) & (lots["lost"] > 0)]
-    losses = (used["lost"] / used["quantity"]).astype(float).tolist()
+    losses = list(_losses(ledgers))
     return OwnRecord(
         made,
         {tier: _beside(costs, column) for tier, column in TIERS.items()},
@@ -102,11 +103,27 @@ def own_record(batches: pd.DataFrame, costs: pd.DataFrame, lots: pd.DataFrame) -
     )
 
 
+def _losses(ledgers: Ledgers) -> Iterator[float]:
+    """The share of every lot of oil that was lost in preparation, where some of it was."""
+    for name, account in ledgers.accounts.items():
+        material, lost = ledgers.log.material_of(name), account.total("lost")
+        if material is not None and material.record.kind == "oil" and account.received > 0 and lost > 0:
+            yield float(lost / account.received)
+
+
 def _beside(costs: pd.DataFrame, tier: str) -> Beside:
-    beside_oil = costs[tier] - costs["oil_per_l"]
+    """Quartiles of recent batches; a cost of its own, as for a laboratory, falls on few of them and counts by its mean.
+
+    A median would never see what one batch in ten has to pay for all.
+    """
+    recent = costs.dropna(subset=[tier]).tail(RECENT)
+    if recent.empty:
+        return Beside(None, None)
+    own = (recent["other_per_l"] * recent["fuel_l"]).sum() / recent["fuel_l"].sum()
+    beside_oil = recent[tier] - recent["oil_per_l"] - recent["other_per_l"] + own
     return Beside(
-        _quartiles(beside_oil.dropna().tolist()[-RECENT:]),
-        _quartiles((beside_oil - costs["catalyst_per_l"]).dropna().tolist()[-RECENT:]),
+        _quartiles(beside_oil.tolist()),
+        _quartiles((beside_oil - recent["catalyst_per_l"]).tolist()),
     )
 
 

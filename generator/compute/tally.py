@@ -59,13 +59,13 @@ def tally(ledgers: Ledgers) -> Results:
     frames["limits"] = quality.limits(log)
     followed = drift.drift(ledgers)
     frames["drift"], frames["pieces"] = followed.points, followed.pieces
-    frames["costs"] = costs.costs(log, facts, costs.Costing(ledgers))
+    frames["costs"] = costs.costs_of(ledgers)
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
     frames["stock"] = stock_of.stock(log, stock)
     frames["inventory"] = inventory.inventory(log, ledgers.inventory)
     frames["trends"] = trends.trends(frames["costs"])
     frames["lots"] = lots.lots(ledgers, frames["batches"], frames["costs"])
-    judged = offers.judged(log, frames["batches"], frames["costs"], frames["lots"], oil_store(log, stock))
+    judged = offers.judged(ledgers, frames["costs"], oil_store(log, stock))
     results.judged = {one.entry.id: one for one in judged}
     frames["offers"] = offers.offers(results.judged.values(), frames["lots"])
     frames["offer_beds"] = columns_ahead.offered(ledgers, frames["offers"])

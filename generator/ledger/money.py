@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -114,14 +115,21 @@ def rate_on(settings: Workshop, currency: str, day: date) -> Decimal | None:
     return max(before, key=lambda rate: rate.since).value.amount if before else None
 
 
-def price_on(log: Log, series: str, day: date) -> Decimal | None:
-    """A reference price in force: the last one dated on or before the day; None before the first."""
-    entry = log.prices.get(series)
-    if entry is None:
-        return None
-    before = [point for point in entry.record.series if point.date <= day and point.value.per is not None]
-    if not before:
-        return None
-    last = max(before, key=lambda point: point.date).value
-    assert last.per is not None
-    return last.amount / last.per.factor
+class ReferencePrices:
+    """The dated reference prices of a log; each series is put in order once, however many days are asked for."""
+
+    def __init__(self, log: Log) -> None:
+        """Put every series in order; of two prices of one day the one that is written first holds."""
+        self.series: dict[str, list[tuple[date, Decimal]]] = {}
+        for name, entry in log.prices.items():
+            found: dict[date, Decimal] = {}
+            for point in entry.record.series:
+                if point.value.per is not None:
+                    found.setdefault(point.date, point.value.amount / point.value.per.factor)
+            self.series[name] = sorted(found.items())
+
+    def on(self, series: str, day: date) -> Decimal | None:
+        """The price in force: the last one dated on or before the day; None before the first, or without the series."""
+        dated = self.series.get(series, [])
+        place = bisect_right(dated, day, key=lambda point: point[0])
+        return dated[place - 1][1] if place else None

@@ -84,7 +84,7 @@ def budget_table(row: Row, budgets: Mapping[str, Sequence[Part]]) -> TableView:
     """Each figure with its ±, and the inputs most of it comes from."""
     heads = (Head(say("Figure")), Head(say("Value")), Head(say("Mostly from")))
     rows = [
-        (Cell(say(label)), Cell(_value(row, column)), Cell(_parts(budgets[column])))
+        tuple(Cell(text, text) for text in (say(label), _value(row, column), _parts(budgets[column])))
         for column, label in _LABELS.items()
         if column in budgets and row[f"u_{column}"] is not None
     ]

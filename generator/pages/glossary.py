@@ -1,15 +1,15 @@
-"""The glossary: what the words of the pages mean, for readers who make no fuel; and which of them a page uses."""
+"""The glossary: what the words of the pages mean, for readers who make no fuel; and which of them are marked where they stand."""
 
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.data import rows
 from generator.language import say, spoken
-from generator.pages.view import Chart, Page, TableView
+from generator.pages.view import Page
 
 PATH = "glossary.html"
 
@@ -92,28 +92,17 @@ def _by_label(code: str) -> Mapping[str, Word]:
     return {label: word for word in said_words() for label in (word.term, *word.heads)}
 
 
-def used(page: Page) -> list[Word]:
-    """The entries that a page marks: those of the labels of its tables and the titles of its charts, each once, in their order."""
-    marked = {
-        word.id for label in _labels(page.content) if (word := by_label().get(label)) and not word.plain
+def marks() -> Mapping[str, str]:
+    """The entry of each label that is marked where it stands, in the language in use."""
+    return {label: word.id for label, word in by_label().items() if not word.plain}
+
+
+def briefly() -> Mapping[str, tuple[str, str, str]]:
+    """Of each entry what is told beside its mark: term, how its figure is given, text; in the language in use."""
+    return {
+        word.id: (word.term, ", ".join(filter(None, (word.unit, word.basis))), word.text)
+        for word in by_label().values()
     }
-    return [word for word in said_words() if word.id in marked]
-
-
-def _labels(content: Any) -> Iterator[str]:
-    """The labels of tables and charts anywhere in a page's content."""
-    if isinstance(content, TableView):
-        yield content.caption
-        yield from (head.label for head in content.heads)
-    elif isinstance(content, Chart):
-        yield content.title
-        yield from _labels(content.table)
-    elif isinstance(content, Mapping):
-        for item in content.values():
-            yield from _labels(item)
-    elif isinstance(content, list | tuple):
-        for item in content:
-            yield from _labels(item)
 
 
 def page() -> Page:

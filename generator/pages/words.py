@@ -122,7 +122,7 @@ def sort_key(value: Any) -> str:
     """The key a table sorts by: a number plainly, a word as it is, nothing for unknown."""
     if value is None:
         return ""
-    return f"{value:.9g}" if isinstance(value, float) else str(value)
+    return f"{value:.6g}" if isinstance(value, float) else str(value)
 
 
 @dataclass(frozen=True, slots=True)

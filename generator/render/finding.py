@@ -1,4 +1,4 @@
-"""What the scripts of search and comparison load: the entries, and each batch as its page shows it.
+"""What scripts load when they are first used: the entries of the search, each batch as its page shows it, the words of the glossary.
 
 Scripts with data and no JSON, for a page that is opened from a folder may fetch nothing.
 """
@@ -10,16 +10,18 @@ from dataclasses import asdict
 from typing import Any
 
 from generator.language import say, spoken
+from generator.pages.glossary import briefly
 from generator.pages.search import KINDS, Found
 from generator.pages.view import Figure, Page
 from generator.render.scripts import script_text
 
 ENTRIES = "assets/entries.js"
+TERMS = "assets/terms.js"
 
 
 def finding_scripts(pages: Sequence[Page]) -> dict[str, bytes]:
     """The scripts with data by their path in the site."""
-    files = {}
+    files = {TERMS: f"window.glossaryTerms = {script_text(briefly())};\n".encode()}
     for page in pages:
         if page.template == "find.html":
             files[ENTRIES] = _entries(page.content["entries"])

@@ -12,6 +12,7 @@ from generator.pages.view import Cell, TableView
 from generator.render.linking import linked
 
 HEAD_SHORT, SHORT = 20, 15  # signs; a text below may not be broken over lines
+UNSAID = {"–": ""}  # how nothing is shown, and what it sorts by; sort.js knows it too
 
 
 def table_rows(view: TableView, names: Mapping[str, str], root: str) -> Markup:
@@ -19,7 +20,7 @@ def table_rows(view: TableView, names: Mapping[str, str], root: str) -> Markup:
     numeric = [head.numeric for head in view.heads]
     parts: list[str] = []
     for row in view.rows:
-        parts.append("<tr>\n")
+        parts.append("<tr>")
         parts += _cells(row, numeric, view.comparable, names, root)
         parts.append("</tr>\n")
     return Markup("".join(parts))  # each text went through `escape` or `linked`
@@ -30,20 +31,33 @@ def _cells(
 ) -> Iterator[str]:
     for place, (cell, number) in enumerate(zip(row, numeric, strict=True)):
         text = cell.text
-        sort = f' data-sort="{_escaped(cell.sort)}"' if cell.sort != text else ""
+        sort = _sort(cell)
         id_ = f' id="{_escaped(cell.id)}"' if cell.id else ""
         if cell.href:
             inside = f'<a href="{_escaped(cell.href)}">{_escaped(text)}</a>'
         else:
             inside = linked(text, names, root)
         if place:
-            short = len(text) < SHORT
-            kind = ("n" if short else "n t") if number else "s" if short else "t"
-            yield f'<td class="{kind}"{sort}{id_}>{inside}</td>\n'
+            kind = _kind(text, SHORT, number)
+            yield f"<td{kind}{sort}{id_}>{inside}</td>"
         else:
-            kind = "n" if number else "s" if len(text) < HEAD_SHORT else "t"
+            kind = _kind(text, HEAD_SHORT, number)
             pick = _pick(_escaped(text)) if comparable else ""
-            yield f'<th scope="row" class="{kind}"{sort}{id_}>{pick}{inside}</th>\n'
+            yield f'<th scope="row"{kind}{sort}{id_}>{pick}{inside}</th>'
+
+
+def _sort(cell: Cell) -> str:
+    """The key a cell sorts by, where its text is none."""
+    if cell.sort in (cell.text, UNSAID.get(cell.text)):
+        return ""
+    return f' data-sort="{_escaped(cell.sort)}"' if cell.sort else " data-sort"
+
+
+def _kind(text: str, short: int, number: bool) -> str:
+    """The class of a cell: a number, text that may be broken over lines, a number with words about it; none for short text."""
+    if number:
+        return ' class="n"' if len(text) < short else ' class="n t"'
+    return "" if len(text) < short else ' class="t"'
 
 
 def _pick(name: str) -> str:

@@ -16,9 +16,9 @@ ESCAPES = {ord(sign): f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"}
 _SAID = re.compile(r'say\(("[^"\\]*")\)')  # a text of a script, as a string without escapes
 
 
-def spoken_script(text: str) -> bytes:
+def spoken_script(text: str) -> str:
     """A script with its texts in the language in use: each `say("...")` becomes a plain string."""
-    return _SAID.sub(lambda found: script_text(say(json.loads(found[1]))), text).encode()
+    return _SAID.sub(lambda found: script_text(say(json.loads(found[1]))), text)
 
 
 def script_text(value: Any) -> str:

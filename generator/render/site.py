@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from generator.language import said, spoken
 from generator.language import say as plainly_said
-from generator.pages.glossary import used
+from generator.pages.glossary import marks
 from generator.pages.view import Chart, Page
 from generator.render.code import code_svg
 from generator.render.linking import linked
@@ -85,15 +85,12 @@ class Renderer:
     def render(self, page: Page, common: Mapping[str, Any]) -> bytes:
         """One page as UTF-8; `common` is what templates see as `site`."""
         template = self.environment.get_template(f"pages/{page.template}")
-        marked = used(page)
-        labels = {label: word.id for word in marked for label in (word.term, *word.heads)}
         told = {
             "period": _days(page),
             "page": page,
             "site": common,
             "root": page.root,
-            "words": marked,
-            "word_of": labels,
+            "word_of": marks(),
         }
         text = template.render({**page.content, **told})
         return text.encode("utf-8")

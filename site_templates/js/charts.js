@@ -6,7 +6,7 @@
   var NAMES = 150; // what an axis of names takes, px
   var LEAST = 80; // of a plot without its axis, px
   var MOST = 880;
-  var figures = Array.prototype.slice.call(document.querySelectorAll("figure[data-chart]"));
+  var figures = Array.from(document.querySelectorAll("figure[data-chart]"));
   var part = document.getElementById("period");
   var drawn = new Map(); // by figure: what was drawn last
   var queue = Promise.resolve();
@@ -152,7 +152,7 @@
     if (before && before.made) {
       before.made.finalize();
     }
-    Array.prototype.slice.call(view.children).forEach(function (each) {
+    Array.from(view.children).forEach(function (each) {
       if (each !== stage) {
         each.remove();
       }

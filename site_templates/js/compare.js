@@ -4,7 +4,7 @@
   "use strict";
   var NAME = "compare";
   var MOST = 4;
-  var ticks = Array.prototype.slice.call(document.querySelectorAll(".pick input"));
+  var ticks = Array.from(document.querySelectorAll(".pick input"));
   var bar = document.querySelector(".chosen");
   var place = document.getElementById("beside");
   var told = document.getElementById("beside-told");

@@ -1,4 +1,5 @@
-/* Filtering of long tables: a field above them, every word must occur in the row; the text is kept in the address. */
+/* Filtering of long tables: a field above them, every word must occur in the row; the text is kept in the address. An id that
+   stands in the table is found as it is: oil-1 is not oil-10, but where there is no oil-1 it is the beginning of an id. */
 (function () {
   "use strict";
 
@@ -6,10 +7,17 @@
     return text.toLowerCase().split(/\s+/).filter(Boolean);
   }
 
+  function cells(row) {
+    return Array.from(row.cells, function (cell) {
+      return cell.textContent.toLowerCase();
+    }).join(" \n ");
+  }
+
   function prepare(table) {
-    var rows = Array.prototype.slice.call(table.tBodies[0].rows);
-    var texts = rows.map(function (row) {
-      return row.textContent.toLowerCase();
+    var rows = Array.from(table.tBodies[0].rows);
+    var texts = rows.map(cells);
+    var ids = texts.map(function (text) {
+      return new Set(text.match(/[a-z0-9]+(-[a-z0-9]+)+/g));
     });
     var field = document.createElement("div");
     var label = document.createElement("label");
@@ -29,11 +37,18 @@
     table.parentNode.before(field);
 
     function apply() {
-      var wanted = words(input.value);
+      var wanted = words(input.value).map(function (word) {
+        var whole = ids.some(function (each) {
+          return each.has(word);
+        });
+        return function (place) {
+          return whole ? ids[place].has(word) : texts[place].indexOf(word) >= 0;
+        };
+      });
       var left = 0;
       rows.forEach(function (row, place) {
-        var shown = wanted.every(function (word) {
-          return texts[place].indexOf(word) >= 0;
+        var shown = wanted.every(function (found) {
+          return found(place);
         });
         row.hidden = !shown;
         left += shown ? 1 : 0;

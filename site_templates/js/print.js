@@ -4,7 +4,7 @@
   var opened = [];
 
   window.addEventListener("beforeprint", function () {
-    opened = Array.prototype.slice.call(document.querySelectorAll("main details:not([open])"));
+    opened = Array.from(document.querySelectorAll("main details:not([open])"));
     opened.forEach(function (item) {
       item.open = true;
     });

@@ -10,7 +10,7 @@
   var WEIGHT = { Word: 1.5, Method: 0.6, Problem: 0.4 }; // what a workshop has before what the program tells of itself
   var box = document.querySelector(".seek");
   var field = box.querySelector("input");
-  var short = box.querySelector(".hits");
+  var short = document.createElement("ol");
   var told = box.querySelector("[role='status']");
   var long = document.getElementById("found");
   var list = long || short;
@@ -219,7 +219,7 @@
   }
 
   function step(event) {
-    var links = Array.prototype.slice.call(list.querySelectorAll("a"));
+    var links = Array.from(list.querySelectorAll("a"));
     var place = links.indexOf(document.activeElement);
     var next = place + (event.key === "ArrowDown" ? 1 : -1);
     if ((place < 0 && document.activeElement !== field) || list.hidden || !links.length) {
@@ -253,6 +253,15 @@
     }
   }
 
+  if (!long) {
+    var sheet = document.createElement("link");
+    sheet.rel = "stylesheet";
+    sheet.href = box.dataset.root + "assets/hits.css";
+    document.head.append(sheet);
+    short.className = "hits";
+    short.hidden = true;
+    box.append(short);
+  }
   field.addEventListener("focus", function () {
     if (!long && short.children.length) {
       short.hidden = false;
@@ -287,6 +296,15 @@
   });
 
   if (long) {
+    var tick = document.getElementById("slash");
+    tick.checked = window.seek.slash();
+    tick.addEventListener("change", function () {
+      try {
+        localStorage.setItem("slash", tick.checked ? "on" : "off");
+      } catch (error) {
+        tick.checked = true;
+      }
+    });
     recall();
     window.addressState.watch(recall);
   } else if (field.value) {

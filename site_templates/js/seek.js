@@ -38,7 +38,7 @@
     }
   }
 
-  window.seek = { load: load, all: all };
+  window.seek = { load: load, all: all, slash: slash };
   field.addEventListener("focus", begin);
   field.addEventListener("keydown", function (event) {
     if (!long && event.key === "Enter" && field.value.trim()) {
@@ -63,18 +63,7 @@
     }
   });
 
-  if (long) {
-    var tick = document.getElementById("slash");
-    tick.checked = slash();
-    tick.addEventListener("change", function () {
-      try {
-        localStorage.setItem("slash", tick.checked ? "on" : "off");
-      } catch (error) {
-        tick.checked = true;
-      }
-    });
-    begin();
-  } else if (document.activeElement === field) {
+  if (long || document.activeElement === field) {
     begin();
   }
 })();

@@ -5,7 +5,8 @@
 
   function key(row, column) {
     var cell = row.cells[column];
-    return cell.hasAttribute("data-sort") ? cell.getAttribute("data-sort") : cell.textContent;
+    var text = cell.textContent;
+    return cell.dataset.sort !== undefined ? cell.dataset.sort : text === "\u2013" ? "" : text;
   }
 
   function compare(first, second, numeric) {
@@ -18,7 +19,7 @@
   function sort(table, column, down) {
     var body = table.tBodies[0];
     var numeric = column >= 0 && table.tHead.rows[0].cells[column].classList.contains("n");
-    var rows = Array.prototype.slice.call(body.rows).map(function (row) {
+    var rows = Array.from(body.rows).map(function (row) {
       return { row: row, key: column >= 0 ? key(row, column) : "", place: row.place };
     });
     rows.sort(function (a, b) {
@@ -34,7 +35,7 @@
   }
 
   function show(table, column, down) {
-    Array.prototype.forEach.call(table.tHead.rows[0].cells, function (head, place) {
+    Array.from(table.tHead.rows[0].cells).forEach(function (head, place) {
       var chosen = place === column;
       if (chosen) {
         head.setAttribute("aria-sort", down ? "descending" : "ascending");
@@ -47,13 +48,13 @@
   }
 
   function named(head) {
-    return head.querySelector(".label").textContent;
+    return head.querySelector(".sort").firstChild.textContent.trim();
   }
 
   function remembered(table) {
     var text = window.addressState.get("sort-" + table.id);
     var down = text.charAt(0) === "-";
-    var column = Array.prototype.slice.call(table.tHead.rows[0].cells).map(named).indexOf(text.slice(down ? 1 : 0));
+    var column = Array.from(table.tHead.rows[0].cells).map(named).indexOf(text.slice(down ? 1 : 0));
     if (column >= 0 || table.tHead.querySelector("[aria-sort]")) {
       show(table, column, down); // without a column: as the page came
     }
@@ -63,17 +64,17 @@
     if (!table.tHead || table.tBodies[0].rows.length < 2) {
       return;
     }
-    Array.prototype.forEach.call(table.tBodies[0].rows, function (row, place) {
+    Array.from(table.tBodies[0].rows).forEach(function (row, place) {
       row.place = place;
     });
-    Array.prototype.forEach.call(table.tHead.rows[0].cells, function (head, column) {
+    Array.from(table.tHead.rows[0].cells).forEach(function (head, column) {
       var button = document.createElement("button");
       var way = document.createElement("span");
       button.type = "button";
       button.className = "sort";
       way.className = "way";
       way.setAttribute("aria-hidden", "true");
-      button.append(head.querySelector(".label"), way);
+      button.append(head.firstChild, way);
       head.prepend(button);
       button.addEventListener("click", function () {
         var down = head.getAttribute("aria-sort") === "ascending";

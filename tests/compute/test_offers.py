@@ -174,6 +174,70 @@ def test_a_bought_offer_keeps_its_forecast_and_is_held_against_what_came(tmp_pat
     assert found["came_yield_pct"] == pytest.approx(90.0, rel=1e-3)
 
 
+LATER: dict[str, Changes] = {
+    "a batch": {"batches/b5.yaml": AFTER},
+    "a batch of another lot": {"batches/b6.yaml": AFTER.replace("batch: b5", "batch: b6").replace("oil-9", "oil-1")},
+    "a loss of oil": {"lots/oil-1.yaml": ("paid:", "losses: [{date: 2026-06-02, volume: 60 L at 15 °C}]\npaid:")},
+    "a loss of methanol": {"lots/meoh-1.yaml": ("paid:", "losses: [{date: 2026-06-02, volume: 9 L at 15 °C}]\npaid:")},
+    "a loss of base": {"lots/koh-1.yaml": ("paid:", "losses: [{date: 2026-06-02, mass: 2 kg}]\npaid:")},
+    "a return": {"lots/meoh-1.yaml": ("paid:", "returns: [{date: 2026-06-02, volume: 9 L at 15 °C, refund: 1.00 EUR}]\npaid:")},
+    "a count": {"lots/meoh-1.yaml": ("paid:", "counts: [{date: 2026-06-02, volume: 5 L at 15 °C}]\npaid:")},
+    "a lot of base": {"lots/koh-9.yaml": "lot: koh-9\nmaterial: flakes\nreceived: 2026-06-02\nquantity: 25 kg\npaid: 9.00 EUR/kg\n"},
+    "a price of power": {"prices/electricity.yaml": POWER + "  - {date: 2026-06-02, value: 0.90 EUR/kWh}\n"},
+    "a price of diesel": {"prices/diesel.yaml": ("1.60 EUR/L}", "1.60 EUR/L}\n  - {date: 2026-06-02, value: 2.90 EUR/L}")},
+    "a test of the offer": {OFFER: offer_text(("quantity:", "bought_as: oil-9\nquantity:"), ("asked:", "tests: [{date: 2026-06-02, property: water, value: 9000 mg/kg}]\nasked:"))},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("later", LATER.values(), ids=list(LATER))
+def test_what_came_after_the_day_moves_no_forecast(tmp_path: Path, later: Changes) -> None:
+    """The lot came on the first of June; each of these is dated after it, and none of them was known."""
+    settled = {OFFER: offer_text(("quantity:", "bought_as: oil-9\nquantity:")), "lots/oil-9.yaml": LATE}
+    before, after = (
+        tally(Ledgers(log_of(tmp_path / name, {**LOG, **settled, **more}))).rows("offers")[0]
+        for name, more in (("before", {}), ("after", later))
+    )
+    came = ("came_cost_per_l", "came_yield_pct", "missed_by_per_l", "within")
+    assert {name: after[name] for name in after if name not in came} == {
+        name: before[name] for name in before if name not in came
+    }
+
+
+@pytest.mark.parametrize("name", ["a loss of oil", "a loss of methanol", "a loss of base"])
+def test_what_came_before_the_day_moves_the_forecast(tmp_path: Path, name: str) -> None:
+    """The same loss a month earlier was known, and makes the fuel dearer."""
+    ((file, change),) = LATER[name].items()
+    assert isinstance(change, tuple)
+    earlier = {file: (change[0], change[1].replace("2026-06-02", "2026-05-02"))}
+    settled = {OFFER: offer_text(("quantity:", "bought_as: oil-9\nquantity:")), "lots/oil-9.yaml": LATE}
+    plain, found = (
+        tally(Ledgers(log_of(tmp_path / where, {**LOG, **settled, **more}))).rows("offers")[0]
+        for where, more in (("plain", {}), ("found", earlier))
+    )
+    assert found["cost_per_l"] > plain["cost_per_l"]
+
+
+def test_a_batch_that_was_still_in_the_columns_was_no_record_yet(tmp_path: Path) -> None:
+    """The fifth batch is dated before the day and its run ended after it: four are left, too few for a yield."""
+    settled = {OFFER: offer_text(("quantity:", "bought_as: oil-9\nquantity:")), "lots/oil-9.yaml": LATE}
+    slow = {"batches/b4.yaml": batch(4, 300).replace("2026-05-11T", "2026-06-11T")}
+    assert slow["batches/b4.yaml"] != batch(4, 300)
+    (found,) = tally(Ledgers(log_of(tmp_path, {**LOG, **settled, **slow}))).rows("offers")
+    assert found["fuel_l"] is None
+
+
+def test_a_cost_of_few_batches_counts_by_its_mean(tmp_path: Path) -> None:
+    """A laboratory is paid 14.22 EUR once for five batches of 142.2 L together: 0.10 a litre, which a median would not see."""
+    paid = {
+        "batches__b2": batch(2, 285).replace(
+            "energy:", "other_costs: [{for: laboratory, paid: 14.22 EUR}]\nenergy:"
+        )
+    }
+    plain, found = offer(tmp_path / "plain"), offer(tmp_path / "found", **paid)
+    for name in ("cost_low_per_l", "cost_per_l", "cost_high_per_l"):
+        assert found[name] - plain[name] == pytest.approx(14.22 / 142.2, rel=1e-9)
+
+
 def test_an_open_offer_has_no_score(tmp_path: Path) -> None:
     found = offer(tmp_path)
     assert (found["came_cost_per_l"], found["missed_by_per_l"], found["within"]) == (None, None, None)

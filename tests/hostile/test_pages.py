@@ -21,6 +21,7 @@ from generator.build import checked_folder, computed
 from generator.render.site import Renderer
 from generator.render.tree import common
 from tests.attaching.samples import pdf
+from tests.render.outline import OF_LENGTH
 
 from .books import PLAIN, fits, quoted, write
 from .corpora import markdown, naughty, needs_corpora, payloads, scripts
@@ -84,8 +85,12 @@ def taken_apart(html: str) -> tuple[Outline, list[LexborNode]]:
     inside = [node for note in tree.css(".note") for node in note.css("*")[1:]]
     for note in tree.css(".note"):
         note.inner_html = ""
-    outline = [(node.tag or "", tuple(sorted(node.attributes))) for node in tree.root.css("*")]
+    outline = [(node.tag or "", tuple(sorted(_named(node)))) for node in tree.root.css("*")]
     return outline, inside
+
+
+def _named(node: LexborNode) -> Iterator[str]:
+    return (name for name, value in node.attributes.items() if (name, value) not in OF_LENGTH)
 
 
 @cache

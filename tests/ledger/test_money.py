@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.ledger.money import Fetching, fetching, paid_total, price_on, unit_cost
+from generator.ledger.money import Fetching, ReferencePrices, fetching, paid_total, unit_cost
 from generator.ledger.stock import accounts
 from tests.logbook_files import Changes, log_of
 
@@ -107,19 +107,19 @@ def test_a_reference_price_holds_from_its_day_to_the_next(tmp_path: Path) -> Non
     series = "price: diesel\nseries:\n  - {date: 2026-01-05, value: 1.61 EUR/L}\n  - {date: 2026-02-02, value: 1.63 EUR/L}\n"
     log = log_of(tmp_path, {DIESEL: series})
     days = [date(2026, 1, 4), date(2026, 1, 5), date(2026, 2, 1), date(2026, 2, 2), date(2030, 1, 1)]
-    assert [price_on(log, "diesel", day) for day in days] == [
+    assert [ReferencePrices(log).on("diesel", day) for day in days] == [
         None,
         D("1.61"),
         D("1.61"),
         D("1.63"),
         D("1.63"),
     ]
-    assert price_on(log, "electricity", date(2026, 2, 2)) is None
+    assert ReferencePrices(log).on("electricity", date(2026, 2, 2)) is None
 
 
 def test_a_reference_price_per_gallon_is_carried_to_the_litre(tmp_path: Path) -> None:
     log = log_of(tmp_path, {DIESEL: ("1.60 EUR/L", "3.785411784 EUR/US gal")})
-    assert price_on(log, "diesel", date(2026, 1, 1)) == close("1")
+    assert ReferencePrices(log).on("diesel", date(2026, 1, 1)) == close("1")
 
 
 RATES = "collection_rate: [{value: 0.30 EUR/km}, {from: 2026-01-02, value: 0.40 EUR/km}]\nlabour_rate: 12 EUR/h\ntitle:"

@@ -12,8 +12,7 @@ import pytest
 from generator.data import rows
 from generator.methods import methods
 from generator.pages import glossary
-from generator.pages.glossary import Word, by_label, used, words
-from generator.pages.view import Chart, Head, Page, TableView
+from generator.pages.glossary import Word, briefly, by_label, marks, words
 
 PAGES = sorted((Path(__file__).resolve().parents[2] / "generator" / "pages").glob("*.py"))
 LABEL_AT = {"Show": 1, "Head": 0}  # which argument of these is a label
@@ -74,10 +73,11 @@ def test_a_caution_that_is_not_there_is_a_mistake() -> None:
         glossary._whole(entry, rows("cautions"))
 
 
-def test_a_page_marks_the_words_of_its_tables_and_charts_once_and_in_order() -> None:
-    table = TableView("t", "Lots", (Head("Date"), Head("Soap, feed"), Head("Acid value")), ())
-    chart = Chart("c", "Mass closure", "", "closure", (), TableView("u", "x", (Head("Acid value"),), ()))
-    page = Page(
-        "x.html", "X", "quality.html", "", "x", {"tables": [table], "charts": [chart], "intro": "Dose"}
+def test_marks_are_of_labels_that_need_one_and_each_can_be_told_briefly() -> None:
+    assert marks()["Soap, feed"] == "soap" and "Date" not in marks()
+    told = briefly()
+    assert set(marks().values()) <= set(told)
+    term, given, text = told["feedstock"]
+    assert (term, given) == ("Oil", "L or kg, at the reference temperature") and text.startswith(
+        "Used cooking"
     )
-    assert [word.id for word in used(page)] == ["closure", "acid-value", "soap"]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from html.parser import HTMLParser
 
+OF_LENGTH = {("class", "t"), ("class", "said")}  # what a long text alone has, so that it is laid out well
+
 
 class Outline(HTMLParser):
     def __init__(self, html: str) -> None:
@@ -19,7 +21,7 @@ class Outline(HTMLParser):
     VOID = frozenset({"meta", "link", "input", "br", "hr", "img"})
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.elements.append((tag, tuple(name for name, _ in attrs)))
+        self.elements.append((tag, tuple(name for name, value in attrs if (name, value) not in OF_LENGTH)))
         self.attributes += [(tag, name, value or "") for name, value in attrs]
         if tag not in self.VOID:
             self.open.append(tag)

@@ -32,8 +32,8 @@ def test_variables_are_the_palette_of_each_scheme() -> None:
 def test_the_sheet_begins_with_the_colours_and_the_one_of_paper_sets_them_aside() -> None:
     files = assets({}, replace(RESULTS, theme={"light": {"link": "#7a2e0b"}}))
     css = files["assets/style.css"].decode()
-    assert css.startswith(":root { color-scheme: light dark; --paper: #ffffff;")
-    assert "--link: #7a2e0b;" in css and "--link: #000;" in files["assets/print.css"].decode()
+    assert css.startswith(":root{color-scheme:light dark;--paper:#ffffff;")
+    assert "--link:#7a2e0b;" in css and "--link:#000;" in files["assets/print.css"].decode()
 
 
 @pytest.mark.parametrize("text", [HOSTILE, "", "Garden shed", "a\\", "x" * 200])

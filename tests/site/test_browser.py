@@ -155,6 +155,25 @@ def test_a_filter_leaves_the_rows_that_match_and_stays_in_the_address(
     assert len(shown()) == everything
 
 
+def test_an_id_that_is_there_is_found_as_it_is_and_its_beginning_finds_more(
+    browser: webdriver.Chrome, demo: Path
+) -> None:
+    """There are the lots meoh-recovered and meoh-recovered-barn."""
+
+    def first() -> list[str]:
+        rows = "return [...document.querySelectorAll('#lots-table tbody tr')]"
+        return list(run(browser, f"{rows}.filter(row => !row.hidden).map(row => row.cells[0].innerText)"))
+
+    go(browser, (demo / "oil.html").as_uri())
+    field = browser.find_element(By.CSS_SELECTOR, "#find-lots-table")
+    field.send_keys("meoh-recovere")
+    assert sorted(first()) == ["meoh-recovered", "meoh-recovered-barn"]
+    field.send_keys("d")
+    assert first() == ["meoh-recovered"]
+    field.send_keys("-barn")
+    assert first() == ["meoh-recovered-barn"]
+
+
 def test_the_keyboard_alone_reaches_everything_in_order_and_shows_where_it_is(
     browser: webdriver.Chrome, demo: Path
 ) -> None:

@@ -54,7 +54,7 @@ class Cells(HTMLParser):
             self.ticked = True
         elif tag == "a":
             self.href = str(named.get("href"))
-        self.label = tag == "span" and named.get("class") == "label"
+        self.label = tag == "th" and not self.body
 
     def handle_endtag(self, tag: str) -> None:
         if tag == "a":
@@ -66,7 +66,8 @@ class Cells(HTMLParser):
 
     def handle_data(self, data: str) -> None:
         if self.label:
-            self.heads.append(data)
+            self.heads.append(data.strip())
+            self.label = False
         elif self.href is not None:
             self.links[self.href] = self.links.get(self.href, "") + data
         else:
