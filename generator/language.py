@@ -6,14 +6,19 @@ languages. The language in use is set around the making of one site, and is Engl
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
+from string import Formatter
 
 ENGLISH = "en"
+TOLD = "in a table"  # marks a text of `told` in a catalogue
+_NAMED = re.compile(r"(?<!\{)\{\w")  # a place with a name
+_MEASURED = re.compile(r"[<>−-]?\s?\d+\.\d+([^\d.].*)?")  # a number of a table, with its unit
 MONTHS = (
     "January",
     "February",
@@ -33,7 +38,10 @@ LANGUAGES = (ENGLISH, "de")  # English, and every language that has a catalogue
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Language:
-    """One language: code, signs of decimals and of thousands, names of months, texts by their English one, plural forms by the English one and its plural."""
+    """One language: code, signs of decimals and of thousands, names of months, texts by their English one, plural forms by the English one and its plural.
+
+    `told` are the texts of tables that have places, as patterns of the English ones, the longest first.
+    """
 
     code: str = ENGLISH
     decimal: str = "."
@@ -41,6 +49,7 @@ class Language:
     months: tuple[str, ...] = MONTHS
     texts: Mapping[str, str] = field(default_factory=dict)
     plurals: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
+    told: tuple[tuple[re.Pattern[str], str], ...] = ()
     form: Callable[[int], int] = lambda number: int(number != 1)
 
 
@@ -88,6 +97,44 @@ def count(value: int, one: str, many: str) -> str:
     return f"{value} {forms[said.form(value)]}"
 
 
+def tell(text: str, /, **values: object) -> str:
+    """A text that a table holds: English, its places filled; a page says it through `said`."""
+    return text.format(**values) if values else text
+
+
+def said(text: str) -> str:
+    """A text of a table in the language in use; what no catalogue knows stands as it is.
+
+    One with places is found again by the words between them, and what fills them is said in turn; so are the parts of a list.
+    """
+    return text if spoken().code == ENGLISH else _said(text, spoken())
+
+
+@lru_cache(maxsize=10_000)
+def _said(text: str, language: Language) -> str:
+    if (found := language.texts.get(text)) is not None:
+        return found
+    if _MEASURED.fullmatch(text):
+        return text.replace(".", language.decimal, 1)
+    for pattern, template in language.told:
+        if match := pattern.fullmatch(text):
+            filled = {name: _said(part, language) for name, part in match.groupdict().items()}
+            return language.texts[template].format(**filled)
+    for sign in ("; ", ", ", " + "):
+        if sign in text:
+            return sign.join(_said(part, language) for part in text.split(sign))
+    return text
+
+
+def _pattern(template: str) -> re.Pattern[str]:
+    """What a text looks like that was made of a template."""
+    parts = [
+        re.escape(words) + (f"(?P<{name}>.+?)" if name is not None else "")
+        for words, name, _, _ in Formatter().parse(template)
+    ]
+    return re.compile("".join(parts))
+
+
 def term(text: str) -> str:
     """Mark a text that is said later, where the language is known."""
     return text
@@ -110,10 +157,13 @@ def language(code: str) -> Language:
     with files("generator.data").joinpath("translations", f"{code}.po").open("rb") as source:
         catalogue = read_po(source, locale=code)
     texts: dict[str, str] = {}
+    told: list[str] = []
     plurals: dict[tuple[str, str], tuple[str, ...]] = {}
     for message in catalogue:
         if isinstance(message.id, str):
             texts[message.id] = str(message.string)
+            if TOLD in message.auto_comments and _NAMED.search(message.id) and message.string:
+                told.append(message.id)
         else:
             one, many = message.id
             plurals[one, many] = tuple(message.string or ())
@@ -125,5 +175,6 @@ def language(code: str) -> Language:
         tuple(str(locale.months["stand-alone"]["wide"][month]) for month in range(1, 13)),
         {english: text for english, text in texts.items() if text},
         plurals,
+        tuple((_pattern(template), template) for template in sorted(told, key=len, reverse=True)),
         c2py(catalogue.plural_expr),
     )

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.data import folder, rows
+from generator.language import tell
 from generator.properties import properties
 from generator.units import quantity
 
@@ -106,5 +107,5 @@ def limit_text(low: str | None, high: str | None, words: tuple[str, ...] = ()) -
     if words:
         return " or ".join(words)
     if low is not None and high is not None:
-        return f"{low} to {high}"
-    return f"at least {low}" if low is not None else f"at most {high}"
+        return tell("{first} to {last}", first=low, last=high)
+    return tell("at least {low}", low=low) if low is not None else tell("at most {high}", high=high)

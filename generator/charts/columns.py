@@ -8,22 +8,34 @@ from typing import Any
 import altair as alt
 
 from generator.charts import theme
-from generator.charts.theme import amount, day, filled, finished, marked, rows, time_x, value_y, word
+from generator.charts.theme import (
+    amount,
+    day,
+    filled,
+    finished,
+    marked,
+    quoted,
+    rows,
+    time_x,
+    value_y,
+    word,
+)
+from generator.language import say, term
 
-FOUND = ("found", "not detected: at the detection limit")
+FOUND = (term("found"), term("not detected: at the detection limit"))
 EVENT_SHAPES = {"rinse": "triangle-down", "regenerate": "diamond", "rotate": "cross"}
-STATES = ("unloaded", "in service: still falling")
+STATES = (term("unloaded"), term("in service: still falling"))
 
 
 def bed_load(params: Mapping[str, Any]) -> dict[str, Any]:
     """Soap in each charge; rows {date, batch, charge, vessel, load_g, capacity_g}; one panel a vessel."""
     del params
     hints = [
-        word("charge"),
-        word("batch"),
+        word("charge", say("charge")),
+        word("batch", say("batch")),
         day(),
-        amount("load_g", "soap, g"),
-        amount("capacity_g", "capacity, g"),
+        amount("load_g", say("soap, g")),
+        amount("capacity_g", say("capacity, g")),
     ]
     load = (
         rows()
@@ -41,25 +53,28 @@ def bed_load(params: Mapping[str, Any]) -> dict[str, Any]:
         .transform_filter("isValid(datum.capacity_g)")
         .transform_window(place="row_number()", sort=[alt.SortField("date")], groupby=["vessel"])
         .transform_filter("datum.place === 1")
-        .mark_text(align="left", baseline="bottom", dy=-4, text="capacity")
+        .mark_text(align="left", baseline="bottom", dy=-4, text=say("capacity"))
         .encode(time_x(), alt.Y("capacity_g:Q"))
     )
+    before, behind = say("vessel {vessel}, g of soap").split("{vessel}")
     chart = (
         alt.layer(load, points, capacity, name, data=theme.TABLE)
         .properties(width=theme.PANEL_WIDTH, height=150)
         .facet(facet=alt.Facet("panel:N", title=None), columns=1)
-        .transform_calculate(panel="'vessel ' + datum.vessel + ', g of soap'")
+        .transform_calculate(panel=f"{quoted(before)} + datum.vessel + {quoted(behind)}")
         .resolve_scale(y="independent")
     )
     return finished(
         chart,
-        "Steps: soap in each charge in g, by date, one panel a vessel; a new charge begins a new line. Dashed: its capacity.",
+        say(
+            "Steps: soap in each charge in g, by date, one panel a vessel; a new charge begins a new line. Dashed: its capacity."
+        ),
     )
 
 
 def pressure(params: Mapping[str, Any]) -> dict[str, Any]:
     """Highest inlet pressure of each run; rows {date, batch, vessel, inlet}; params unit."""
-    title = f"highest inlet pressure, {params['unit']}"
+    title = say("highest inlet pressure, {unit}", unit=params["unit"])
     base = rows().transform_filter("isValid(datum.inlet)")
     line = (
         rows()
@@ -71,7 +86,7 @@ def pressure(params: Mapping[str, Any]) -> dict[str, Any]:
         alt.Y("inlet:Q"),
         alt.Color("vessel:N", legend=None),
         alt.Shape("vessel:N", legend=None),
-        tooltip=[word("vessel"), word("batch"), day(), amount("inlet", title)],
+        tooltip=[word("vessel", say("vessel")), word("batch", say("batch")), day(), amount("inlet", title)],
     )
     names = (
         base.transform_window(
@@ -82,7 +97,9 @@ def pressure(params: Mapping[str, Any]) -> dict[str, Any]:
         .encode(time_x(), alt.Y("inlet:Q"), text="vessel:N")
     )
     chart = alt.layer(line, points, names).properties(width=theme.WIDTH, height=200)
-    return finished(chart, f"Lines with points: {title}, by date, one line a vessel, named at its end.")
+    return finished(
+        chart, say("Lines with points: {title}, by date, one line a vessel, named at its end.", title=title)
+    )
 
 
 def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
@@ -90,22 +107,22 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
 
     The params' `parts` say which of `band`, `capacity` and `curve` have rows: a layer without any would be drawn on no scale.
     """
-    held = alt.X("load_g:Q", title="soap held by the bed, g", scale=alt.Scale(zero=True, nice=True))
-    base = rows().transform_calculate(mark=f"datum.detected ? '{FOUND[0]}' : '{FOUND[1]}'")
+    held = alt.X("load_g:Q", title=say("soap held by the bed, g"), scale=alt.Scale(zero=True, nice=True))
+    base = rows().transform_calculate(mark=f"datum.detected ? {quoted(FOUND[0])} : {quoted(FOUND[1])}")
     points = (
         base.transform_filter("isValid(datum.passes)")
         .mark_point(stroke=theme.BLUE)
         .encode(
             held,
-            value_y("passes", "soap behind the bed over soap before it, %", zero=True),
+            value_y("passes", say("soap behind the bed over soap before it, %"), zero=True),
             marked("mark", FOUND, ["circle", "triangle-down"]),
             filled("mark", FOUND, [theme.BLUE, theme.PAPER]),
             tooltip=[
-                word("batch"),
-                amount("load_g", "soap held, g"),
-                amount("in", "before, mg/kg"),
-                amount("out", "behind, mg/kg"),
-                word("mark", "soap"),
+                word("batch", say("batch")),
+                amount("load_g", say("soap held, g")),
+                amount("in", say("before, mg/kg")),
+                amount("out", say("behind, mg/kg")),
+                word("mark", say("soap")),
             ],
         )
     )
@@ -124,7 +141,7 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
     line = ends.transform_filter("isValid(datum.middle)")
     capacity = line.mark_rule(strokeDash=[5, 4], color=theme.INK).encode(x="middle:Q")
     name = line.mark_text(
-        align="right", baseline="bottom", dx=-4, dy=-4, text="capacity", **theme.HALO
+        align="right", baseline="bottom", dx=-4, dy=-4, text=say("capacity"), **theme.HALO
     ).encode(x="middle:Q", y=alt.value(220))
     layers = {"band": band, "capacity": capacity, "curve": curve}
     names = [name] if "capacity" in params["parts"] else []
@@ -132,7 +149,9 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
     chart = chart.properties(width=theme.WIDTH, height=220)
     return finished(
         chart,
-        "Points: soap behind the bed over soap before it, in %, against the soap it held after that run in g. Dashed: its capacity, with the range it was learnt in shaded. Line: the fitted curve, where there is one. Open triangles pointing down: not detected, drawn at the detection limit.",
+        say(
+            "Points: soap behind the bed over soap before it, in %, against the soap it held after that run in g. Dashed: its capacity, with the range it was learnt in shaded. Line: the fitted curve, where there is one. Open triangles pointing down: not detected, drawn at the detection limit."
+        ),
     )
 
 
@@ -146,7 +165,7 @@ def bed_strips(params: Mapping[str, Any]) -> dict[str, Any]:
         scale=alt.Scale(type="utc"),
         axis=alt.Axis(labelOverlap="greedy", labelFlush=True, labelSeparation=8, tickCount=7),
     )
-    hints = [word("charge"), word("told", "what")]
+    hints = [word("charge", say("charge")), word("told", say("what"))]
     charges = rows().transform_filter("datum.kind === 'charge'")
     bars = charges.mark_bar(stroke=theme.BLUE, strokeWidth=1, height=alt.RelativeBandSize(0.7)).encode(
         x,
@@ -167,7 +186,9 @@ def bed_strips(params: Mapping[str, Any]) -> dict[str, Any]:
     )
     return finished(
         chart,
-        "Strips: the charges of each vessel from packing to unloading, by date; open strips are in service. Marks above them: rinses, regenerations and rotations.",
+        say(
+            "Strips: the charges of each vessel from packing to unloading, by date; open strips are in service. Marks above them: rinses, regenerations and rotations."
+        ),
         legend_offset=12,
     )
 
@@ -178,15 +199,17 @@ def media_rate(params: Mapping[str, Any]) -> dict[str, Any]:
     charge = alt.Y(
         "charge:N", sort=None, axis=alt.Axis(title=None, labelLimit=160), scale=alt.Scale(paddingInner=0.35)
     )
-    across = alt.X("media_per_1000_l:Q", title="kg of medium per 1000 L of fuel", scale=alt.Scale(zero=True))
+    across = alt.X(
+        "media_per_1000_l:Q", title=say("kg of medium per 1000 L of fuel"), scale=alt.Scale(zero=True)
+    )
     hints = [
-        word("charge"),
-        word("vessel"),
-        word("packed"),
-        amount("media_per_1000_l", "kg per 1000 L"),
-        word("state"),
+        word("charge", say("charge")),
+        word("vessel", say("vessel")),
+        word("packed", say("packed")),
+        amount("media_per_1000_l", say("kg per 1000 L")),
+        word("state", say("state")),
     ]
-    base = rows().transform_calculate(state=f"datum.in_service ? '{STATES[1]}' : '{STATES[0]}'")
+    base = rows().transform_calculate(state=f"datum.in_service ? {quoted(STATES[1])} : {quoted(STATES[0])}")
     bars = base.mark_bar(stroke=theme.BLUE, strokeWidth=1).encode(
         charge, across, filled("state", STATES, [theme.BLUE, theme.PAPER]), tooltip=hints
     )
@@ -196,7 +219,9 @@ def media_rate(params: Mapping[str, Any]) -> dict[str, Any]:
     chart = alt.layer(bars, told).properties(width=theme.NAMED_WIDTH, height=alt.Step(theme.STEP))
     return finished(
         chart,
-        "Bars: kg of medium per 1000 L of fuel treated, one a charge. Open bars: charges in service, still falling.",
+        say(
+            "Bars: kg of medium per 1000 L of fuel treated, one a charge. Open bars: charges in service, still falling."
+        ),
         legend_offset=12,
     )
 

@@ -8,7 +8,18 @@ from typing import Any
 import altair as alt
 
 from generator.charts import theme
-from generator.charts.theme import amount, day, finished, fixed, level, rows, upright, word
+from generator.charts.theme import (
+    amount,
+    day,
+    finished,
+    fixed,
+    in_signs,
+    level,
+    rows,
+    upright,
+    word,
+)
+from generator.language import said, say, term
 
 PARTS = ("oil", "methanol", "catalyst", "energy", "other", "media", "labour")
 COLOURS = (theme.BLUE, theme.VERMILION, theme.GREEN, theme.ORANGE, theme.GREY, theme.PURPLE, theme.SKY)
@@ -22,7 +33,7 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     unit, target = params["currency"], params.get("target")
     table = rows().transform_calculate(order=f"indexof({list(PARTS)}, datum.part)")
     axis = alt.Axis(
-        title="batch, in order of date",
+        title=say("batch, in order of date"),
         labelAngle=0,
         labelOverlap="greedy",
         labelSeparation=12,
@@ -32,14 +43,17 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     batch = alt.X("batch:N", sort=None, axis=axis, scale=alt.Scale(paddingInner=0.15))
     cost = alt.Y("per_l:Q", stack="zero", title=unit)
     colour = alt.Color(
-        "part:N", scale=alt.Scale(domain=list(PARTS), range=list(COLOURS)), legend=None, title=None
+        "part:N",
+        scale=alt.Scale(domain=[said(part) for part in PARTS], range=list(COLOURS)),
+        legend=None,
+        title=None,
     )
     bars = table.mark_bar(width=alt.ExprRef("min(bandwidth('x'), 56)")).encode(  # px: one batch is no wall
         batch,
         cost,
         colour,
         order="order:Q",
-        tooltip=[word("batch"), day(), word("part"), amount("per_l", unit, ".3f")],
+        tooltip=[word("batch", say("batch")), day(), word("part", say("part")), amount("per_l", unit, ".3f")],
     )
     gaps = (
         rows()
@@ -56,9 +70,12 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     )
     layers = [bars, gaps, keys, names]
     if target is not None:
-        layers.append(level(target, f"target {target:.2f} {unit}"))
+        layers.append(level(target, say("target {target} {unit}", target=in_signs(target, 2), unit=unit)))
     chart = alt.layer(*layers).properties(width=theme.WIDTH, height=300)
-    told = f"Bars: cost per unit of finished fuel by part, {unit}, one bar a batch, the parts named behind the last. A question mark: a part of it is unknown."
+    told = say(
+        "Bars: cost per unit of finished fuel by part, {unit}, one bar a batch, the parts named behind the last. A question mark: a part of it is unknown.",
+        unit=unit,
+    )
     return finished(chart, told)
 
 
@@ -67,12 +84,12 @@ def oil_price(params: Mapping[str, Any]) -> dict[str, Any]:
     unit = params["currency"]
     lot = alt.Y("lot:N", sort=None, axis=alt.Axis(title=None, grid=True, labelLimit=160))
     hints = [
-        word("lot"),
+        word("lot", say("lot")),
         day(),
-        amount("paid_per_l", "paid for the oil", ".3f"),
-        amount("fuel_cost_per_l", "cost of the fuel", ".3f"),
+        amount("paid_per_l", say("paid for the oil"), ".3f"),
+        amount("fuel_cost_per_l", say("cost of the fuel"), ".3f"),
     ]
-    names = ["paid for the oil", "cost of the fuel made from it"]
+    names = [say("paid for the oil"), say("cost of the fuel made from it")]
     span = (
         rows()
         .transform_filter("datum.paid_per_l !== null && datum.fuel_cost_per_l !== null")
@@ -95,7 +112,10 @@ def oil_price(params: Mapping[str, Any]) -> dict[str, Any]:
     chart = alt.layer(span, points).properties(width=theme.NAMED_WIDTH, height=alt.Step(theme.STEP))
     return finished(
         chart,
-        f"Two marks a lot of oil: what was paid for it and what the fuel made from it cost, both {unit}.",
+        say(
+            "Two marks a lot of oil: what was paid for it and what the fuel made from it cost, both {unit}.",
+            unit=unit,
+        ),
         legend_offset=12,
     )
 
@@ -105,15 +125,15 @@ def offer_range(params: Mapping[str, Any]) -> dict[str, Any]:
     unit = params["currency"]
     offer = alt.Y("offer:N", sort=None, axis=alt.Axis(title=None, grid=True, labelLimit=200))
     hints = [
-        word("offer"),
-        word("state"),
-        amount("low", "low", ".2f"),
-        amount("mid", "to expect", ".2f"),
-        amount("high", "high", ".2f"),
+        word("offer", say("offer")),
+        word("state", say("state")),
+        amount("low", say("low"), ".2f"),
+        amount("mid", say("to expect"), ".2f"),
+        amount("high", say("high"), ".2f"),
     ]
     across = alt.X(
         "low:Q",
-        title=f"{unit}, with media",
+        title=say("{unit}, with media", unit=unit),
         scale=theme.beside(zero=False, padding=12),
         axis=alt.Axis(tickCount=6, format=".2f"),
     )
@@ -131,15 +151,18 @@ def offer_range(params: Mapping[str, Any]) -> dict[str, Any]:
         rows()
         .transform_filter("datum.mid === null")
         .mark_text(align="left", dx=4, fontStyle="italic")
-        .encode(offer, x=alt.value(0), text=alt.value("unknown"))
+        .encode(offer, x=alt.value(0), text=alt.value(say("unknown")))
     )
     layers: list[Any] = [span, middle, state, gap]
-    for place, (key, name) in enumerate((("target", "target"), ("diesel", "diesel at the pump"))):
+    for place, (key, name) in enumerate((("target", say("target")), ("diesel", say("diesel at the pump")))):
         if params.get(key) is not None:
-            layers.append(upright(params[key], f"{name} {params[key]:.2f}", row=place))
+            layers.append(upright(params[key], f"{name} {in_signs(params[key], 2)}", row=place))
     chart = alt.layer(*layers).properties(width=theme.NAMED_WIDTH, height=alt.Step(30))
     return finished(
-        chart, f"One line an offer: what a unit of fuel made from it would cost, low to high, {unit}."
+        chart,
+        say(
+            "One line an offer: what a unit of fuel made from it would cost, low to high, {unit}.", unit=unit
+        ),
     )
 
 
@@ -150,11 +173,13 @@ def cost_bridge(params: Mapping[str, Any]) -> dict[str, Any]:
     across = alt.X(
         "end:Q", title=unit, scale=theme.beside(zero=False, nice=False, padding=8), axis=alt.Axis(tickCount=5)
     )
-    ways = ["more", "less"]
+    ways = [term("more"), term("less")]
     colour = alt.Color(
-        "way:N", scale=alt.Scale(domain=ways, range=[theme.VERMILION, theme.BLUE]), legend=None
+        "way:N",
+        scale=alt.Scale(domain=[say(way) for way in ways], range=[theme.VERMILION, theme.BLUE]),
+        legend=None,
     )
-    hints = [word("step", "part"), word("told", unit)]
+    hints = [word("step", say("part")), word("told", unit)]
     bars = (
         rows()
         .transform_filter("datum.start !== null && datum.end !== null")
@@ -174,7 +199,10 @@ def cost_bridge(params: Mapping[str, Any]) -> dict[str, Any]:
         .encode(step, x=alt.value("width"), text="told:N")
     )
     chart = alt.layer(words, bars, costs).properties(width=theme.NAMED_WIDTH, height=alt.Step(theme.STEP))
-    told = f"Diamonds: what a unit cost in the earlier and in the later batches, {unit}. Bars lead from one to the other, one for each part; its sign says which way."
+    told = say(
+        "Diamonds: what a unit cost in the earlier and in the later batches, {unit}. Bars lead from one to the other, one for each part; its sign says which way.",
+        unit=unit,
+    )
     return finished(chart, told, legend_offset=12)
 
 

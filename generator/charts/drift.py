@@ -8,12 +8,29 @@ from typing import Any, Literal
 import altair as alt
 
 from generator.charts import theme
-from generator.charts.theme import amount, day, filled, finished, level, marked, rows, time_x, word
+from generator.charts.theme import (
+    amount,
+    day,
+    filled,
+    finished,
+    in_signs,
+    level,
+    marked,
+    quoted,
+    rows,
+    time_x,
+    word,
+)
+from generator.language import say, term
 
-STATES = ("limits frozen from it", "held to the limits", "only a bound", "something calls")
+STATES = (
+    term("limits frozen from it"),
+    term("held to the limits"),
+    term("only a bound"),
+    term("something calls"),
+)
 SHAPES = ("circle", "circle", "triangle-down", "diamond")
 FILLS = (theme.PAPER, theme.BLUE, theme.PAPER, theme.VERMILION)
-STATE = "datum.signals ? 'something calls' : datum.qualifier ? 'only a bound' : datum.first === 'yes' ? 'limits frozen from it' : 'held to the limits'"
 
 
 def control(params: Mapping[str, Any]) -> dict[str, Any]:
@@ -21,31 +38,39 @@ def control(params: Mapping[str, Any]) -> dict[str, Any]:
     scale = (
         alt.Scale(type="log", nice=False, padding=14) if params["log"] else alt.Scale(zero=False, nice=True)
     )
-    base = rows().transform_calculate(state=STATE)
+    base = rows().transform_calculate(state=_state())
     layers: list[Any] = [
         *(_held(base, key, params["unit"], scale, 1.2) for key in ("lower", "upper")),
         _held(base, "centre", params["unit"], scale, 0.6),
         *([_line(base, "average", params["unit"], scale)] if params["averaged"] else []),
-        _named(base, "upper", "upper control limit", scale),
-        _named(base, "lower", "lower control limit", scale, baseline="top"),
-        _named(base, "centre", "centre", scale),
+        _named(base, "upper", say("upper control limit"), scale),
+        _named(base, "lower", say("lower control limit"), scale, baseline="top"),
+        _named(base, "centre", say("centre"), scale),
         *(
-            [_named(base, "average", "weighted mean", scale, baseline="top", last=True)]
+            [_named(base, "average", say("weighted mean"), scale, baseline="top", last=True)]
             if params["averaged"]
             else []
         ),
         _points(base, params, scale),  # over the names, which hide none
     ]
-    for key, words, above in (("high", "at most", True), ("low", "at least", False)):
+    for key, words, above in (("high", say("at most"), True), ("low", say("at least"), False)):
         if params.get(key) is not None:
-            told = f"{words} {params[key]:g} {params['unit']}, {params['limit_label']}"
+            told = f"{words} {in_signs(params[key])} {params['unit']}, {params['limit_label']}"
             layers.append(level(params[key], told, above=above))
     values = alt.layer(*layers).properties(width=theme.PANEL_WIDTH, height=190)
     return finished(
         alt.vconcat(values, _differences(base, params), spacing=26),
-        f"Points: values by date, {params['unit']}; open circles made the limits, filled ones are held to them, triangles are bounds, diamonds call. Solid lines: centre and control limits, broken where something changed. Grey line: weighted mean. Dashed, where there is one: the limit of the specification. Below: the differences of neighbours and their upper control limit.",
+        say(
+            "Points: values by date, {unit}; open circles made the limits, filled ones are held to them, triangles are bounds, diamonds call. Solid lines: centre and control limits, broken where something changed. Grey line: weighted mean. Dashed, where there is one: the limit of the specification. Below: the differences of neighbours and their upper control limit.",
+            unit=params["unit"],
+        ),
         legend_offset=44,
     )
+
+
+def _state() -> str:
+    frozen, held, bound, calls = (quoted(state) for state in STATES)
+    return f"datum.signals ? {calls} : datum.qualifier ? {bound} : datum.first === 'yes' ? {frozen} : {held}"
 
 
 def _held(base: alt.Chart, key: str, unit: str, scale: alt.Scale, width: float) -> Any:
@@ -91,13 +116,13 @@ def _named(
 
 def _points(base: alt.Chart, params: Mapping[str, Any], scale: alt.Scale) -> Any:
     hints = [
-        word("batch"),
+        word("batch", say("batch")),
         day(),
-        word("state", "point"),
-        word("signals"),
+        word("state", say("point")),
+        word("signals", say("signals")),
         amount("value", params["unit"]),
-        amount("lower", "lower control limit"),
-        amount("upper", "upper control limit"),
+        amount("lower", say("lower control limit")),
+        amount("upper", say("upper control limit")),
     ]
     known = base.transform_filter("isValid(datum.value)")
     return known.mark_point(stroke=theme.BLUE).encode(
@@ -110,12 +135,15 @@ def _points(base: alt.Chart, params: Mapping[str, Any], scale: alt.Scale) -> Any
 
 
 def _differences(base: alt.Chart, params: Mapping[str, Any]) -> Any:
-    title = f"difference to the point before, {'of logarithms' if params['log'] else params['unit']}"
+    title = say(
+        "difference to the point before, {unit}",
+        unit=say("of logarithms") if params["log"] else params["unit"],
+    )
     known = base.transform_filter("isValid(datum.moving_range)")
     points = known.mark_point(stroke=theme.BLUE, fill=theme.PAPER, size=22).encode(
         time_x(),
         alt.Y("moving_range:Q", title=title, scale=alt.Scale(zero=True)),
-        tooltip=[word("batch"), day(), amount("moving_range", "difference")],
+        tooltip=[word("batch", say("batch")), day(), amount("moving_range", say("difference"))],
     )
     limit = (
         base.transform_filter("isValid(datum.range_upper)")

@@ -13,18 +13,21 @@ from generator.charts.theme import (
     day,
     filled,
     finished,
+    in_signs,
     level_name,
     marked,
+    quoted,
     rows,
     time_x,
     value_y,
     word,
 )
+from generator.language import say, term
 
-POINTS = ("feed", "between", "product")
-FOUND = ("found", "not detected: at the detection limit")
+POINTS = (term("feed"), term("between"), term("product"))
+FOUND = (term("found"), term("not detected: at the detection limit"))
 DECADES = [value * 10**power for power in range(4) for value in (1, 2, 5)]  # mg/kg, where lines are drawn
-RESULTS = ("bench", "laboratory", "less than", "more than")
+RESULTS = (term("bench"), term("laboratory"), term("less than"), term("more than"))
 
 
 def soap_points(params: Mapping[str, Any]) -> dict[str, Any]:
@@ -35,7 +38,7 @@ def soap_points(params: Mapping[str, Any]) -> dict[str, Any]:
         .transform_calculate(
             panel="datum.point + ', mg/kg'",
             shown="datum.detected ? datum.mg_per_kg : datum.limit",
-            mark=f"datum.detected ? '{FOUND[0]}' : '{FOUND[1]}'",
+            mark=f"datum.detected ? {quoted(FOUND[0])} : {quoted(FOUND[1])}",
         )
         .transform_filter("isValid(datum.shown) && datum.shown > 0")
     )
@@ -45,23 +48,26 @@ def soap_points(params: Mapping[str, Any]) -> dict[str, Any]:
         marked("mark", FOUND, ["circle", "triangle-down"]),
         filled("mark", FOUND, [theme.BLUE, theme.PAPER]),
         tooltip=[
-            word("batch"),
+            word("batch", say("batch")),
             day(),
-            word("mark", "soap"),
+            word("mark", say("soap")),
             amount("mg_per_kg", "mg/kg"),
-            amount("limit", "detection limit, mg/kg"),
+            amount("limit", say("detection limit, mg/kg")),
         ],
     )
     chart = (
         points.properties(width=theme.PANEL_WIDTH, height=theme.PANEL)
         .facet(
-            facet=alt.Facet("panel:N", sort=[f"{point}, mg/kg" for point in POINTS], title=None), columns=1
+            facet=alt.Facet("panel:N", sort=[f"{say(point)}, mg/kg" for point in POINTS], title=None),
+            columns=1,
         )
         .resolve_scale(y="independent")
     )
     return finished(
         chart,
-        "Points: soap in mg/kg by date at the feed, between the columns and in the product, each on a log scale. Open triangles pointing down: not detected, drawn at the detection limit.",
+        say(
+            "Points: soap in mg/kg by date at the feed, between the columns and in the product, each on a log scale. Open triangles pointing down: not detected, drawn at the detection limit."
+        ),
         legend_offset=8,
     )
 
@@ -69,37 +75,41 @@ def soap_points(params: Mapping[str, Any]) -> dict[str, Any]:
 def property_limit(params: Mapping[str, Any]) -> dict[str, Any]:
     """Results of one property; rows {date, batch, value, qualifier, laboratory, low, high}; params property, unit, and of the last limit low, high, limit_label."""
     name, unit = params["property"], params["unit"]
-    title = ", ".join(part for part in (name, unit) if part)
+    title = ", ".join(part for part in (say(name), unit) if part)
+    bench, laboratory, less, more = (quoted(each) for each in RESULTS)
     base = rows().transform_calculate(
-        mark="datum.qualifier === '<' ? 'less than' : datum.qualifier === '>' ? 'more than' : datum.laboratory ? 'laboratory' : 'bench'"
+        mark=f"datum.qualifier === '<' ? {less} : datum.qualifier === '>' ? {more} : datum.laboratory ? {laboratory} : {bench}"
     )
     points = base.mark_point(stroke=theme.BLUE).encode(
         time_x(),
         value_y("value", title, zero=True),
         marked("mark", RESULTS, ["circle", "square", "triangle-down", "triangle-up"]),
         filled("mark", RESULTS, [theme.PAPER, theme.BLUE, theme.PAPER, theme.PAPER]),
-        tooltip=[word("batch"), day(), word("mark", "result"), amount("value", title)],
+        tooltip=[word("batch", say("batch")), day(), word("mark", say("result")), amount("value", title)],
     )
     layers: list[Any] = [points]
-    for key, words, above in (("high", "at most", True), ("low", "at least", False)):
+    for key, words, above in (("high", say("at most"), True), ("low", say("at least"), False)):
         if params.get(key) is not None:
             layers.append(_limit_line(key))
-            told = f"{words} {params[key]:g} {unit}".strip()
+            told = f"{words} {in_signs(params[key])} {unit}".strip()
             named = ", ".join(part for part in (told, params.get("limit_label") or "") if part)
             layers.append(level_name(params[key], named, above=above))
     chart = alt.layer(*layers).properties(width=theme.WIDTH, height=220)
     return finished(
         chart,
-        f"Points: results of {title}, by date; bench and laboratory differ in shape, results given as less or more than a bound are open triangles. Dashed: the limit of the day.",
+        say(
+            "Points: results of {title}, by date; bench and laboratory differ in shape, results given as less or more than a bound are open triangles. Dashed: the limit of the day.",
+            title=title,
+        ),
     )
 
 
 STATES = (
-    "laboratory: within",
-    "laboratory: cannot tell",
-    "laboratory: outside",
-    "bench only",
-    "not asked",
+    term("laboratory: within"),
+    term("laboratory: cannot tell"),
+    term("laboratory: outside"),
+    term("bench only"),
+    term("not asked"),
 )
 STATE_SHAPES = ("square", "diamond", "cross", "circle", "triangle-up")
 STATE_FILLS = (theme.BLUE, theme.PAPER, theme.VERMILION, theme.PAPER, theme.PAPER)
@@ -108,7 +118,11 @@ STATE_FILLS = (theme.BLUE, theme.PAPER, theme.VERMILION, theme.PAPER, theme.PAPE
 def standing(params: Mapping[str, Any]) -> dict[str, Any]:
     """A mark where a batch was tested for a property; rows {batch, date, property, state, results}; params properties."""
     axis = alt.Axis(
-        title="batch, in order of date", labelAngle=0, labelOverlap="greedy", labelSeparation=12, ticks=False
+        title=say("batch, in order of date"),
+        labelAngle=0,
+        labelOverlap="greedy",
+        labelSeparation=12,
+        ticks=False,
     )
     names = alt.Axis(title=None, grid=True, labelLimit=220, ticks=False)
     chart = (
@@ -120,13 +134,21 @@ def standing(params: Mapping[str, Any]) -> dict[str, Any]:
             alt.Y("property:N", sort=None, scale=alt.Scale(domain=list(params["properties"])), axis=names),
             marked("state", STATES, STATE_SHAPES),
             filled("state", STATES, STATE_FILLS),
-            tooltip=[word("batch"), day(), word("property"), word("state"), word("results")],
+            tooltip=[
+                word("batch", say("batch")),
+                day(),
+                word("property", say("property")),
+                word("state", say("state")),
+                word("results", say("results")),
+            ],
         )
         .properties(width=theme.NAMED_WIDTH - 60, height=alt.Step(theme.STEP - 4))
     )
     return finished(
         chart,
-        "One column a batch, one row a property. Filled square: the laboratory's results lie within the limit. Open diamond: cannot tell. Cross: one of them lies outside. Circle: bench readings only. Triangle: tested, and the edition has no limit. No mark: not tested.",
+        say(
+            "One column a batch, one row a property. Filled square: the laboratory's results lie within the limit. Open diamond: cannot tell. Cross: one of them lies outside. Circle: bench readings only. Triangle: tested, and the edition has no limit. No mark: not tested."
+        ),
         legend_offset=8,
     )
 

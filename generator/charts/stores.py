@@ -9,17 +9,18 @@ import altair as alt
 
 from generator.charts import theme
 from generator.charts.theme import amount, day, finished, rows, time_x, value_y, word
+from generator.language import say
 
 
 def tank_content(params: Mapping[str, Any]) -> dict[str, Any]:
     """Content through time; rows {date, tank, content_l, capacity_l, event, dipped_l}; one panel a tank."""
     unit = params.get("unit", "L")
     hints = [
-        word("tank"),
+        word("tank", say("tank")),
         day(),
-        word("event"),
-        amount("content_l", f"by the book, {unit}"),
-        amount("dipped_l", f"by the dip, {unit}"),
+        word("event", say("event")),
+        amount("content_l", say("by the book, {unit}", unit=unit)),
+        amount("dipped_l", say("by the dip, {unit}", unit=unit)),
     ]
     book = (
         rows()
@@ -42,7 +43,7 @@ def tank_content(params: Mapping[str, Any]) -> dict[str, Any]:
         .transform_filter("isValid(datum.capacity_l)")
         .transform_window(place="row_number()", sort=[alt.SortField("date")], groupby=["tank"])
         .transform_filter("datum.place === 1")
-        .mark_text(align="left", baseline="bottom", dy=-4, text="volume of the shell")
+        .mark_text(align="left", baseline="bottom", dy=-4, text=say("volume of the shell"))
         .encode(time_x(), alt.Y("capacity_l:Q"))
     )
     named = (
@@ -50,7 +51,7 @@ def tank_content(params: Mapping[str, Any]) -> dict[str, Any]:
         .transform_filter("isValid(datum.dipped_l)")
         .transform_window(place="row_number()", sort=[alt.SortField("date")], groupby=["tank"])
         .transform_filter("datum.place === 1")
-        .mark_text(align="left", baseline="bottom", dx=6, dy=-4, text="dip", **theme.HALO)
+        .mark_text(align="left", baseline="bottom", dx=6, dy=-4, text=say("dip"), **theme.HALO)
         .encode(time_x(), alt.Y("dipped_l:Q"))
     )
     chart = (
@@ -62,7 +63,10 @@ def tank_content(params: Mapping[str, Any]) -> dict[str, Any]:
     )
     return finished(
         chart,
-        f"Steps: content of each tank by the book in {unit}, by date, one panel a tank. Diamonds: dips. Dashed: volume of the shell.",
+        say(
+            "Steps: content of each tank by the book in {unit}, by date, one panel a tank. Diamonds: dips. Dashed: volume of the shell.",
+            unit=unit,
+        ),
     )
 
 

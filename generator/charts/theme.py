@@ -10,7 +10,7 @@ from typing import Any
 
 import altair as alt
 
-from generator.language import spoken
+from generator.language import say, spoken
 
 WIDTH = 820  # px, of a chart with its axes; scripts fit it to the page
 PANEL_WIDTH = WIDTH - 72  # px, of one of several panels, without its axis
@@ -117,12 +117,12 @@ def beside(**scale: Any) -> alt.Scale:
 
 def day() -> alt.Tooltip:
     """The day a mark stands for."""
-    return alt.Tooltip("date:T", timeUnit="utcyearmonthdate", format="%Y-%m-%d", title="date")
+    return alt.Tooltip("date:T", timeUnit="utcyearmonthdate", format="%Y-%m-%d", title=say("date"))
 
 
-def word(field: str, title: str = "") -> alt.Tooltip:
+def word(field: str, title: str) -> alt.Tooltip:
     """A word about a mark."""
-    return alt.Tooltip(f"{field}:N", title=title or field)
+    return alt.Tooltip(f"{field}:N", title=title)
 
 
 def amount(field: str, title: str, pattern: str = ".3~r") -> alt.Tooltip:
@@ -132,12 +132,28 @@ def amount(field: str, title: str, pattern: str = ".3~r") -> alt.Tooltip:
 
 def marked(field: str, names: Sequence[str], shapes: Sequence[str]) -> alt.Shape:
     """Shapes that carry the difference, with their words above the chart."""
-    return alt.Shape(f"{field}:N", scale=alt.Scale(domain=list(names), range=list(shapes)), title=None)
+    return alt.Shape(
+        f"{field}:N", scale=alt.Scale(domain=[say(name) for name in names], range=list(shapes)), title=None
+    )
 
 
 def filled(field: str, names: Sequence[str], fills: Sequence[str]) -> alt.Fill:
     """The fill that goes with the shapes: paper for what is open."""
-    return alt.Fill(f"{field}:N", scale=alt.Scale(domain=list(names), range=list(fills)), title=None)
+    return alt.Fill(
+        f"{field}:N", scale=alt.Scale(domain=[say(name) for name in names], range=list(fills)), title=None
+    )
+
+
+def in_signs(value: float, decimals: int | None = None) -> str:
+    """A number in a text of a chart, in the signs of the language."""
+    text = f"{value:g}" if decimals is None else f"{value:.{decimals}f}"
+    return text.replace(".", spoken().decimal)
+
+
+def quoted(text: str) -> str:
+    """A text in the language in use, as a string of an expression."""
+    escaped = say(text).replace("\\", "\\\\").replace("'", "\\'")
+    return f"'{escaped}'"
 
 
 def level(value: float, label: str, *, above: bool = True) -> alt.LayerChart | alt.FacetChart:

@@ -8,20 +8,33 @@ from typing import Any
 import altair as alt
 
 from generator.charts import theme
-from generator.charts.theme import amount, day, filled, finished, fixed, marked, rows, time_x, value_y, word
+from generator.charts.theme import (
+    amount,
+    day,
+    filled,
+    finished,
+    fixed,
+    marked,
+    quoted,
+    rows,
+    time_x,
+    value_y,
+    word,
+)
+from generator.language import say, term
 
-RUNS = ("batch", "run that filled a fresh bed")
-OILS = ("dry oil, or water not tested", "wet oil")
+RUNS = (term("batch"), term("run that filled a fresh bed"))
+OILS = (term("dry oil, or water not tested"), term("wet oil"))
 BAND = (97.0, 103.0)  # %, a usual band for readings by hand; common practice, no source
 
 
 def yield_time(params: Mapping[str, Any]) -> dict[str, Any]:
     """Volume yield with its running median; rows {date, batch, yield_volume_pct, first_run, median}."""
     del params
-    title = "finished fuel, % of the oil's volume"
+    title = say("finished fuel, % of the oil's volume")
     points = (
         rows()
-        .transform_calculate(mark=f"datum.first_run ? '{RUNS[1]}' : '{RUNS[0]}'")
+        .transform_calculate(mark=f"datum.first_run ? {quoted(RUNS[1])} : {quoted(RUNS[0])}")
         .mark_point(stroke=theme.BLUE)
         .encode(
             time_x(),
@@ -29,10 +42,10 @@ def yield_time(params: Mapping[str, Any]) -> dict[str, Any]:
             marked("mark", RUNS, ["circle", "diamond"]),
             filled("mark", RUNS, [theme.BLUE, theme.PAPER]),
             tooltip=[
-                word("batch"),
+                word("batch", say("batch")),
                 day(),
-                amount("yield_volume_pct", "% by volume", ".1f"),
-                word("mark", "run"),
+                amount("yield_volume_pct", say("% by volume"), ".1f"),
+                word("mark", say("run")),
             ],
         )
     )
@@ -46,7 +59,7 @@ def yield_time(params: Mapping[str, Any]) -> dict[str, Any]:
             align="right",
             baseline="bottom",
             dy=-8,
-            text="running median",
+            text=say("running median"),
             **theme.HALO,
         )
         .encode(time_x(), alt.Y("median:Q"))
@@ -54,16 +67,19 @@ def yield_time(params: Mapping[str, Any]) -> dict[str, Any]:
     chart = alt.layer(points, middle, last).properties(width=theme.WIDTH, height=theme.HEIGHT)
     return finished(
         chart,
-        f"Points: {title}, by date, with the running median as a line. Open diamonds: runs that filled a fresh bed.",
+        say(
+            "Points: {title}, by date, with the running median as a line. Open diamonds: runs that filled a fresh bed.",
+            title=title,
+        ),
     )
 
 
 def closure(params: Mapping[str, Any]) -> dict[str, Any]:
     """Mass out over mass in; rows {date, batch, closure_pct}."""
     del params
-    title = "mass out over mass in, %"
+    title = say("mass out over mass in, %")
     band = fixed(
-        [{"low": BAND[0], "high": BAND[1], "label": "97 to 103 %, a usual band for readings by hand"}]
+        [{"low": BAND[0], "high": BAND[1], "label": say("97 to 103 %, a usual band for readings by hand")}]
     )
     area = band.mark_rect(color=theme.FAINT).encode(y="low:Q", y2="high:Q")
     name = band.mark_text(align="left", baseline="top", dx=4, dy=4, color=theme.SOFT).encode(
@@ -75,40 +91,42 @@ def closure(params: Mapping[str, Any]) -> dict[str, Any]:
         .encode(
             time_x(),
             value_y("closure_pct", title),
-            tooltip=[word("batch"), day(), amount("closure_pct", "%", ".1f")],
+            tooltip=[word("batch", say("batch")), day(), amount("closure_pct", "%", ".1f")],
         )
     )
     chart = alt.layer(area, name, points).properties(width=theme.WIDTH, height=200)
-    return finished(chart, f"Points: {title}, by date. Band: 97 to 103 %.")
+    return finished(chart, say("Points: {title}, by date. Band: 97 to 103 %.", title=title))
 
 
 def acid_yield(params: Mapping[str, Any]) -> dict[str, Any]:
     """Mass yield against the acid value of the oil; rows {batch, acid_value, yield_mass_pct, wet}."""
     del params
     across = alt.X(
-        "acid_value:Q", title="acid value of the oil, mg KOH/g", scale=alt.Scale(zero=True, nice=True)
+        "acid_value:Q", title=say("acid value of the oil, mg KOH/g"), scale=alt.Scale(zero=True, nice=True)
     )
     points = (
         rows()
-        .transform_calculate(mark=f"datum.wet ? '{OILS[1]}' : '{OILS[0]}'")
+        .transform_calculate(mark=f"datum.wet ? {quoted(OILS[1])} : {quoted(OILS[0])}")
         .mark_point(stroke=theme.BLUE)
         .encode(
             across,
-            value_y("yield_mass_pct", "fuel before the columns, % of the oil's mass"),
+            value_y("yield_mass_pct", say("fuel before the columns, % of the oil's mass")),
             marked("mark", OILS, ["circle", "triangle-down"]),
             filled("mark", OILS, [theme.BLUE, theme.PAPER]),
             tooltip=[
-                word("batch"),
+                word("batch", say("batch")),
                 amount("acid_value", "mg KOH/g"),
-                amount("yield_mass_pct", "% by mass", ".1f"),
-                word("mark", "oil"),
+                amount("yield_mass_pct", say("% by mass"), ".1f"),
+                word("mark", say("oil")),
             ],
         )
     )
     chart = points.properties(width=theme.WIDTH, height=theme.HEIGHT)
     return finished(
         chart,
-        "Points: mass yield in % against the acid value of the oil in mg KOH/g, one a batch. Open triangles: wet oil.",
+        say(
+            "Points: mass yield in % against the acid value of the oil in mg KOH/g, one a batch. Open triangles: wet oil."
+        ),
     )
 
 

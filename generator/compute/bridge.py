@@ -16,6 +16,7 @@ from generator.compute.frames import frame, plain_rows
 from generator.formulas.bridge import effect_of_three, effect_of_two
 from generator.formulas.economics import cost_per_l
 from generator.formulas.statistics import rank_sum_z, two_sided_p
+from generator.language import tell
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.stock import counted
 from generator.records import Use
@@ -99,7 +100,7 @@ def spent(ledgers: Ledgers, rows: Sequence[Mapping[str, Any]]) -> Spent:
         for name, uses in (("methanol", methanol_of(batch)), ("catalyst", bases_of(batch))):
             _add(found.bought, name, sum(_taken(ledgers, use, "kg") for use in uses), row[name])
         _add(found.bought, "energy", batch.energy.value if batch.energy is not None else 0.0, row["energy"])
-        for part, name in (("media", "media"), ("other costs", "other")):
+        for part, name in ((tell("media"), "media"), (tell("other costs"), "other")):
             found.paid[part] = found.paid.get(part, 0.0) + row[name]
     return found
 
@@ -125,28 +126,28 @@ def parts(before: Spent, after: Spent) -> dict[str, float]:
     within, mix = _prices(before, after)
     share = sum(oil) / 2
     found = {
-        "price of oil": within * share,
-        "mix of oils": mix * share,
-        "yield": effect_of_two(oil[0], oil[1], price[0], price[1]),
+        tell("price of oil"): within * share,
+        tell("mix of oils"): mix * share,
+        tell("yield"): effect_of_two(oil[0], oil[1], price[0], price[1]),
     }
     for name in ("methanol", "catalyst"):
         pair = [each.bought.get(name, (0.0, 0.0)) for each in (before, after)]
         if any(not one for one, _ in pair):
-            found[f"{name} used"] = pair[1][1] / after.fuel_l - pair[0][1] / before.fuel_l
+            found[tell("{what} used", what=name)] = pair[1][1] / after.fuel_l - pair[0][1] / before.fuel_l
             continue
         paid = [cost / one for one, cost in pair]
         dose = [one / each.oil[0] for (one, _), each in zip(pair, (before, after), strict=True)]
-        found[f"price of {name}"] = effect_of_three(*paid, *dose, *oil)
-        found[f"{name} used"] = effect_of_three(*dose, *paid, *oil)
+        found[tell("price of {of}", of=name)] = effect_of_three(*paid, *dose, *oil)
+        found[tell("{what} used", what=name)] = effect_of_three(*dose, *paid, *oil)
         found["yield"] += effect_of_three(*oil, *paid, *dose)
     power = [each.bought["energy"] for each in (before, after)]
     used = [one / each.fuel_l for (one, _), each in zip(power, (before, after), strict=True)]
     if all(used):
         tariff = [cost / one for one, cost in power]
-        found["price of electricity"] = effect_of_two(*tariff, *used)
-        found["energy used"] = effect_of_two(*used, *tariff)
+        found[tell("price of electricity")] = effect_of_two(*tariff, *used)
+        found[tell("energy used")] = effect_of_two(*used, *tariff)
     else:
-        found["energy used"] = power[1][1] / after.fuel_l - power[0][1] / before.fuel_l
+        found[tell("energy used")] = power[1][1] / after.fuel_l - power[0][1] / before.fuel_l
     for name in ("media", "other costs"):
         found[name] = after.paid[name] / after.fuel_l - before.paid[name] / before.fuel_l
     return found

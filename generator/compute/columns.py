@@ -18,6 +18,7 @@ from generator.formulas.columns import (
     superficial_velocity_m_per_h,
 )
 from generator.formulas.constants import DensityLine
+from generator.language import tell
 from generator.ledger.basis import FUEL, amount, density_line
 from generator.ledger.batch_facts import known
 from generator.ledger.breakthrough import curve_of
@@ -76,7 +77,7 @@ def _done(ledgers: Ledgers, event: Event, fuel: DensityLine) -> dict[str, Any]:
         "until": event.until.strftime("%Y-%m-%d") if isinstance(event, Rest) else None,
         "drained_l": amount(ledgers.log, drained, fuel).litres if drained is not None else None,
         "reason": event.reason if isinstance(event, Unload) else None,
-        "used": f"{used.amount.text} of {used.lot}" if used is not None else None,
+        "used": tell("{amount} of {of}", amount=used.amount.text, of=used.lot) if used is not None else None,
         "note": event.note,
     }
 
@@ -134,7 +135,8 @@ def _charge(charge: Charge, spread: Spread) -> dict[str, Any]:
 
 
 def _cost_missing(charge: Charge) -> str:
-    return "needs the price of its lot" if charge.pack.lot is not None else "needs the lot it was packed from"
+    priced = charge.pack.lot is not None
+    return tell("needs the price of its lot") if priced else tell("needs the lot it was packed from")
 
 
 def _capacity(charge: Charge, capacity: Capacity | None) -> dict[str, Any]:

@@ -19,6 +19,7 @@ from generator.formulas.economics import (
     diesel_equivalent_l,
     saving_per_l,
 )
+from generator.language import tell
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.charges import Charge
 from generator.ledger.costing import Inventory
@@ -80,30 +81,31 @@ class Costing:
         """What an unknown cost of this batch lacks, in words."""
         batch = entry.record
         if facts.fuel_l is None:
-            yield "finished volume"
+            yield tell("finished volume")
         lots = [use.lot for use in (*bases_of(batch), *methanol_of(batch))]
         for lot in dict.fromkeys([*(use.lot for use in batch.oil), *lots]):
             if self.inventory.unit_cost(lot, batch.date, entry.id) is None:
                 way = self.ledgers.fetching.get(lot)
                 driven = way is not None and way.driving is None
-                yield f"rate by the kilometre for {lot}" if driven else f"price of {lot}"
+                lacks = tell("rate by the kilometre for {lot}", lot=lot)
+                yield lacks if driven else tell("price of {of}", of=lot)
         if not batch.reaction:
-            yield "methanol and catalyst"
+            yield tell("methanol and catalyst")
         if batch.energy is None:
-            yield "energy used"
+            yield tell("energy used")
         elif self.prices.on("electricity", batch.date) is None:
-            yield "price of electricity on that day"
+            yield tell("price of electricity on that day")
         for charge, booking in self.charges.get(entry.id, []):
             if booking.litres is None:
-                yield "volume fed to the columns"
+                yield tell("volume fed to the columns")
             elif booking.amount is None:
-                yield f"cost and expected life of charge {charge.id}"
+                yield tell("cost and expected life of charge {charge}", charge=charge.id)
         if batch.labour is None:
-            yield "hours worked"
+            yield tell("hours worked")
         elif own_rate_on(self.log.settings.labour_rate, batch.date) is None:
-            yield "labour rate"
+            yield tell("labour rate")
         elif self.fetched(entry).wages is None:
-            yield "labour rate on the day of fetching"
+            yield tell("labour rate on the day of fetching")
 
     def row(self, entry: Entry[Batch], facts: Facts) -> dict[str, Any]:
         """One batch."""

@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from generator.language import tell
 from generator.ledger.ledgers import Ledgers
 
 LEAST_BATCHES = 5
@@ -69,12 +70,20 @@ class OwnRecord:
         acids = np.array([one.acid_value_mg_koh_per_g for one in titrated], dtype=float)
         far = np.abs(acids - acid_value_mg_koh_per_g)
         if far.min() > LIKE_MG_KOH_PER_G:
-            basis = f"chemistry: the ceiling only; own batches had acid values of {acids.min():.1f} to {acids.max():.1f}"
+            basis = tell(
+                "chemistry: the ceiling only; own batches had acid values of {least} to {most}",
+                least=f"{acids.min():.1f}",
+                most=f"{acids.max():.1f}",
+            )
             return Yields(None, None, None, basis)
         weights = _weights(far)
         yields = np.array([one.fuel_l_per_oil_l for one in titrated])
         low, middle, high = (weighted_quantile(yields, weights, share) for share in (0.25, 0.5, 0.75))
-        basis = f"own record, {_effective(weights):.0f} of {len(titrated)} batches by weight of like acidity"
+        basis = tell(
+            "own record, {counted} of {all} batches by weight of like acidity",
+            counted=f"{_effective(weights):.0f}",
+            all=len(titrated),
+        )
         return Yields(low, middle, high, basis)
 
 
@@ -127,7 +136,11 @@ def _beside(costs: pd.DataFrame, tier: str) -> Beside:
 
 def _plain(made: Sequence[Made]) -> Yields:
     low, middle, high = _quartiles([one.fuel_l_per_oil_l for one in made]) or (None, None, None)
-    basis = "chemistry: the ceiling only" if low is None else f"own record, {len(made)} batches"
+    basis = (
+        tell("chemistry: the ceiling only")
+        if low is None
+        else tell("own record, {batches} batches", batches=len(made))
+    )
     return Yields(low, middle, high, basis)
 
 

@@ -11,6 +11,7 @@ import pandas as pd
 from generator.compute.frames import frame, plain_rows
 from generator.compute.reports import addresses
 from generator.formulas.uncertainty import expanded
+from generator.language import tell
 from generator.ledger.editions import Edition, in_force, own_editions, standards
 from generator.ledger.results import CANNOT_TELL, NO_LIMIT, OUTSIDE, WITHIN, against, known
 from generator.ledger.titrated import Titrated, against_titrated, titrated
@@ -181,7 +182,9 @@ def _in_order(verdicts: Sequence[str], limit: Limit | None) -> str:
     """The verdicts one after the other: `outside, then within` never becomes `within`."""
     if not verdicts:
         return NOT_TESTED
-    return ", then ".join(verdicts) if limit is not None else NO_LIMIT
+    first, *later = verdicts
+    told = ", ".join([first, *(tell("then {verdict}", verdict=each) for each in later)])
+    return told if limit is not None else NO_LIMIT
 
 
 def _stood_in(laboratory: Sequence[str], limit: Limit | None, rows: Sequence[Row]) -> str:
@@ -193,7 +196,10 @@ def _stood_in(laboratory: Sequence[str], limit: Limit | None, rows: Sequence[Row
         reach = expanded(row["u"] or 0.0)
         named = row["property"] == other.property and row["laboratory"] == "yes" and row["value"] is not None
         if named and row["qualifier"] != "<" and row["value"] - reach >= other.low:
-            return f"; a {other.property} of {other.text} stands in for it"
+            stands_in = tell(
+                "a {property} of {value} stands in for it", property=other.property, value=other.text
+            )
+            return f"; {stands_in}"
     return ""
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generator.language import tell
 from generator.ledger.basis import amount, density_line
 from generator.log import Log
 from generator.units import Quantity
@@ -46,10 +47,20 @@ def carried(log: Log, quantity: Quantity, of: str, lot: str | None, what: str) -
     part, reference = amount(log, quantity, line), line.at(log.reference_c)
     if quantity.kind == "mass":
         terms: Terms = (Term(part.kg, "kg"), Term(reference, "kg/m³"))
-        yield Step(f"{what}, volume", "1000 · {} / {}", terms, Term(part.litres, "L"))
+        yield Step(tell("{what}, volume", what=what), "1000 · {} / {}", terms, Term(part.litres, "L"))
         return
     at_c = log.settings.assumed_temperature.value if quantity.at_c is None else quantity.at_c
     density = Term(line.at(at_c), "kg/m³")
-    yield Step(f"{what}, mass", "{} · {} / 1000", (Term(quantity.value, "L"), density), Term(part.kg, "kg"))
+    yield Step(
+        tell("{what}, mass", what=what),
+        "{} · {} / 1000",
+        (Term(quantity.value, "L"), density),
+        Term(part.kg, "kg"),
+    )
     terms = (Term(quantity.value, "L"), density, Term(reference, "kg/m³"))
-    yield Step(f"{what}, volume at the reference temperature", "{} · {} / {}", terms, Term(part.litres, "L"))
+    yield Step(
+        tell("{what}, volume at the reference temperature", what=what),
+        "{} · {} / {}",
+        terms,
+        Term(part.litres, "L"),
+    )

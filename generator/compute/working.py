@@ -12,6 +12,7 @@ from generator.compute.working_after import balance_steps, soap_steps, yield_ste
 from generator.formulas.acidity import TITRANT_EXPANSION_PER_K
 from generator.formulas.constants import FREE_ACID_G_PER_MOL, KOH_CONVENTION_G_PER_MOL, molar_mass
 from generator.formulas.stoichiometry import ester_g_per_mol, fatty_acid_from_triglyceride_g_per_mol
+from generator.language import tell
 from generator.ledger.basis import amount, density_line
 from generator.ledger.batch_facts import Facts
 from generator.ledger.bench import Acidity, is_temperature_corrected, purity_pct
@@ -22,14 +23,14 @@ from generator.records import Batch, Titrant, Titration
 def working(log: Log, batch: Batch, facts: Facts) -> list[Worked]:
     """All workings of a batch in the order of the work; a group without any known step is left out."""
     groups = {
-        "Oil": _oil(log, batch, facts),
-        "Acidity": _acidity(log, batch, facts.acidity),
-        "Dose": _dose(log, facts),
-        "Methanol": _methanol(log, batch, facts),
-        "In theory": _theory(facts),
-        "Yield": yield_steps(log, batch, facts),
-        "Mass balance": balance_steps(log, batch, facts),
-        "Soap and catalyst": soap_steps(facts),
+        tell("Oil"): _oil(log, batch, facts),
+        tell("Acidity"): _acidity(log, batch, facts.acidity),
+        tell("Dose"): _dose(log, facts),
+        tell("Methanol"): _methanol(log, batch, facts),
+        tell("In theory"): _theory(facts),
+        tell("Yield"): yield_steps(log, batch, facts),
+        tell("Mass balance"): balance_steps(log, batch, facts),
+        tell("Soap and catalyst"): soap_steps(facts),
     }
     found = [Worked(title, tuple(steps)) for title, steps in groups.items()]
     return [group for group in found if group.steps]
@@ -38,10 +39,12 @@ def working(log: Log, batch: Batch, facts: Facts) -> list[Worked]:
 def _oil(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
     many = len(batch.oil) > 1
     for number, use in enumerate(batch.oil, 1):
-        yield from carried(log, use.amount, "oil", use.lot, f"oil {number}" if many else "oil")
+        yield from carried(
+            log, use.amount, "oil", use.lot, tell("oil {number}", number=number) if many else tell("oil")
+        )
     if many and facts.oil_kg is not None and facts.oil_l is not None:
-        yield Step("all oil, mass", "the sum", (), Term(facts.oil_kg, "kg"), "oil_kg")
-        yield Step("all oil, volume", "the sum", (), Term(facts.oil_l, "L"), "oil_l")
+        yield Step(tell("all oil, mass"), tell("the sum"), (), Term(facts.oil_kg, "kg"), "oil_kg")
+        yield Step(tell("all oil, volume"), tell("the sum"), (), Term(facts.oil_l, "L"), "oil_l")
 
 
 def _acidity(log: Log, batch: Batch, acid: Acidity | None) -> Iterator[Step]:
@@ -53,17 +56,17 @@ def _acidity(log: Log, batch: Batch, acid: Acidity | None) -> Iterator[Step]:
     if titration.sample.kind == "volume":
         grams_per_ml = Term(acid.sample_g / (titration.sample.value * 1000), "g/mL")
         terms: Terms = (Term(titration.sample.value * 1000, "mL"), grams_per_ml)
-        yield Step("sample", "{} · {}", terms, Term(acid.sample_g, "g"))
+        yield Step(tell("sample"), "{} · {}", terms, Term(acid.sample_g, "g"))
     terms = (
         Term(acid.titrant_ml, "mL"),
         Term(acid.blank_ml, "mL"),
         Term(acid.titrant_mol_per_l, "mol/L"),
         Term(acid.sample_g, "g"),
     )
-    yield Step("demand for base", "({} − {}) · {} / {}", terms, Term(acid.demand_mol_per_kg, "mol/kg"))
+    yield Step(tell("demand for base"), "({} − {}) · {} / {}", terms, Term(acid.demand_mol_per_kg, "mol/kg"))
     demand = Term(acid.demand_mol_per_kg, "mol/kg")
     yield Step(
-        "acid value",
+        tell("acid value"),
         "{} · {}",
         (Term(KOH_CONVENTION_G_PER_MOL, "g/mol"), demand),
         Term(acid.acid_value_mg_koh_per_g, "mg KOH/g"),
@@ -71,7 +74,7 @@ def _acidity(log: Log, batch: Batch, acid: Acidity | None) -> Iterator[Step]:
     )
     counted = Term(FREE_ACID_G_PER_MOL[log.settings.ffa_as], "g/mol")
     yield Step(
-        f"free fatty acid, as {log.settings.ffa_as} acid",
+        tell("free fatty acid, as {acid} acid", acid=log.settings.ffa_as),
         "{} · {} / 10",
         (counted, demand),
         Term(acid.ffa_pct, "%"),
@@ -84,8 +87,8 @@ def _titrant(log: Log, titrant: Titrant, acid: Acidity) -> Iterator[Step]:
     if titrant.standardised is not None:
         phthalate = Term(titrant.standardised.phthalate.value * 1000, "g")
         yield Step(
-            "titrant, standardised",
-            "from {} of hydrogen phthalate over {}",
+            tell("titrant, standardised"),
+            tell("from {} of hydrogen phthalate over {}"),
             (phthalate, Term(molar_mass("KHP"), "g/mol")),
             result,
         )
@@ -97,26 +100,34 @@ def _titrant(log: Log, titrant: Titrant, acid: Acidity) -> Iterator[Step]:
     made = Term(strength.value, "g/L" if strength.kind == "mass concentration" else "mol/L")
     if strength.kind == "mass concentration":
         terms: Terms = (made, Term(pure, "%"), Term(molar_mass(titrant.of), "g/mol"))
-        yield Step("titrant", "{} · {} / {}", terms, result)
+        yield Step(tell("titrant"), "{} · {} / {}", terms, result)
     else:
-        yield Step("titrant", "{} · {}", (made, Term(pure, "%")), result)
+        yield Step(tell("titrant"), "{} · {}", (made, Term(pure, "%")), result)
 
 
 def _readings(titration: Titration, acid: Acidity) -> Iterator[Step]:
     read: Terms = tuple(Term(reading.value * 1000, "mL") for reading in titration.readings)
     mean = sum(term.value for term in read) / len(read)
     if len(read) > 1:
-        yield Step("titrant used", f"mean of {', '.join('{}' for _ in read)}", read, Term(mean, "mL"))
+        yield Step(
+            tell("titrant used"),
+            tell("mean of {readings}", readings=", ".join("{}" for _ in read)),
+            read,
+            Term(mean, "mL"),
+        )
     if is_temperature_corrected(titration):
         assert titration.temperature is not None and titration.titrant.at is not None
         held, at = Term(titration.titrant.at.value, "°C"), Term(titration.temperature.value, "°C")
         for what, used, found in (
-            ("titrant used", mean, acid.titrant_ml),
-            ("blank", titration.blank.value * 1000, acid.blank_ml),
+            (tell("titrant used"), mean, acid.titrant_ml),
+            (tell("blank"), titration.blank.value * 1000, acid.blank_ml),
         ):
             terms = (Term(used, "mL"), Term(TITRANT_EXPANSION_PER_K, "1/K"), at, held)
             yield Step(
-                f"{what}, where its strength holds", "{} · (1 − {} · ({} − {}))", terms, Term(found, "mL")
+                tell("{what}, where its strength holds", what=what),
+                "{} · (1 − {} · ({} − {}))",
+                terms,
+                Term(found, "mL"),
             )
 
 
@@ -130,27 +141,29 @@ def _dose(log: Log, facts: Facts) -> Iterator[Step]:
             Term(facts.treated_acid_value_mg_koh_per_g, "mg KOH/g"),
             Term(KOH_CONVENTION_G_PER_MOL, "g/mol"),
         )
-        yield Step("demand after the pre-treatment", "{} / {}", terms, Term(demand, "mol/kg"))
+        yield Step(tell("demand after the pre-treatment"), "{} / {}", terms, Term(demand, "mol/kg"))
     if demand is not None and oil is not None and facts.dose_neutralising_g is not None:
         terms = (Term(demand, "mol/kg"), Term(oil, "kg"), molar, Term(purity, "%"))
         result = Term(facts.dose_neutralising_g, "g")
-        yield Step("to neutralise, as weighed", "{} · {} · {} / {}", terms, result, "dose_neutralising_g")
+        yield Step(
+            tell("to neutralise, as weighed"), "{} · {} · {} / {}", terms, result, "dose_neutralising_g"
+        )
     rule = log.settings.dose
     if rule is not None and facts.dose_base_g is not None and facts.oil_l is not None:
         rate = Term(rule.base.value, "g/L")
         terms = (rate, Term(molar_mass(rule.of), "g/mol"), Term(facts.oil_l, "L"), molar, Term(purity, "%"))
         result = Term(facts.dose_base_g, "g")
-        yield Step("base rate, as weighed", "{} / {} · {} · {} / {}", terms, result, "dose_base_g")
+        yield Step(tell("base rate, as weighed"), "{} / {} · {} · {} / {}", terms, result, "dose_base_g")
     if facts.dose_neutralising_g is not None and facts.dose_base_g is not None and facts.dose_g is not None:
         terms = (Term(facts.dose_neutralising_g, "g"), Term(facts.dose_base_g, "g"))
-        yield Step("both terms", "{} + {}", terms, Term(facts.dose_g, "g"), "dose_g")
+        yield Step(tell("both terms"), "{} + {}", terms, Term(facts.dose_g, "g"), "dose_g")
 
 
 def _methanol(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
     uses = [use for stage in batch.reaction for use in stage.methanol]
     pure: list[Term] = []
     for number, use in enumerate(uses, 1):
-        name = f"methanol {number}" if len(uses) > 1 else "methanol"
+        name = tell("methanol {number}", number=number) if len(uses) > 1 else tell("methanol")
         yield from carried(log, use.amount, "methanol", use.lot, name)
         kg, purity = (
             amount(log, use.amount, density_line(log, "methanol", use.lot)).kg,
@@ -164,7 +177,7 @@ def _methanol(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
     ):
         terms: Terms = (Term(facts.reaction_methanol_l, "L"), Term(facts.oil_l, "L"))
         result = Term(facts.methanol_pct_v_v, "%")
-        yield Step("methanol by volume of oil", "100 · {} / {}", terms, result, "methanol_pct_v_v")
+        yield Step(tell("methanol by volume of oil"), "100 · {} / {}", terms, result, "methanol_pct_v_v")
     ratio, molar, oil = facts.methanol_molar_ratio, facts.triglyceride_g_per_mol, facts.oil_kg
     all_pure = facts.reaction_methanol_pure_kg
     if ratio is None or molar is None or oil is None or all_pure is None:
@@ -173,7 +186,7 @@ def _methanol(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
     if abs(there) > 1e-9:  # a solution of the catalyst in methanol brings the rest
         pure += [Term(there, "kg"), Term(100.0, "%")]
     places = " + ".join("{} · {}" for _ in pure[::2])
-    yield Step("pure methanol", places, tuple(pure), Term(all_pure, "kg"))
+    yield Step(tell("pure methanol"), places, tuple(pure), Term(all_pure, "kg"))
     terms = (
         Term(all_pure, "kg"),
         Term(molar_mass("methanol"), "g/mol"),
@@ -181,7 +194,9 @@ def _methanol(log: Log, batch: Batch, facts: Facts) -> Iterator[Step]:
         Term(molar, "g/mol"),
     )
     result = Term(ratio, "mol/mol")
-    yield Step("methanol to oil, by moles", "({} / {}) / ({} / {})", terms, result, "methanol_molar_ratio")
+    yield Step(
+        tell("methanol to oil, by moles"), "({} / {}) / ({} / {})", terms, result, "methanol_molar_ratio"
+    )
 
 
 def _theory(facts: Facts) -> Iterator[Step]:
@@ -190,13 +205,13 @@ def _theory(facts: Facts) -> Iterator[Step]:
         return
     neutral = Term(oil * (1 - acid.ffa_oleic_pct / 100), "kg")
     terms: Terms = (Term(oil, "kg"), Term(acid.ffa_oleic_pct, "%"))
-    yield Step("neutral oil", "{} · (100 % − {})", terms, neutral)
+    yield Step(tell("neutral oil"), "{} · (100 % − {})", terms, neutral)
     ester = ester_g_per_mol(fatty_acid_from_triglyceride_g_per_mol(molar))
     rows = (
-        ("ester", 3, ester, facts.neutral_ester_kg, facts.esterified_kg, "ester_theory_kg"),
-        ("glycerol", 1, molar_mass("glycerol"), facts.glycerol_theory_kg, 0.0, "glycerol_theory_kg"),
+        (tell("ester"), 3, ester, facts.neutral_ester_kg, facts.esterified_kg, "ester_theory_kg"),
+        (tell("glycerol"), 1, molar_mass("glycerol"), facts.glycerol_theory_kg, 0.0, "glycerol_theory_kg"),
         (
-            "methanol consumed",
+            tell("methanol consumed"),
             3,
             molar_mass("methanol"),
             facts.neutral_methanol_kg,
@@ -209,5 +224,8 @@ def _theory(facts: Facts) -> Iterator[Step]:
             terms = (neutral, Term(each, "g/mol"), Term(molar, "g/mol"))
             times = f"{{}} · {moles} · {{}} / {{}}" if moles > 1 else "{} · {} / {}"
             if treated:
-                terms, times = (*terms, Term(treated, "kg")), f"{times} + {{}} of the acid that was treated"
+                terms, times = (
+                    (*terms, Term(treated, "kg")),
+                    tell("{times} + {{}} of the acid that was treated", times=times),
+                )
             yield Step(what, times, terms, Term(found + treated, "kg"), column)

@@ -34,6 +34,7 @@ from generator.formulas.economics import (
     usable_l,
 )
 from generator.formulas.stoichiometry import ester_ceiling_kg, soap_from_ffa_kg
+from generator.language import tell
 from generator.ledger.basis import FUEL, density_line
 from generator.ledger.batch_facts import known
 from generator.ledger.dose import lies_above
@@ -238,11 +239,17 @@ class OnOffer:
         lines = self.log.settings.thresholds
         advice = []
         if self.is_wet(terms.water_mg_per_kg) and lines.water is not None:
-            advice.append(f"dry it first: above the workshop's line of {lines.water.text} water")
+            advice.append(
+                tell("dry it first: above the workshop's line of {line} water", line=lines.water.text)
+            )
         found = terms.acid_value_mg_koh_per_g
         if lies_above(found, lines.acid_value) and lines.acid_value is not None:
             advice.append(
-                f"pre-treat or blend it: acid value {found:.1f}, above the workshop's line of {lines.acid_value.text}"
+                tell(
+                    "pre-treat or blend it: acid value {found}, above the workshop's line of {line}",
+                    found=f"{found:.1f}",
+                    line=lines.acid_value.text,
+                )
             )
         return "; ".join(advice) or None
 

@@ -11,9 +11,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from generator.language import tell
 from generator.ledger.tanks import Movement, TankBook
 
-ELSEWHERE, EARLIER, UNWRITTEN = "from elsewhere", "earlier batches", "not written"
+ELSEWHERE, EARLIER, UNWRITTEN = tell("from elsewhere"), tell("earlier batches"), tell("not written")
 NAMED_SHARE = 0.001
 
 Heels = Mapping[str, Mapping[str, float | None]]

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.formulas.breakthrough import passing_share
+from generator.language import tell
 from generator.ledger.charges import Charge
 from generator.ledger.interval import Range
 
@@ -41,25 +42,31 @@ def curve_of(charge: Charge) -> Curve | str:
         run for run in charge.runs if run.is_measured and run.load_g is not None and run.soap_in is not None
     ]
     if charge.renewals:
-        return "the charge was regenerated, and its curve would be two"
+        return tell("the charge was regenerated, and its curve would be two")
     runs = [run for run in runs if run.place == runs[-1].place]  # a curve holds for one place in the line
     points: list[Point] = []
     for run in runs:
         assert run.load_g is not None and run.soap_in is not None and run.soap_out is not None
         if run.soap_in.low > 0 and run.soap_out.low > GIVES_BACK * run.soap_in.high:
-            return "it gave soap back in a run, and a curve holds for a bed that takes it up"
+            return tell("it gave soap back in a run, and a curve holds for a bed that takes it up")
         if run.soap_in.low > 0:
             points.append((run.load_g, run.soap_out.middle / run.soap_in.middle))
     if len(points) < LEAST_POINTS:
-        return f"a curve takes {LEAST_POINTS} measured runs, and it has {len(points)}"
+        return tell(
+            "a curve takes {least} measured runs, and it has {found}", least=LEAST_POINTS, found=len(points)
+        )
     between = sum(BETWEEN[0] <= share <= BETWEEN[1] for _, share in points)
     if between < LEAST_BETWEEN:
-        return f"a curve takes {LEAST_BETWEEN} runs that let between 5 and 95 % through, and it has {between}"
+        return tell(
+            "a curve takes {least} runs that let between 5 and 95 % through, and it has {found}",
+            least=LEAST_BETWEEN,
+            found=between,
+        )
     feeds = [run.soap_in.middle for run in runs if run.soap_in is not None]
     if max(feeds) > MOST_FEED_RATIO * min(feeds):
-        return "its feeds differ by more than a factor of two, and a curve holds for a steady feed"
+        return tell("its feeds differ by more than a factor of two, and a curve holds for a steady feed")
     if not _rises(points):
-        return "what passes does not rise with what it holds"
+        return tell("what passes does not rise with what it holds")
     return _fitted(points)
 
 

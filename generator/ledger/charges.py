@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from generator.language import tell
 from generator.ledger.gauges import Gauged
 from generator.ledger.interval import Interval
 from generator.problems import Place
@@ -21,7 +22,7 @@ MEASURED, BOUNDED, PREDICTED = (
 
 def after(vessel: str) -> str:
     """The name of the sampling point behind a vessel."""
-    return f"after {vessel}"
+    return tell("after {vessel}", vessel=vessel)
 
 
 @dataclass(slots=True)

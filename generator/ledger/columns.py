@@ -10,6 +10,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from generator.formulas.constants import SOAP_G_PER_MOL
+from generator.language import tell
 from generator.ledger.basis import FUEL, amount, density_line
 from generator.ledger.charges import FEED, PRODUCT, Charge, Reset, Run, after
 from generator.ledger.columns_refused import (
@@ -91,7 +92,7 @@ class _Line:
         place = self.order.index(vessel)
         if place == 0:
             return "lead"
-        return "lag" if place == len(self.order) - 1 else f"place {place + 1}"
+        return tell("lag") if place == len(self.order) - 1 else tell("place {number}", number=place + 1)
 
     def refuse(self, problem: Problem | None) -> bool:
         """Keep a problem; whether there was one."""

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from generator.formulas.censored import ros
 from generator.formulas.control import cusum_high, cusum_low, ewma, ewma_reach
 from generator.formulas.statistics import individuals_limits
+from generator.language import tell
 from generator.ledger.run_rules import Spot, calls
 from generator.ledger.series import Line, Point
 
@@ -93,19 +94,25 @@ def _centre(first: Sequence[tuple[Point, float]], baseline: int) -> tuple[Centre
     found = [value for point, value in first if not point.sign]
     below = [value for point, value in first if point.sign == "<"]
     if len(first) < baseline:
-        return None, f"{len(first)} of the {baseline} points that limits take"
+        return None, tell("{found} of the {least} points that limits take", found=len(first), least=baseline)
     if len(found) + len(below) < len(first):
-        return None, "a value above a bound among the first points"
+        return None, tell("a value above a bound among the first points")
     if len(below) > MOST_BOUNDS * len(first):
-        return None, f"{len(below)} of the first {len(first)} were not detected"
+        return None, tell(
+            "{below} of the first {first} were not detected", below=len(below), first=len(first)
+        )
     if len(set(found)) < 2:
-        return None, "the first points are all alike"
+        return None, tell("the first points are all alike")
     if below:
         fitted = ros(found, below)
-        basis = f"regression on order statistics, {len(below)} of {len(first)} not detected"
+        basis = tell(
+            "regression on order statistics, {below} of {first} not detected",
+            below=len(below),
+            first=len(first),
+        )
         return Centre(fitted.mean, fitted.sigma, basis), ""
     limits = individuals_limits(found)
-    return Centre(limits.centre, (limits.upper - limits.centre) / REACH, "mean and moving range"), ""
+    return Centre(limits.centre, (limits.upper - limits.centre) / REACH, tell("mean and moving range")), ""
 
 
 def _against(

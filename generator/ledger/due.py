@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from generator.language import tell
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.stored import Stored, stored
 from generator.records import Rhythm
@@ -47,17 +48,28 @@ def dues(ledgers: Ledgers) -> list[Due]:
 
 def rule_text(rule: Rhythm) -> str:
     """A rule in words."""
-    where = ", by a laboratory" if rule.laboratory else ""
+    asked = _asked(rule)
+    return tell("{rule}, by a laboratory", rule=asked) if rule.laboratory else asked
+
+
+def _asked(rule: Rhythm) -> str:
     if rule.after is not None:
-        return f"the first batch of {'a new lot of oil' if rule.after == NEW_OIL else 'a new charge'}{where}"
+        new_oil = rule.after == NEW_OIL
+        return (
+            tell("the first batch of a new lot of oil")
+            if new_oil
+            else tell("the first batch of a new charge")
+        )
     if rule.stored is not None:
-        return f"stored fuel, every {_days(rule.stored.value)} days{where}"
+        return tell("stored fuel, every {days} days", days=_days(rule.stored.value))
     parts = []
     if rule.every is not None:
-        parts.append("every batch" if rule.every == 1 else f"one batch in {rule.every}")
+        parts.append(
+            tell("every batch") if rule.every == 1 else tell("one batch in {every}", every=rule.every)
+        )
     if rule.within is not None:
-        parts.append(f"at least every {_days(rule.within.value)} days")
-    return f"{' and '.join(parts)}{where}"
+        parts.append(tell("at least every {days} days", days=_days(rule.within.value)))
+    return parts[0] if len(parts) == 1 else tell("{often} and {days}", often=parts[0], days=parts[1])
 
 
 def _days(hours: float) -> str:
@@ -89,7 +101,7 @@ class _Found:
         last = max(tests, key=lambda test: (test.place, test.day), default=None)
         since = len(self._batches) - 1 - last.place if last is not None else None
         day = max((test.day for test in tests), default=None)
-        asked, done, told = self._asked(rule, tests, since, day)
+        asked, done, late = self._asked(rule, tests, since, day)
         return Due(
             property=name,
             rule=rule_text(rule),
@@ -100,7 +112,7 @@ class _Found:
             last_day=day,
             batches_since=since,
             days_since=(self._now - day).days if day is not None else None,
-            due=told,
+            due=late,
         )
 
     def _asked(
@@ -119,32 +131,45 @@ class _Found:
         ]
         whole = [each for each in windows if len(each) == every]
         done = sum(any(place in places for place in each) for each in whole)
-        told = [self._late(rule, since, day)] if self._batches else []
-        return len(whole), done, "; ".join(each for each in told if each)
+        return len(whole), done, self._late(rule, since, day) if self._batches else ""
 
     def _late(self, rule: Rhythm, since: int | None, day: date | None) -> str:
         if day is None:
-            return "never tested"
-        told = []
+            return tell("never tested")
+        found = []
         if rule.every is not None and since is not None and since >= rule.every:
-            told.append(f"{since} {'batch' if since == 1 else 'batches'} since the last")
+            found.append(
+                tell("1 batch since the last")
+                if since == 1
+                else tell("{since} batches since the last", since=since)
+            )
         if rule.within is not None and self._days and self._days[-1] > day:
             gone = (self._now - day).days
             if gone > rule.within.value / HOURS:
-                told.append(f"{gone} days since the last")
-        return " and ".join(told)
+                found.append(tell("{days} days since the last", days=gone))
+        return (
+            found[0]
+            if len(found) < 2 and found
+            else tell("{often} and {days}", often=found[0], days=found[1])
+            if found
+            else ""
+        )
 
     def _after(self, asked: Sequence[int], tests: Sequence[Tested]) -> tuple[int, int, str]:
         places = {test.place for test in tests}
         done = sum(place in places for place in asked)
         lacks = bool(asked) and asked[-1] not in places
-        return len(asked), done, f"batch {self._batches[asked[-1]]} has none" if lacks else ""
+        return (
+            len(asked),
+            done,
+            tell("batch {batch} has none", batch=self._batches[asked[-1]]) if lacks else "",
+        )
 
     def _standing(self, days: float, tests: Sequence[Tested]) -> tuple[int, int, str]:
         """Fuel in tanks whose last result, or whose filling where there is none, is longer ago."""
         late = [part.batch for part in self._stored if self._age(part, tests) > days]
-        told = f"in tanks: {', '.join(dict.fromkeys(late))}" if late else ""
-        return len(self._stored), len(self._stored) - len(late), told
+        due = tell("in tanks: {batches}", batches=", ".join(dict.fromkeys(late))) if late else ""
+        return len(self._stored), len(self._stored) - len(late), due
 
     def _age(self, part: Stored, tests: Sequence[Tested]) -> int:
         own = [test.day for test in tests if self._batches[test.place] == part.batch]

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
+from generator.language import tell
 from generator.log import Log
 from generator.properties import properties
 from generator.records import OwnLimit, OwnLimits, SpecificationChoice
@@ -54,9 +55,9 @@ def stored(choice: SpecificationChoice) -> Specification | None:
 
 def _standard(choice: SpecificationChoice) -> Edition:
     found = specifications()[(choice.standard, choice.edition or "")]
-    grade = f", grade {choice.grade}" if choice.grade else ""
+    name = tell("{standard}, edition {edition}", standard=found.standard, edition=found.edition)
     return Edition(
-        name=f"{found.standard}, edition {found.edition}{grade}",
+        name=tell("{edition}, grade {grade}", edition=name, grade=choice.grade) if choice.grade else name,
         begins=choice.begins,
         source=found.source,
         confidence=found.confidence,
@@ -66,7 +67,7 @@ def _standard(choice: SpecificationChoice) -> Edition:
 
 def _own(group: OwnLimits) -> Edition:
     return Edition(
-        name=f"own limits, edition {group.edition}",
+        name=tell("own limits, edition {edition}", edition=group.edition),
         begins=group.begins,
         source="logbook.yaml",
         confidence=OWN,

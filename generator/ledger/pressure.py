@@ -9,6 +9,7 @@ from statistics import median
 from generator.formulas.columns import flow_l_per_h, superficial_velocity_m_per_h
 from generator.formulas.constants import DensityLine
 from generator.formulas.hydraulics import bed_depth_m, ergun_kpa, fuel_viscosity_mpa_s, like_drop_kpa
+from generator.language import tell
 from generator.ledger.charges import Charge, Run
 from generator.ledger.interval import Interval
 
@@ -55,10 +56,12 @@ def _missing(runs: Sequence[Run], found: int) -> str | None:
         return None
     dropped = sum(run.gauged.drop_kpa is not None for run in runs)
     if not dropped:
-        return "needs the next vessel's inlet, read after as much fuel as this one's"
+        return tell("needs the next vessel's inlet, read after as much fuel as this one's")
     if not found:
-        return "needs the temperature of the fuel, beside the reading, and the volume and times of the run"
-    return f"needs {FIRST_RUNS + LAST_RUNS} runs with a drop, and has {found}"
+        return tell(
+            "needs the temperature of the fuel, beside the reading, and the volume and times of the run"
+        )
+    return tell("needs {least} runs with a drop, and has {found}", least=FIRST_RUNS + LAST_RUNS, found=found)
 
 
 def flow_of(run: Run) -> float | None:

@@ -14,6 +14,7 @@ from typing import Any
 from generator.data import rows
 from generator.formulas.precision import of_precision_limit, precision_limit
 from generator.formulas.uncertainty import expanded, from_step
+from generator.language import tell
 from generator.properties import method_named, properties
 from generator.records import Test
 from generator.specifications import Limit
@@ -59,7 +60,7 @@ def _said(test: Test, value: Quantity) -> Known | None:
         return found
     if test.repeatability is not None:
         u = of_precision_limit(test.repeatability.value)
-        return Known(u, "the repeatability written, which leaves out what is wrong each time alike")
+        return Known(u, tell("the repeatability written, which leaves out what is wrong each time alike"))
     return None
 
 
@@ -73,7 +74,10 @@ def _reproducibility(test: Test, value: Quantity) -> Known | None:
     if level <= 0:
         return None
     limit = precision_limit(level, **row["reproducibility"]) * float(units(kind)[row["unit"]].factor)
-    return Known(of_precision_limit(limit), f"the reproducibility of {row['source']} ({row['confidence']})")
+    return Known(
+        of_precision_limit(limit),
+        tell("the reproducibility of {source} ({sure})", source=row["source"], sure=row["confidence"]),
+    )
 
 
 @functools.cache

@@ -6,12 +6,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from generator.language import tell
 from generator.ledger.batch_facts import Facts
 from generator.ledger.tanks import TankBook
 from generator.log import Entry, Log
 from generator.records import Batch
 
-ALONE = "this workshop"  # where no place is written
+ALONE = tell("this workshop")  # where no place is written
 
 
 @dataclass(frozen=True, slots=True)

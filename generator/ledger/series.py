@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from generator.data import rows
+from generator.language import tell
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.soap import AT_LEAST, AT_MOST, FOUND, NOT_FOUND, Soap
 from generator.log import Entry
@@ -15,7 +16,7 @@ from generator.properties import properties
 from generator.records import Batch
 from generator.units import Quantity
 
-OIL, MEDIA, LAST_BED = "oil", "media", "last bed"
+OIL, MEDIA, LAST_BED = tell("oil"), tell("media"), tell("last bed")
 CHANGES = (OIL, MEDIA, LAST_BED)
 
 
@@ -100,9 +101,9 @@ def lines(ledgers: Ledgers, breaks: Sequence[str]) -> list[Line]:
 def _why(before: Setting | None, now: Setting, breaks: Sequence[str]) -> str:
     """Which change a row begins anew after; nothing where it goes on."""
     if before is None:
-        return "the first"
+        return tell("the first")
     return "; ".join(
-        f"{each}: {now.of(each)} after {before.of(each)}"
+        tell("{what}: {now} after {before}", what=each, now=now.of(each), before=before.of(each))
         for each in breaks
         if before.of(each) != now.of(each)
     )
@@ -133,12 +134,12 @@ def _values(
         soap: Soap | None = getattr(ledgers.facts[entry.id], figure.source)
         bound = _bounded(soap) if soap is not None else None
         if bound is not None and bound[0] > 0:  # a logarithm takes no zero
-            yield "titration", *bound, entry.record.date
+            yield tell("titration"), *bound, entry.record.date
         return
     seen = set()
     for test in entry.record.tests:
-        where = "laboratory" if test.laboratory else "bench"
-        method = f"{test.method or 'method not written'}, {where}"
+        where = tell("laboratory") if test.laboratory else tell("bench")
+        method = f"{test.method or tell('method not written')}, {where}"
         if test.property == figure.of_property and isinstance(test.value, Quantity) and method not in seen:
             seen.add(method)
             yield method, test.value.value, test.value.sign, entry.record.date

@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import Final
 
 from generator.formulas.constants import DensityLine
+from generator.language import tell
 from generator.units import Quantity, convert, units
 
 OIL, METHANOL, CATALYST = "oil", "methanol", "catalyst"
@@ -98,9 +99,19 @@ def _other(
     balance: Balance, flow: Flow, times: float, kind: str, rarity: float, would_be: str, why: str
 ) -> Slip:
     like = [each for each in balance.flows if each.name == flow.name]
-    entry = f" (entry {like.index(flow) + 1})" if len(like) > 1 else ""
+    name = (
+        tell("{flow} (entry {number})", flow=flow.name, number=like.index(flow) + 1)
+        if len(like) > 1
+        else flow.name
+    )
     text = flow.quantity.text if flow.quantity else ""
-    sentence = f"the {flow.name}{entry}, written {text}, would have to be {would_be} ({why})"
+    sentence = tell(
+        "the {flow}, written {text}, would have to be {would_be} ({why})",
+        flow=name,
+        text=text,
+        would_be=would_be,
+        why=why,
+    )
     after = replace(flow, kg=(flow.kg or 0.0) * times, u_kg=flow.u_kg * times)
     return Slip(kind, rarity, after, flow, sentence, would_be)
 
@@ -126,9 +137,12 @@ def _at(written: Quantity) -> str:
 
 def _numbers(balance: Balance, flow: Flow, written: Quantity, kg: float) -> Iterator[Slip]:
     moved = [
-        ("decimal", POINT, "a point moved", written.number * step) for step in (Decimal(10), Decimal("0.1"))
+        ("decimal", POINT, tell("a point moved"), written.number * step)
+        for step in (Decimal(10), Decimal("0.1"))
     ]
-    swaps = [("digits", DIGITS, "two digits swapped", number) for number in _swapped(f"{written.number:f}")]
+    swaps = [
+        ("digits", DIGITS, tell("two digits swapped"), number) for number in _swapped(f"{written.number:f}")
+    ]
     for kind, rarity, why, number in (*moved, *swaps):
         would_be = f"{number.normalize():f} {written.unit.symbol}{_at(written)}"
         yield _other(balance, flow, float(number / written.number), kind, rarity, would_be, why)
@@ -152,8 +166,12 @@ def _temperatures(balance: Balance, flow: Flow, written: Quantity, kg: float) ->
         if COLDEST_C <= at_c <= HOTTEST_C:
             taken, found = (_degrees(balance, each) for each in (flow.at_c, at_c))
             would_be = f"{written.text.partition(' at ')[0]} at {found}"
-            rarity, why = (ASSUMED, "not written, taken") if written.at_c is None else (MISREAD, "taken")
-            yield _other(balance, flow, times, "temperature", rarity, would_be, f"{why} as {taken}")
+            rarity, why = (
+                (ASSUMED, tell("not written, taken as {degrees}", degrees=taken))
+                if written.at_c is None
+                else (MISREAD, tell("taken as {degrees}", degrees=taken))
+            )
+            yield _other(balance, flow, times, "temperature", rarity, would_be, why)
             return
 
 
@@ -168,7 +186,9 @@ def _wanted_kg(flows: Sequence[Flow], entering: bool) -> Iterator[float]:
 def _not_written(balance: Balance, flow: Flow) -> Iterator[Slip]:
     if (kg := next(_wanted_kg(balance.flows, flow.entering))) > 0:
         amount = _amount(balance, flow, kg)
-        sentence = f"the {flow.name} is not written, and would have to be {amount}"
+        sentence = tell(
+            "the {flow} is not written, and would have to be {amount}", flow=flow.name, amount=amount
+        )
         yield Slip("missing", UNWRITTEN, replace(flow, kg=kg, u_kg=0.0), flow, sentence, amount)
 
 
@@ -176,7 +196,9 @@ def _one_more(balance: Balance, written: Sequence[Flow]) -> Iterator[Slip]:
     if written and (kg := next(_wanted_kg(balance.flows, written[-1].entering))) > 0:
         flow = replace(written[-1], kg=kg, u_kg=0.0, quantity=None)
         amount, rarity = _amount(balance, flow, kg), ONE_OF_SEVERAL if len(written) > 1 else ONE_MORE
-        sentence = f"one more entry for the {flow.name} would have to be missing, {amount}"
+        sentence = tell(
+            "one more entry for the {flow} would have to be missing, {amount}", flow=flow.name, amount=amount
+        )
         yield Slip("missing", rarity, flow, None, sentence, amount)
 
 
@@ -184,9 +206,9 @@ def _amount(balance: Balance, flow: Flow, kg: float) -> str:
     unit, volume = balance.unit("mass", "kg"), balance.unit("volume", "L")
     mass = f"{_plain(convert(kg, 'mass', unit), 2)} {unit}"
     if flow.density is None or flow.name == LAYER:
-        return f"about {mass}"
+        return tell("about {amount}", amount=mass)
     litres = kg * 1000 / flow.density.at(balance.reference_c)
-    return f"about {_plain(convert(litres, 'volume', volume), 2)} {volume} ({mass})"
+    return tell("about {amount}", amount=f"{_plain(convert(litres, 'volume', volume), 2)} {volume} ({mass})")
 
 
 def _degrees(balance: Balance, at_c: float) -> str:

@@ -15,6 +15,7 @@ from generator.formulas.soap import (
     soap_detection_limit_mg_per_kg,
     soap_mg_per_kg,
 )
+from generator.language import tell
 from generator.ledger.basis import density_line
 from generator.ledger.bench import sample_g_of
 from generator.ledger.readings import EXACT, Readings, plain
@@ -22,7 +23,7 @@ from generator.log import Log
 from generator.records import Batch, Catalyst, Polish, SoapSample
 
 # how a content is known: as a number, below what can be told from none, or between bounds
-FOUND, NOT_FOUND, AT_LEAST, AT_MOST, BETWEEN = "yes", "no", "at least", "at most", "between"
+FOUND, NOT_FOUND, AT_LEAST, AT_MOST, BETWEEN = "yes", "no", tell("at least"), tell("at most"), tell("between")
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from statistics import median
 
 from generator.formulas.columns import share_pct
 from generator.formulas.constants import SOAP_G_PER_MOL, molar_mass
+from generator.language import tell
 from generator.ledger.charges import Charge, Run
 from generator.ledger.forecast import Forecast
 from generator.ledger.interval import Interval
@@ -21,9 +22,9 @@ RISEN_PCT, RISEN_TIMES = 10.0, 2.0  # or a tenth, where that is twice what its f
 FIRST = 3
 HARDER_TIMES = 3.0  # a run against the usual one, of a bed behind another
 ALKALI_MG_PER_KG = 5.0  # sodium and potassium together, EN 14214; secondary copy
-CHANGE = "change it before the next batch"
-READY = "titrate behind it in every run, and have its next filling ready"
-UNLOADED, NEW, FINE, WORKING = "unloaded", "new", "fine", "working"
+CHANGE = tell("change it before the next batch")
+READY = tell("titrate behind it in every run, and have its next filling ready")
+UNLOADED, NEW, FINE, WORKING = tell("unloaded"), tell("new"), tell("fine"), tell("working")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +46,17 @@ def state_of(columns: Columns, charge: Charge, forecast: Forecast | None) -> Sta
     leaking = last is not None and leaks(last)
     if leaking and (charge.is_last or charge.in_line == 1):
         return State(
-            "soap behind it",
-            "stop, titrate the product again, and run the batch once more when the bed before it is changed",
+            tell("soap behind it"),
+            tell(
+                "stop, titrate the product again, and run the batch once more when the bed before it is changed"
+            ),
         )
     found = _by_soap(charge, forecast)
     if found.action or not leaking:
         return found
     return State(
-        "soap has passed the whole line",
-        "titrate behind this bed before the next run, and change it if soap comes through",
+        tell("soap has passed the whole line"),
+        tell("titrate behind this bed before the next run, and change it if soap comes through"),
     )
 
 
@@ -61,34 +64,47 @@ def _by_soap(charge: Charge, forecast: Forecast) -> State:
     last = (
         charge.is_last or charge.in_line == 1
     )  # what passes it is the product's, judged by what is in there
-    exposed = "" if last else ", the vessel behind it is exposed"
     passes = None if last else passing_pct(charge)
     if passes is not None and passes.low >= PASSES_PCT:
-        return State(f"{passes.low:.0f} % of the soap passes it{exposed}", CHANGE)
+        return State(
+            tell(
+                "{share} % of the soap passes it, the vessel behind it is exposed", share=f"{passes.low:.0f}"
+            ),
+            CHANGE,
+        )
     if charge.soap.estimate is None:
-        return State("load unknown, no run has its samples", "titrate before and behind it in the next run")
+        return State(
+            tell("load unknown, no run has its samples"),
+            tell("titrate before and behind it in the next run"),
+        )
     if forecast.capacity is not None and forecast.left_g is not None:
         if forecast.left_g.middle <= 0:
-            return State(f"spent{exposed}", CHANGE)
+            spent = tell("spent") if last else tell("spent, the vessel behind it is exposed")
+            return State(spent, CHANGE)
         coming = _next_g(forecast)
         if coming is not None and forecast.left_g.middle < coming:
-            return State("nearly spent, less is left than a batch leaves in it", CHANGE)
+            return State(tell("nearly spent, less is left than a batch leaves in it"), CHANGE)
     if passes is not None and _lets_through(charge, passes):
         return State(
-            f"lets {passes.low:.0f} % of the soap through, the vessel behind it takes it",
+            tell(
+                "lets {share} % of the soap through, the vessel behind it takes it",
+                share=f"{passes.low:.0f}",
+            ),
             READY,
         )
     if not last and _may_not_hold(forecast):
-        return State("working, but it may not hold the next batch", READY)
+        return State(tell("working, but it may not hold the next batch"), READY)
     if _glycerol_short(charge):
         return State(
-            "nearly full of glycerol, by the inlet content assumed", "rinse it before the next batch"
+            tell("nearly full of glycerol, by the inlet content assumed"),
+            tell("rinse it before the next batch"),
         )
     if forecast.capacity is None or forecast.left_g is None:
-        return State("share unknown, no capacity is known of its medium")
+        return State(tell("share unknown, no capacity is known of its medium"))
     share = 100 * charge.soap.estimate / forecast.capacity.grams.middle
-    harder = _harder(charge, forecast)
-    return State(f"{FINE if share < FINE_PCT else WORKING}{harder}", harder=bool(harder))
+    state = FINE if share < FINE_PCT else WORKING
+    harder = _harder(charge, forecast, state)
+    return State(harder or state, harder=bool(harder))
 
 
 def _next_g(forecast: Forecast) -> float | None:
@@ -126,14 +142,19 @@ def _lets_through(charge: Charge, now: Interval) -> bool:
     return now.low >= RISEN_PCT and now.low >= RISEN_TIMES * first
 
 
-def _harder(charge: Charge, forecast: Forecast) -> str:
+def _harder(charge: Charge, forecast: Forecast, state: str) -> str:
     """What a bed behind another took in its last run, where that was far beyond the usual; the cause stands before it."""
     usual, last = forecast.per_batch_g, charge.runs[-1]
     if charge.place == 0 or usual is None or last.estimate_g is None or not last.is_measured:
         return ""
     if last.estimate_g < HARDER_TIMES * usual.middle or len(forecast.recent) < FIRST:
         return ""
-    return f", but its last run left {last.estimate_g:.0f} g in it and most leave {usual.middle:.0f} g"
+    return tell(
+        "{state}, but its last run left {grams} g in it and most leave {usual} g",
+        state=state,
+        grams=f"{last.estimate_g:.0f}",
+        usual=f"{usual.middle:.0f}",
+    )
 
 
 def leaks(one: Pass) -> bool:

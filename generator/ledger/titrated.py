@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.formulas.uncertainty import expanded
+from generator.language import tell
 from generator.ledger.results import NO_LIMIT, Interval, verdict
 from generator.specifications import Limit
 
@@ -37,7 +38,13 @@ def titrated(row: Mapping[str, Any], name: str) -> Titrated | None:
         return Titrated(bound, "<", None, Interval(-math.inf, bound), f"< {bound:.2g} mg/kg")
     if told == "at least":
         return Titrated(low, ">", None, Interval(low, math.inf), f"> {low:.2g} mg/kg")
-    return Titrated(None, "", None, Interval(low, high), f"between {low:.2g} and {high:.2g} mg/kg")
+    return Titrated(
+        None,
+        "",
+        None,
+        Interval(low, high),
+        tell("between {low} and {high} mg/kg", low=f"{low:.2g}", high=f"{high:.2g}"),
+    )
 
 
 def against_titrated(found: Titrated, limit: Limit | None) -> str:

@@ -16,6 +16,7 @@ from uncertainties import ufloat
 
 from generator.formulas.constants import DensityLine
 from generator.formulas.uncertainty import combined, from_limits, from_step, of_mean
+from generator.language import tell
 from generator.ledger.instruments import given
 from generator.ledger.readings import Readings
 from generator.ledger.results import written_step
@@ -62,46 +63,48 @@ class Uncertain(Readings):
         """Marks or a meter within their limits, and the last digit that was written."""
         litres = super().volume_l(quantity, name)
         u_l = combined(_of_limits(litres, self._instruments.volume), from_step(written_step(quantity)))
-        return _number(litres, u_l, f"{name}, volume")
+        return _number(litres, u_l, tell("{what}, volume", what=name))
 
     def mass_kg(self, quantity: Quantity, name: str) -> float:
         """The scale, read empty and full, or the last digit that was written where that is coarser."""
         kg = super().mass_kg(quantity, name)
         step_kg = max(self._instruments.scale.value, written_step(quantity))
-        return _number(kg, _read_twice(step_kg), f"{name}, mass")
+        return _number(kg, _read_twice(step_kg), tell("{what}, mass", what=name))
 
     def temperature_c(self, quantity: Quantity, assumed_c: float, name: str) -> float:
         """The thermometer within its limits; wider where nobody wrote the temperature."""
         at_c = super().temperature_c(quantity, assumed_c, name)
         limits = given("assumed temperature") if quantity.at_c is None else self._instruments.thermometer
-        return _number(at_c, from_limits(limits.value), f"{name}, temperature")
+        return _number(at_c, from_limits(limits.value), tell("{what}, temperature", what=name))
 
     def strength(self, quantity: Quantity) -> float:
         """The titrant as it was made up."""
         value = super().strength(quantity)
-        return _number(value, _of_limits(value, self._instruments.strength), "strength of the titrant")
+        return _number(value, _of_limits(value, self._instruments.strength), tell("strength of the titrant"))
 
     def normality_mol_per_l(self, quantity: Quantity) -> float:
         """The acid for soap: one bottle, so one input however many samples."""
         value = super().normality_mol_per_l(quantity)
         u = _of_limits(value, self._instruments.normality)
-        return self._once("normality of the acid", value, value, u)
+        return self._once(tell("normality of the acid"), value, value, u)
 
     def purity_pct(self, pct: float, of: str, lot: str) -> float:
         """The label of a lot: one input, even where the titrant was made from the catalyst."""
         row = given(f"purity of the {of}")
-        return self._once(f"purity of the {of}", lot, pct, from_limits(row.value))
+        return self._once(tell("purity of the {of}", of=of), lot, pct, from_limits(row.value))
 
     def density(self, line: DensityLine, of: str) -> DensityLine:
         """A line of a table: one input for all volumes of that liquid."""
         row = given(f"density of the {of}")
         u = _of_limits(line.kg_per_m3, row)
-        return replace(line, kg_per_m3=self._once(f"density of the {of}", line.kg_per_m3, line.kg_per_m3, u))
+        return replace(
+            line, kg_per_m3=self._once(tell("density of the {of}", of=of), line.kg_per_m3, line.kg_per_m3, u)
+        )
 
     def oil_g_per_mol(self, g_per_mol: float, material: str, *, typical: bool) -> float:
         """A profile that was not measured on this lot; wider where the material gives none."""
         row = given("molar mass of an unknown oil" if typical else "molar mass of the oil")
-        return g_per_mol * self._once("molar mass of the oil", material, 1.0, _of_limits(1.0, row))
+        return g_per_mol * self._once(tell("molar mass of the oil"), material, 1.0, _of_limits(1.0, row))
 
     def _once(self, name: str, key: object, value: float, u: float) -> float:
         if (name, key) not in self._shared:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from generator.compute.results import Results, Written
 from generator.digests import digest
-from generator.language import say
+from generator.language import said, say
 from generator.pages.batch_bars import cost_bars, soap_bars
 from generator.pages.batch_figures import (
     acid_figures,
@@ -34,6 +34,7 @@ from generator.pages.parts import (
     table_view,
     tank_link,
     trace_link,
+    vessel_text,
 )
 from generator.pages.results import results_table, standing_table
 from generator.pages.view import Entry, Page, TableView
@@ -128,23 +129,29 @@ def _page(
             "sure": budget_table(row, results.budgets.get(name, {})),
             "paper": _paper(row),
             "record": _record(results.published.get(name), name),
-            "explained": results.explained.get(name),
+            "explained": _explained(results, name),
             "note": row["note"] or "",
             "public_note": row["public_note"] or "",
             "previous": neighbour(around.before),
             "next": neighbour(around.behind),
             "beside": _beside(around.beside, name),
             "problems": problems,
-            "assumed": row["assumed_temperatures"] or "",
+            "assumed": said(row["assumed_temperatures"] or ""),
         },
     )
+
+
+def _explained(results: Results, name: str) -> tuple[str, ...] | None:
+    """What would close its mass balance; None where that closes."""
+    found = results.explained.get(name)
+    return tuple(map(said, found)) if found is not None else None
 
 
 def _paper(row: Row) -> list[tuple[str, str]]:
     """What of it is made for paper; a label only where there is fuel."""
     name = row["batch"]
-    label = [("label for a drum or can", label_link(name, ROOT))] if row["fuel_l"] is not None else []
-    return [("one sheet to print", sheet_link(name, ROOT)), *label]
+    label = [(say("label for a drum or can"), label_link(name, ROOT))] if row["fuel_l"] is not None else []
+    return [(say("one sheet to print"), sheet_link(name, ROOT)), *label]
 
 
 def _record(record: bytes | None, name: str) -> dict[str, str]:
@@ -211,7 +218,7 @@ def _entries(results: Results, name: str) -> Iterator[Entry]:
         yield _entry(item, results.audience)
         if item.section == "Fuel" and item.names and results.audience == "workshop":
             yield Entry(
-                item.section, say("traced"), say("its oil, and who drew of it"), trace_link(name, ROOT)
+                said(item.section), say("traced"), say("its oil, and who drew of it"), trace_link(name, ROOT)
             )
 
 
@@ -220,8 +227,9 @@ def _entry(item: Written, audience: str) -> Entry:
     if item.names and audience == "workshop":
         link = tank_link if item.section == "Fuel" else lot_link
         href = link(item.names, ROOT)
-    text = f"{item.text} ({item.names})" if item.names and item.names != item.text else item.text
-    return Entry(item.section, item.label, text, href)
+    told = said(item.text)
+    text = f"{told} ({item.names})" if item.names and item.names != item.text else told
+    return Entry(said(item.section), said(item.label), text, href)
 
 
 def _runs(rows: Sequence[Row], view: Shown, audience: str) -> TableView:
@@ -231,7 +239,7 @@ def _runs(rows: Sequence[Row], view: Shown, audience: str) -> TableView:
         say("Through the columns"),
         rows,
         [
-            Show("vessel", say("Vessel"), lambda row: f"{row['vessel']}, {row['position']}"),
+            Show("vessel", say("Vessel"), vessel_text),
             Show("charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"], ROOT)),
             *run_shows(view),
         ],

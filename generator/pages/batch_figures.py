@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.formulas.uncertainty import expanded
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.pages.parts import Row, figure, measured
 from generator.pages.view import Figure
 from generator.pages.words import (
@@ -21,7 +21,7 @@ from generator.tables import BATCHES
 
 def dose_figures(row: Row, view: Shown) -> list[Figure]:
     """Oil, acidity, both terms of the dose, methanol."""
-    named = row["catalyst_of"] or "catalyst"
+    named = row["catalyst_of"] or say("catalyst")
     oil = f"{view.mass(*_two(row, 'oil_kg'))}, {view.volume(*_two(row, 'oil_l'))}"
     return [
         figure(BATCHES, row, "oil_kg", say("Oil"), oil if row["oil_kg"] is not None else UNKNOWN, view.basis),
@@ -95,7 +95,7 @@ def _against(row: Row) -> str:
     difference = row["dose_difference_pct"]
     if difference is None:
         return ""
-    about = row["dose_compared"]
+    about = said(row["dose_compared"] or "")
     if round(difference) == 0:
         return say("{about} as the rule says", about=about)
     text = (
@@ -108,7 +108,7 @@ def _against(row: Row) -> str:
 
 def _molar_basis(row: Row) -> str:
     return (
-        say("molar mass of the oil from {oil_basis}", oil_basis=row["oil_basis"])
+        say("molar mass of the oil from {oil_basis}", oil_basis=said(row["oil_basis"]))
         if row["oil_basis"] is not None
         else ""
     )
@@ -271,7 +271,7 @@ def acid_figures(row: Row) -> list[Figure]:
             say("Measured"),
             "mg KOH/g",
             2,
-            row["acid_agreement"] or "",
+            said(row["acid_agreement"] or ""),
         ),
     ]
 

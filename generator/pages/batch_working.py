@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.compute.steps import Step, Term, Worked
-from generator.language import say, spoken, term
+from generator.language import said, say, spoken, term
 from generator.ledger.uncertain import Part
 from generator.pages.parts import Row
 from generator.pages.view import Cell, Head, TableView
@@ -50,9 +50,9 @@ def workings(groups: Sequence[Worked], root: str) -> list[Working]:
     """The steps of a batch, group by group: what, how, result; the result links to its formula."""
     return [
         Working(
-            group.title,
+            said(group.title),
             tuple(
-                (Cell(step.what), Cell(_text(step)), Cell(_term(step.result), href=_method(step, root)))
+                (Cell(said(step.what)), Cell(_text(step)), Cell(_term(step.result), href=_method(step, root)))
                 for step in group.steps
             ),
         )
@@ -61,7 +61,7 @@ def workings(groups: Sequence[Worked], root: str) -> list[Working]:
 
 
 def _text(step: Step) -> str:
-    return step.working.format(*(_plainly(term) for term in step.terms))
+    return said(step.working).format(*(_plainly(term) for term in step.terms))
 
 
 def _term(term: Term) -> str:
@@ -96,6 +96,7 @@ def _value(row: Row, column: str) -> str:
 
 
 def _parts(parts: Sequence[Part]) -> str:
-    named = [f"{part.name}{NARROW}{with_unit(part.share_pct, '%')}" for part in parts[:MOST_PARTS]]
+    named = [f"{said(part.name)}{NARROW}{with_unit(part.share_pct, '%')}" for part in parts[:MOST_PARTS]]
     rest = sum(part.share_pct for part in parts[MOST_PARTS:])
-    return ", ".join([*named, f"others{NARROW}{with_unit(rest, '%')}"] if rest >= 1 else named)
+    others = say("others")
+    return ", ".join([*named, f"{others}{NARROW}{with_unit(rest, '%')}"] if rest >= 1 else named)

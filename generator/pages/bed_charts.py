@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from generator.formulas.breakthrough import passing_share
+from generator.language import say
 from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view
 from generator.pages.view import Chart
 from generator.pages.words import count, interval, significant
@@ -49,29 +50,37 @@ def uptake_chart(charge: Row, runs: Sequence[Row]) -> Chart | None:
     hidden = sum(not value["detected"] for value in values)
     values += _curve(charge, known)
     not_found = (
-        f"; in {hidden} of them none was detected, and the mark stands at the detection limit"
+        say(
+            "; in {hidden} of them none was detected, and the mark stands at the detection limit",
+            hidden=hidden,
+        )
         if hidden
         else ""
     )
-    since = f" since it was regenerated on {charge['since']}" if charge["life"] > 1 else ""
-    sentence = f"Soap behind the bed over soap before it in {count(len(known), 'run')}{since}, against the soap it then held{not_found}."
+    since = say(" since it was regenerated on {since}", since=charge["since"]) if charge["life"] > 1 else ""
+    sentence = say(
+        "Soap behind the bed over soap before it in {run}{since}, against the soap it then held{not_found}.",
+        run=count(len(known), "run", "runs"),
+        since=since,
+        not_found=not_found,
+    )
     table = table_view(
         RUNS,
         "uptake-table",
-        "Soap behind the bed, by what it held",
+        say("Soap behind the bed, by what it held"),
         known,
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
-            Show("load_g", "Soap held", figures("load_g"), "g"),
-            Show("soap_in_high_mg_per_kg", "Before", lambda row: _content(row, "in"), "mg/kg"),
-            Show("soap_out_high_mg_per_kg", "Behind", lambda row: _content(row, "out"), "mg/kg"),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
+            Show("load_g", say("Soap held"), figures("load_g"), "g"),
+            Show("soap_in_high_mg_per_kg", say("Before"), lambda row: _content(row, "in"), "mg/kg"),
+            Show("soap_out_high_mg_per_kg", say("Behind"), lambda row: _content(row, "out"), "mg/kg"),
         ],
     )
     parts = _parts(capacity, values)
     id_ = "-".join(
         ["uptake", *parts]
     )  # what is drawn differs between charges, and an id stands for one specification
-    return Chart(id_, "What passes it", sentence, "bed_uptake", tuple(values), table, {"parts": parts})
+    return Chart(id_, say("What passes it"), sentence, "bed_uptake", tuple(values), table, {"parts": parts})
 
 
 def _parts(capacity: Row, values: Sequence[Row]) -> list[str]:
@@ -100,5 +109,5 @@ def _curve(charge: Row, known: Sequence[Row]) -> list[dict[str, Any]]:
 def _content(row: Row, side: str) -> str:
     low, high = row[f"soap_{side}_low_mg_per_kg"], row[f"soap_{side}_high_mg_per_kg"]
     if low == 0 and high:
-        return f"below {significant(high, '', 2)}"
+        return say("below {high}", high=significant(high, "", 2))
     return interval(low, high)

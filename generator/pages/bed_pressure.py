@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from generator.language import said, say
 from generator.pages.parts import Row, Show, batch_link, figure, plain, table_view
 from generator.pages.view import Chart, Figure, TableView
 from generator.pages.words import NARROW, UNKNOWN, Shown, count, number, significant
@@ -17,16 +18,22 @@ def pressure_figures(row: Row, view: Shown) -> list[Figure]:
     """How the drop of pressure rose, and where a clean bed would lie."""
     out = []
     if row["drop_rise"] is not None:
-        fouled = ": fouling" if row["fouled"] == "yes" else ""
-        air = "; behind the last bed the pressure of the air" if row["position"] == "lag" else ""
-        basis = f"last three runs over the first three, at like flow and temperature{air}{fouled}"
+        fouled = say(": fouling") if row["fouled"] == "yes" else ""
+        air = say("; behind the last bed the pressure of the air") if row["position"] == "lag" else ""
+        basis = say(
+            "last three runs over the first three, at like flow and temperature{air}{fouled}",
+            air=air,
+            fouled=fouled,
+        )
         rise = f"× {significant(row['drop_rise'], '', 2)}"
-        out.append(figure(CHARGES, row, "drop_rise", "Drop of pressure", rise, basis))
+        out.append(figure(CHARGES, row, "drop_rise", say("Drop of pressure"), rise, basis))
     elif row["drop_missing"] is not None:
-        out.append(Figure("Drop of pressure", UNKNOWN, "", "pressure-drop", row["drop_missing"]))
+        out.append(Figure(say("Drop of pressure"), UNKNOWN, "", "pressure-drop", said(row["drop_missing"])))
     if row["clean_low_kpa"] is not None:
-        basis = "a plausibility band by Ergun's equation at its usual flow and 20 °C; no allowable pressure"
-        out.append(figure(CHARGES, row, "clean_high_kpa", "A clean bed's", _clean(row, view), basis))
+        basis = say(
+            "a plausibility band by Ergun's equation at its usual flow and 20 °C; no allowable pressure"
+        )
+        out.append(figure(CHARGES, row, "clean_high_kpa", say("A clean bed's"), _clean(row, view), basis))
     return out
 
 
@@ -34,8 +41,14 @@ def _clean(row: Row, view: Shown) -> str:
     unit, least = view.display["pressure"], view.pressure_number(LEAST_KPA)
     low, high = (view.pressure_number(row[f"clean_{end}_kpa"]) for end in ("low", "high"))
     if row["clean_high_kpa"] < LEAST_KPA:
-        return f"below {significant(least, unit, 1)}"
-    return f"{significant(low, '', 2)} to {significant(high, '', 2)}{NARROW}{unit}"
+        return say("below {least}", least=significant(least, unit, 1))
+    return say(
+        "{low} to {high}{narrow}{unit}",
+        low=significant(low, "", 2),
+        high=significant(high, "", 2),
+        narrow=NARROW,
+        unit=unit,
+    )
 
 
 def charge_pressure(charge: Row, runs: Sequence[Row], view: Shown) -> Chart | None:
@@ -45,13 +58,13 @@ def charge_pressure(charge: Row, runs: Sequence[Row], view: Shown) -> Chart | No
     table = table_view(
         RUNS,
         "pressure-table",
-        "Pressure by run",
+        say("Pressure by run"),
         runs,
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
-            pressure_show(view, "inlet_kpa", "Inlet, highest"),
-            pressure_show(view, "like_drop_kpa", "Drop at like flow, 20 °C"),
-            pressure_show(view, "drop_kpa", "Drop across the bed"),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
+            pressure_show(view, "inlet_kpa", say("Inlet, highest")),
+            pressure_show(view, "like_drop_kpa", say("Drop at like flow, 20 °C")),
+            pressure_show(view, "drop_kpa", say("Drop across the bed")),
         ],
     )
     return inlet_chart(runs, view, lambda row: charge["vessel"], "", table)
@@ -69,7 +82,9 @@ def inlet_chart(
     """Highest inlet pressure by run, a gap where it was not read; `beside` says more of how it was read."""
     read = sum(row["inlet_kpa"] is not None for row in rows)
     unread = (
-        f" In {len(rows) - read} more it was not read, and the line breaks there." if read < len(rows) else ""
+        say(" In {rows} more it was not read, and the line breaks there.", rows=len(rows) - read)
+        if read < len(rows)
+        else ""
     )
     values = tuple(
         {
@@ -80,6 +95,11 @@ def inlet_chart(
         }
         for row in rows
     )
-    sentence = f"Highest inlet pressure read in {count(read, 'run')}{beside}.{unread} Rising pressure says fouling, not exhaustion."
+    sentence = say(
+        "Highest inlet pressure read in {run}{beside}.{unread} Rising pressure says fouling, not exhaustion.",
+        run=count(read, "run", "runs"),
+        beside=beside,
+        unread=unread,
+    )
     params = {"unit": view.display["pressure"]}
-    return Chart("pressure", "Inlet pressure", sentence, "pressure", values, table, params)
+    return Chart("pressure", say("Inlet pressure"), sentence, "pressure", values, table, params)

@@ -5,9 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from generator.language import said, say
 from generator.pages.batches import CHARTED
 from generator.pages.bed_pressure import inlet_chart, pressure_show
-from generator.pages.parts import Row, Show, batch_link, charge_link, figures, plain, table_view, volumes
+from generator.pages.parts import (
+    Row,
+    Show,
+    batch_link,
+    charge_link,
+    figures,
+    plain,
+    table_view,
+    volumes,
+    worded,
+)
 from generator.pages.view import Chart, TableView
 from generator.pages.words import Shown, count, interval, number, significant
 from generator.tables import CHARGES, EVENTS, RUNS
@@ -37,31 +48,36 @@ def strips_chart(charges: Sequence[Row], events: Sequence[Row], view: Shown, as_
             "start": row["packed"],
             "end": row["unloaded"] or as_of,
             "standing": row["unloaded"] is None,
-            "told": f"{row['medium']}, {count(row['runs'], 'run')}: {row['state']}",
+            "told": f"{row['medium']}, {count(row['runs'], 'run', 'runs')}: {said(row['state'])}",
         }
         for row in charges
     ]
     marked = [row for row in events if row["event"] in DRAWN]
     values += [
         {
-            "kind": row["event"],
+            "kind": said(row["event"]),
             "vessel": vessels[row["charge"]],
             "charge": row["charge"],
             "name": "",
             "start": row["date"],
             "end": row["date"],
             "standing": False,
-            "told": row["event"],
+            "told": said(row["event"]),
         }
         for row in marked
         if row["charge"] in vessels
     ]
-    drawn = [event for event in DRAWN if any(value["kind"] == event for value in values)]
+    drawn = [event for event in DRAWN if any(value["kind"] == said(event) for value in values)]
     standing = sum(row["unloaded"] is None for row in charges)
-    sentence = f"{count(len(charges), 'charge')} in {count(len(set(vessels.values())), 'vessel')}, {standing} of them in service."
+    sentence = say(
+        "{charge} in {vessel}, {standing} of them in service.",
+        charge=count(len(charges), "charge", "charges"),
+        vessel=count(len(set(vessels.values())), "vessel", "vessels"),
+        standing=standing,
+    )
     table = events_table(events, view, "events-table")
     return Chart(
-        "strips", "Charges through time", sentence, "bed_strips", tuple(values), table, {"events": drawn}
+        "strips", say("Charges through time"), sentence, "bed_strips", tuple(values), table, {"events": drawn}
     )
 
 
@@ -74,7 +90,7 @@ def load_chart(runs: Sequence[Row], charges: Sequence[Row]) -> Chart:
             "date": row["start"][:10],
             "batch": row["batch"],
             "charge": row["charge"],
-            "vessel": f"{name(row)}, {row['position']}",
+            "vessel": f"{name(row)}, {said(row['position'])}",
             "load_g": row["load_g"],
             "capacity_g": capacity[row["charge"]],
         }
@@ -82,21 +98,31 @@ def load_chart(runs: Sequence[Row], charges: Sequence[Row]) -> Chart:
     )
     beyond = [row for row in charges if row["soap_share_pct"] is not None and row["soap_share_pct"] > 100]
     finished = sum(row["unloaded"] is not None for row in charges)
-    sentence = f"{count(len(charges), 'charge')}, {finished or 'none'} of them unloaded; {len(beyond) or 'none'} took up more soap than their capacity, by the estimate."
-    return Chart("bed-load", "Soap in each bed", sentence, "bed_load", values, _load_table(recent))
+    sentence = say(
+        "{charge}, {unloaded} of them unloaded; {beyond} took up more soap than their capacity, by the estimate.",
+        charge=count(len(charges), "charge", "charges"),
+        unloaded=finished or say("none"),
+        beyond=len(beyond) or say("none"),
+    )
+    return Chart("bed-load", say("Soap in each bed"), sentence, "bed_load", values, _load_table(recent))
 
 
 def _load_table(rows: Sequence[Row]) -> TableView:
     return table_view(
         RUNS,
         "load-table",
-        "Soap in each charge after each run",
+        say("Soap in each charge after each run"),
         rows,
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"])),
-            Show("load_g", "Soap, estimate", figures("load_g"), "g"),
-            Show("load_share_pct", "Of capacity", lambda row: significant(row["load_share_pct"], "", 2), "%"),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"])),
+            Show("load_g", say("Soap, estimate"), figures("load_g"), "g"),
+            Show(
+                "load_share_pct",
+                say("Of capacity"),
+                lambda row: significant(row["load_share_pct"], "", 2),
+                "%",
+            ),
         ],
     )
 
@@ -111,15 +137,15 @@ def pressure_chart(runs: Sequence[Row], view: Shown) -> Chart | None:
     table = table_view(
         RUNS,
         "pressure-table",
-        "Highest inlet pressure by run",
+        say("Highest inlet pressure by run"),
         rows,
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show("vessel", "Vessel", name),
-            pressure_show(view, "inlet_kpa", "Inlet"),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("vessel", say("Vessel"), name),
+            pressure_show(view, "inlet_kpa", say("Inlet")),
         ],
     )
-    return inlet_chart(rows, view, name, ", not corrected for flow or temperature", table)
+    return inlet_chart(rows, view, name, say(", not corrected for flow or temperature"), table)
 
 
 def rate_chart(charges: Sequence[Row], view: Shown) -> Chart | None:
@@ -141,14 +167,18 @@ def rate_chart(charges: Sequence[Row], view: Shown) -> Chart | None:
         row["media_per_1000_l"] for row in rows if row["unloaded"] is not None and row["position"] == "lead"
     ]
     told = (
-        f"finished lead charges took {number(min(done), 1)} to {number(max(done), 1)} kg"
+        say(
+            "finished lead charges took {least} to {most} kg",
+            least=number(min(done), 1),
+            most=number(max(done), 1),
+        )
         if done
-        else "no lead charge is finished yet"
+        else say("no lead charge is finished yet")
     )
     return Chart(
         "media-rate",
-        "Media consumption",
-        f"Kilograms of medium per 1000 L of fuel: {told}; charges in service still fall.",
+        say("Media consumption"),
+        say("Kilograms of medium per 1000 L of fuel: {told}; charges in service still fall.", told=told),
         "media_rate",
         values,
         charges_table(rows, view, "rate-table"),
@@ -160,36 +190,41 @@ def charges_table(charges: Sequence[Row], view: Shown, id_: str = "charges-table
     return table_view(
         CHARGES,
         id_,
-        "Charges",
+        say("Charges"),
         list(charges)[::-1],
         [
-            Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"])),
-            Show("position", "Position", plain("position")),
-            Show("medium", "Medium", plain("medium")),
-            Show("packed", "Packed", plain("packed")),
-            Show("unloaded", "Unloaded", lambda row: row["unloaded"] or "in service"),
-            Show("runs", "Runs", plain("runs")),
+            Show("charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"])),
+            Show("position", say("Position"), worded("position")),
+            Show("medium", say("Medium"), plain("medium")),
+            Show("packed", say("Packed"), plain("packed")),
+            Show("unloaded", say("Unloaded"), lambda row: row["unloaded"] or say("in service")),
+            Show("runs", say("Runs"), plain("runs")),
             Show(
                 "fuel_l",
-                "Fuel treated",
+                say("Fuel treated"),
                 volumes(view, "fuel_l"),
                 view.display["volume"],
             ),
-            Show("bed_volumes", "Bed volumes", figures("bed_volumes")),
+            Show("bed_volumes", say("Bed volumes"), figures("bed_volumes")),
             Show(
                 "soap_estimate_g",
-                "Soap taken up",
+                say("Soap taken up"),
                 lambda row: interval(row["soap_low_g"], row["soap_high_g"]),
                 "g",
             ),
-            Show("soap_share_pct", "Of capacity", lambda row: significant(row["soap_share_pct"], "", 2), "%"),
-            Show("media_per_1000_l", "Per 1000 L", figures("media_per_1000_l", 1), "kg"),
+            Show(
+                "soap_share_pct",
+                say("Of capacity"),
+                lambda row: significant(row["soap_share_pct"], "", 2),
+                "%",
+            ),
+            Show("media_per_1000_l", say("Per 1000 L"), figures("media_per_1000_l", 1), "kg"),
         ],
     )
 
 
 def _why(row: Row) -> str:
-    return row["reason"] or (f"until {row['until']}" if row["until"] else "")
+    return row["reason"] or (say("until {until}", until=row["until"]) if row["until"] else "")
 
 
 def events_table(rows: Sequence[Row], view: Shown, id_: str, root: str = "") -> TableView:
@@ -197,26 +232,26 @@ def events_table(rows: Sequence[Row], view: Shown, id_: str, root: str = "") -> 
     return table_view(
         EVENTS,
         id_,
-        "What was done to the columns",
+        say("What was done to the columns"),
         list(rows)[::-1],
         [
-            Show("date", "Date", plain("date")),
-            Show("event", "What", plain("event")),
-            Show("purifier", "Purifier", plain("purifier")),
-            Show("vessel", "Vessel", plain("vessel")),
-            Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"], root)),
-            Show("position", "Position after it", plain("position")),
-            Show("spent", "Spent", lambda row: row["spent"] or ""),
-            Show("reason", "Why", _why),
+            Show("date", say("Date"), plain("date")),
+            Show("event", say("What"), worded("event")),
+            Show("purifier", say("Purifier"), plain("purifier")),
+            Show("vessel", say("Vessel"), plain("vessel")),
+            Show("charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"], root)),
+            Show("position", say("Position after it"), worded("position")),
+            Show("spent", say("Spent"), lambda row: said(row["spent"] or "")),
+            Show("reason", say("Why"), _why),
             Show(
                 "drained_l",
-                "Drained",
+                say("Drained"),
                 lambda row: (
                     number(view.volume_number(row["drained_l"])) if row["drained_l"] is not None else ""
                 ),
                 view.display["volume"],
             ),
-            Show("used", "With", lambda row: row["used"] or ""),
-            Show("note", "Private note", lambda row: row["note"] or ""),
+            Show("used", say("With"), lambda row: row["used"] or ""),
+            Show("note", say("Private note"), lambda row: row["note"] or ""),
         ],
     )

@@ -6,15 +6,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.compute.results import Results
+from generator.language import said, say
+from generator.pages.bed_ahead import ahead_figures, range_text
 from generator.pages.bed_charts import uptake_chart
 from generator.pages.bed_figures import (
-    ahead_figures,
     cautions,
     cost_figures,
     curve_figures,
     fuel_figures,
     glycerol_figures,
-    range_text,
     soap_figures,
 )
 from generator.pages.bed_pressure import charge_pressure, pressure_figures
@@ -30,9 +30,10 @@ from generator.pages.parts import (
     run_shows,
     table_view,
     volumes,
+    worded,
 )
 from generator.pages.view import Page, TableView
-from generator.pages.words import Shown, number, shown, significant
+from generator.pages.words import Shown, capital, number, shown, significant
 from generator.tables import RUNS, WHAT_IF
 
 ROOT = "../"
@@ -82,12 +83,12 @@ class _Told:
 def _page(row: Row, told: _Told, view: Shown, around: tuple[Row | None, Row | None]) -> Page:
     standing = row["unloaded"] is None
     groups = {
-        "Fuel": fuel_figures(row, view),
-        "Soap": [*soap_figures(row), *curve_figures(row)],
-        "Left": ahead_figures(row, view) if standing else [],
-        "Glycerol": glycerol_figures(row),
-        "Pressure": pressure_figures(row, view),
-        "Medium": cost_figures(row, view),
+        say("Fuel"): fuel_figures(row, view),
+        say("Soap"): [*soap_figures(row), *curve_figures(row)],
+        say("Left"): ahead_figures(row, view) if standing else [],
+        say("Glycerol"): glycerol_figures(row),
+        say("Pressure"): pressure_figures(row, view),
+        say("Medium"): cost_figures(row, view),
     }
     charts = [
         chart
@@ -96,13 +97,13 @@ def _page(row: Row, told: _Told, view: Shown, around: tuple[Row | None, Row | No
     ]
     return Page(
         path=charge_link(row["charge"]),
-        title=f"Charge {row['charge']}",
+        title=say("Charge {charge}", charge=row["charge"]),
         template="charge.html",
         section="columns",
         finding=finding(row, view),
         content={
             "figures": {group: items for group, items in groups.items() if items},
-            "action": f"{row['action'][0].upper()}{row['action'][1:]}." if standing and row["action"] else "",
+            "action": f"{capital(said(row['action']))}." if standing and row["action"] else "",
             "charts": charts,
             "tables": [
                 *([what_if_table(told.what_ifs, view)] if told.what_ifs else []),
@@ -122,18 +123,40 @@ def _neighbour(row: Row | None) -> tuple[str, str] | None:
 
 def finding(row: Row, view: Shown) -> str:
     """The charge in one sentence."""
-    where = f"{view.mass(row['mass_kg'])} of {row['medium']} in vessel {row['vessel']} ({row['position']})"
+    where = say(
+        "{mass} of {medium} in vessel {vessel} ({position})",
+        mass=view.mass(row["mass_kg"]),
+        medium=row["medium"],
+        vessel=row["vessel"],
+        position=said(row["position"]),
+    )
     if row["unloaded"] is None:
         share = row["soap_share_pct"]
-        used = f", {significant(share, '%', 2)} of its capacity for soap used" if share is not None else ""
-        return f"{where}, packed {row['packed']}: {row['state']}{used}; {view.volume(row['fuel_l'])} treated so far."
+        used = (
+            say(", {share} of its capacity for soap used", share=significant(share, "%", 2))
+            if share is not None
+            else ""
+        )
+        return say(
+            "{where}, packed {packed}: {state}{used}; {fuel} treated so far.",
+            where=where,
+            packed=row["packed"],
+            state=said(row["state"]),
+            used=used,
+            fuel=view.volume(row["fuel_l"]),
+        )
     took = (
-        f" and took up some {number(row['soap_estimate_g'])} g of soap"
+        say(" and took up some {soap_estimate} g of soap", soap_estimate=number(row["soap_estimate_g"]))
         if row["soap_estimate_g"] is not None
         else ""
     )
-    return (
-        f"{where}, from {row['packed']} to {row['unloaded']}: it treated {view.volume(row['fuel_l'])}{took}."
+    return say(
+        "{where}, from {packed} to {unloaded}: it treated {fuel}{took}.",
+        where=where,
+        packed=row["packed"],
+        unloaded=row["unloaded"],
+        fuel=view.volume(row["fuel_l"]),
+        took=took,
     )
 
 
@@ -149,22 +172,22 @@ def what_if_table(rows: Sequence[Row], view: Shown) -> TableView:
     return table_view(
         WHAT_IF,
         "what-if",
-        "Were the feed lower in soap: the worth of settling longer",
+        say("Were the feed lower in soap: the worth of settling longer"),
         rows,
         [
-            Show("lower_mg_per_kg", "Feed lower by", figures("lower_mg_per_kg"), "mg/kg"),
-            Show("batches_left_middle", "Batches left", lambda row: reach(row, "batches_left")),
+            Show("lower_mg_per_kg", say("Feed lower by"), figures("lower_mg_per_kg"), "mg/kg"),
+            Show("batches_left_middle", say("Batches left"), lambda row: reach(row, "batches_left")),
             Show(
                 "litres_left_middle",
-                "Fuel left",
+                say("Fuel left"),
                 lambda row: reach(row, "litres_left"),
                 view.display["volume"],
             ),
-            Show("life_l", "Fuel of a whole life", volumes(view, "life_l"), view.display["volume"]),
-            Show("media_per_1000_l", "Medium", figures("media_per_1000_l", 1), "kg per 1000 L"),
+            Show("life_l", say("Fuel of a whole life"), volumes(view, "life_l"), view.display["volume"]),
+            Show("media_per_1000_l", say("Medium"), figures("media_per_1000_l", 1), say("kg per 1000 L")),
             Show(
                 "cost_per_l",
-                "Cost of it",
+                say("Cost of it"),
                 lambda row: number(view.per_volume_number(row["cost_per_l"]), 3),
                 view.per_unit,
             ),
@@ -176,14 +199,14 @@ def _runs(rows: Sequence[Row], view: Shown) -> TableView:
     return table_view(
         RUNS,
         "runs",
-        "Runs through it",
+        say("Runs through it"),
         list(rows)[::-1],
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
-            Show("start", "Date", lambda row: row["start"][:10]),
-            Show("position", "Position", plain("position")),
-            Show("fed_l", "Fed", volumes(view, "fed_l"), view.display["volume"]),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"], ROOT)),
+            Show("start", say("Date"), lambda row: row["start"][:10]),
+            Show("position", say("Position"), worded("position")),
+            Show("fed_l", say("Fed"), volumes(view, "fed_l"), view.display["volume"]),
             *run_shows(view),
-            Show("basis", "Known by", plain("basis")),
+            Show("basis", say("Known by"), worded("basis")),
         ],
     )

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import said, say, term
 from generator.ledger.states import CHANGE, READY
+from generator.pages.bed_ahead import ahead_figures
 from generator.pages.bed_figures import (
-    ahead_figures,
     cautions,
     fuel_figures,
     glycerol_figures,
@@ -24,10 +24,11 @@ from generator.pages.parts import (
     plain,
     run_shows,
     table_view,
+    vessel_text,
     volumes,
 )
 from generator.pages.view import Figure, Page, TableView
-from generator.pages.words import Shown, count, shown, significant
+from generator.pages.words import Shown, count, number, shown, significant
 from generator.tables import RUNS
 
 ROLLING = 10  # batches
@@ -46,7 +47,9 @@ def page(results: Results) -> Page:
         finding=finding(standing),
         content={
             "figures": {
-                f"{row['purifier']} {row['vessel']}, {row['position']}: {row['state']}": bed(row, view)
+                f"{row['purifier']} {row['vessel']}, {said(row['position'])}: {said(row['state'])}": bed(
+                    row, view
+                )
                 for row in standing
             },
             "charts": [
@@ -77,13 +80,17 @@ def _intro(results: Results, charges: Sequence[Row]) -> str:
     parts = []
     if {row["type"] for row in charges} >= {"absorbent", "resin"}:
         parts.append(
-            "An absorbent guards and a resin polishes; they keep their own ledgers and cannot change places."
+            say(
+                "An absorbent guards and a resin polishes; they keep their own ledgers and cannot change places."
+            )
         )
     parts.append(
-        "Capacities are learnt from this workshop's own spent charges; under three of them the figure in the medium's row stands."
+        say(
+            "Capacities are learnt from this workshop's own spent charges; under three of them the figure in the medium's row stands."
+        )
     )
     if results.audience == "shared":
-        parts.append("Runs of batches that are not shown here are left out of every sum.")
+        parts.append(say("Runs of batches that are not shown here are left out of every sum."))
     return " ".join(parts)
 
 
@@ -93,9 +100,20 @@ def _consumption(results: Results) -> str:
     recent, before = rows[-ROLLING:], rows[-2 * ROLLING : -ROLLING]
     if len(recent) < ROLLING:
         return ""
-    text = f" The last {ROLLING} batches used {_mean_kg(recent):.1f} kg of medium per 1000 L"
+    text = say(
+        " The last {rolling} batches used {mean} kg of medium per 1000 L",
+        rolling=ROLLING,
+        mean=number(_mean_kg(recent), 1),
+    )
     return (
-        f"{text}, the {ROLLING} before them {_mean_kg(before):.1f}." if len(before) == ROLLING else f"{text}."
+        say(
+            "{text}, the {rolling} before them {mean}.",
+            text=text,
+            rolling=ROLLING,
+            mean=number(_mean_kg(before), 1),
+        )
+        if len(before) == ROLLING
+        else f"{text}."
     )
 
 
@@ -107,15 +125,25 @@ def _mean_kg(rows: Sequence[Row]) -> float:
 def finding(standing: Sequence[Row]) -> str:
     """How many beds in service ask for something, and which; where each stands follows in its figures."""
     if not standing:
-        return "No bed is in service."
+        return say("No bed is in service.")
     asking = [row for row in standing if row["action"]]
-    beds = f"{count(len(standing), 'bed')} in service"
+    beds = say("{bed} in service", bed=count(len(standing), "bed", "beds"))
     if not asking:
-        return f"{beds}, and {'it' if len(standing) == 1 else 'none'} asks for {'nothing' if len(standing) == 1 else 'anything'} now, by what was titrated."
+        told = (
+            term("{beds}, and it asks for nothing now, by what was titrated.")
+            if len(standing) == 1
+            else term("{beds}, and none asks for anything now, by what was titrated.")
+        )
+        return say(told, beds=beds)
     told = "; ".join(
-        f"{row['purifier']} {row['vessel']} ({row['position']}), {row['state']}" for row in asking
+        f"{row['purifier']} {row['vessel']} ({said(row['position'])}), {said(row['state'])}" for row in asking
     )
-    return f"Of {beds} {len(asking)} {'asks' if len(asking) == 1 else 'ask'} for something now: {told}."
+    return say(
+        "Of {beds} {asking} for something now: {told}.",
+        beds=beds,
+        asking=count(len(asking), "asks", "ask"),
+        told=told,
+    )
 
 
 def refills(standing: Sequence[Row], lots: Sequence[Row], view: Shown) -> list[tuple[str, str]]:
@@ -132,16 +160,28 @@ def refills(standing: Sequence[Row], lots: Sequence[Row], view: Shown) -> list[t
         kg, litres = stock.get((row["medium"], "kg"), 0.0), stock.get((row["medium"], "L"), 0.0)
         if kg < row["mass_kg"] and litres < row["bed_l"]:
             has = view.mass(kg) if kg or not litres else view.volume(litres)
-            told = f"The next filling of vessel {row['vessel']} of {row['purifier']} takes {view.mass(row['mass_kg'])} of {row['medium']}, and {has} is in stock."
+            told = say(
+                "The next filling of vessel {vessel} of {purifier} takes {mass} of {medium}, and {has} is in stock.",
+                vessel=row["vessel"],
+                purifier=row["purifier"],
+                mass=view.mass(row["mass_kg"]),
+                medium=row["medium"],
+                has=has,
+            )
             found.append((told, charge_link(row["charge"])))
     return found
 
 
 def bed(row: Row, view: Shown) -> list[Figure]:
     """The figures of one charge in service that say what to do; its own page has them all."""
-    packed = f"{view.mass(row['mass_kg'])}, bed of {significant(view.volume_number(row['bed_l']), view.display['volume'])}, packed {row['packed']}"
+    packed = say(
+        "{mass}, bed of {volume}, packed {packed}",
+        mass=view.mass(row["mass_kg"]),
+        volume=significant(view.volume_number(row["bed_l"]), view.display["volume"]),
+        packed=row["packed"],
+    )
     return [
-        Figure("Medium", str(row["medium"]), packed),
+        Figure(say("Medium"), str(row["medium"]), packed),
         *fuel_figures(row, view)[:1],
         *soap_figures(row)[:2],
         *ahead_figures(row, view)[1:4],
@@ -151,17 +191,17 @@ def bed(row: Row, view: Shown) -> list[Figure]:
 
 def runs_table(runs: Sequence[Row], view: Shown) -> TableView:
     """All runs, newest first."""
-    caption, newest_first = newest("Runs", runs, "data/runs.csv")
+    caption, newest_first = newest(say("Runs"), runs, "data/runs.csv")
     return table_view(
         RUNS,
         "runs-table",
         caption,
         newest_first,
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show("start", "Start", plain("start")),
-            Show("vessel", "Vessel", lambda row: f"{row['vessel']}, {row['position']}"),
-            Show("fed_l", "Fed", volumes(view, "fed_l"), view.display["volume"]),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("start", say("Start"), plain("start")),
+            Show("vessel", say("Vessel"), vessel_text),
+            Show("fed_l", say("Fed"), volumes(view, "fed_l"), view.display["volume"]),
             *run_shows(view),
         ],
         filterable=True,

@@ -18,6 +18,8 @@ def page(results: Results) -> Page:
         title=say("Compare batches"),
         template="compare.html",
         section="batches",
-        finding="Two to four batches side by side: their figures as on their own pages, and what was written of them.",
+        finding=say(
+            "Two to four batches side by side: their figures as on their own pages, and what was written of them."
+        ),
         content={"choices": [(row["batch"], batch_link(row["batch"]), row["date"]) for row in rows[::-1]]},
     )

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from generator.compute.costs import PARTS
+from generator.language import said
 
 LINE = 1 / 15  # of the highest bar, what a line of text takes of a plot
 
@@ -20,7 +21,7 @@ def beside_last(values: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     last = {row["part"]: row["per_l"] or 0.0 for row in values if row["batch"] == newest}
     out: list[dict[str, Any]] = []
     below, least = 0.0, line / 2
-    for part in PARTS:
+    for part in map(said, PARTS):
         height = last.get(part, 0.0)
         at = max(below + height / 2, least)
         out.append({"part": part, "at": round(at, 4)})

@@ -7,10 +7,11 @@ from typing import Any
 
 from generator.compute.costs import PARTS
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import said, say
 from generator.pages.batches import CHARTED
-from generator.pages.bridges import CHANCE, change_told
+from generator.pages.bridges import change_told
 from generator.pages.bridges import chart as bridge_chart
+from generator.pages.cost_means import PERIOD, known, means, per_l
 from generator.pages.cost_names import beside_last
 from generator.pages.inventory import inventory_table
 from generator.pages.parts import (
@@ -25,12 +26,17 @@ from generator.pages.parts import (
     prices,
     table_view,
     volumes,
+    worded,
 )
-from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import NARROW, Shown, count, listed, number, shown, shown_change, significant
+from generator.pages.view import Chart, Page, TableView
+from generator.pages.words import (
+    Shown,
+    capital,
+    count,
+    listed,
+    shown,
+)
 from generator.tables import CHARGES, COSTS
-
-PERIOD = 10
 
 
 def page(results: Results) -> Page:
@@ -46,9 +52,10 @@ def page(results: Results) -> Page:
         finding=finding(rows, ways.get("last", []), view),
         content={
             "figures": {
-                f"The last {count(min(PERIOD, len(known(rows))), 'batch', 'batches')} whose cost is known": _means(
-                    rows, view, results
-                )
+                say(
+                    "The last {batch} whose cost is known",
+                    batch=count(min(PERIOD, len(known(rows))), "batch", "batches"),
+                ): means(rows, view, results)
             },
             "charts": [parts_chart(rows, view, results), *(chart for chart in bridges if chart is not None)],
             "tables": [
@@ -56,7 +63,11 @@ def page(results: Results) -> Page:
                 inventory_table(results.rows("inventory"), view),
                 *_corrections(results, view),
             ],
-            "intro": f"Per {view.volume_word} of finished fuel {view.basis}, from the lots each batch names or by the method chosen for their material. Glycerol is credited with nothing.",
+            "intro": say(
+                "Per {volume_word} of finished fuel {basis}, from the lots each batch names or by the method chosen for their material. Glycerol is credited with nothing.",
+                volume_word=view.volume_word,
+                basis=view.basis,
+            ),
             "cautions": [],
         },
     )
@@ -68,133 +79,35 @@ def _corrections(results: Results, view: Shown) -> list[TableView]:
     if not unloaded:
         return []
     shows = [
-        Show("unloaded", "Unloaded", plain("unloaded")),
-        Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"])),
-        Show("cost", "Medium", figures("cost", 2), view.currency),
-        Show("supplies_cost", "Rinses", figures("supplies_cost", 2), view.currency),
-        Show("cost_booked", "Booked to its batches", figures("cost_booked", 2), view.currency),
-        Show("cost_correction", "Correction", figures("cost_correction", 2), view.currency),
+        Show("unloaded", say("Unloaded"), plain("unloaded")),
+        Show("charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"])),
+        Show("cost", say("Medium"), figures("cost", 2), view.currency),
+        Show("supplies_cost", say("Rinses"), figures("supplies_cost", 2), view.currency),
+        Show("cost_booked", say("Booked to its batches"), figures("cost_booked", 2), view.currency),
+        Show("cost_correction", say("Correction"), figures("cost_correction", 2), view.currency),
     ]
     total = sum(row["cost_correction"] for row in unloaded)
-    caption = f"Corrections of media at unloading, {view.money(total)} in all, in no batch's cost"
+    caption = say(
+        "Corrections of media at unloading, {total} in all, in no batch's cost", total=view.money(total)
+    )
     newest_first = sorted(unloaded, key=lambda row: (row["unloaded"], row["charge"]), reverse=True)
     return [table_view(CHARGES, "corrections-table", caption, newest_first, shows)]
-
-
-def known(rows: Sequence[Row]) -> list[Row]:
-    """Rows whose cost with media is known."""
-    return [row for row in rows if row["with_media_per_l"] is not None]
 
 
 def finding(rows: Sequence[Row], bridge: Sequence[Row], view: Shown) -> str:
     """The last ten, and what moved them away from the ten before, where more than their scatter did."""
     costed = known(rows)
     if not costed:
-        return "No batch has all that a cost per litre needs; each batch's page says what is lacking."
+        return say("No batch has all that a cost per litre needs; each batch's page says what is lacking.")
     recent = costed[-PERIOD:]
-    now = _per_l(recent, "with_media_per_l")
-    text = f"With media, a {view.volume_word} cost {view.per_volume(now, 2)} in the last {count(len(recent), 'batch', 'batches')} whose cost is known"
+    now = per_l(recent, "with_media_per_l")
+    text = say(
+        "With media, a {volume_word} cost {now} in the last {batch} whose cost is known",
+        volume_word=view.volume_word,
+        now=view.per_volume(now, 2),
+        batch=count(len(recent), "batch", "batches"),
+    )
     return f"{text}{change_told(bridge, view)}."
-
-
-def _per_l(rows: Sequence[Row], column: str) -> float:
-    """A figure by the litre over these batches, each counted by its fuel."""
-    litres = sum(row["fuel_l"] for row in rows)
-    return float(sum(row[column] * row["fuel_l"] for row in rows) / litres)
-
-
-def _means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
-    recent = known(rows)[-PERIOD:]
-    if not recent:
-        return []
-    out = [
-        Figure(
-            part.capitalize(),
-            view.per_volume(_per_l(recent, f"{part}_per_l")),
-            "",
-            "cost-per-litre",
-        )
-        for part in PARTS
-        if part != "labour"
-    ]
-    out.append(
-        Figure(
-            "With media",
-            view.per_volume(_per_l(recent, "with_media_per_l")),
-            "all of the above",
-            "cost-per-litre",
-        )
-    )
-    worked = [row for row in recent if row["with_labour_per_l"] is not None]
-    if worked:
-        out.append(
-            Figure(
-                "With labour",
-                view.per_volume(_per_l(worked, "with_labour_per_l")),
-                f"{count(len(worked), 'batch', 'batches')} with hours written",
-                "cost-per-litre",
-            )
-        )
-    out.append(
-        Figure(
-            f"Per {view.volume_word} of diesel equivalent",
-            view.per_volume(_per_l(recent, "per_diesel_l")),
-            "with media, by net heat",
-            "diesel-equivalent",
-        )
-    )
-    out.append(
-        Figure(
-            "Per MJ of net heat",
-            view.money(_per_l(recent, "per_mj"), 4),
-            "with media, net and never gross",
-            "diesel-equivalent",
-        )
-    )
-    pump = recent[-1]["diesel_per_l"]
-    out.append(
-        Figure(
-            "Diesel at the pump",
-            view.per_volume(pump),
-            "last price written before the batch",
-            "",
-            "" if pump is not None else "needs prices/ with a series of diesel",
-        )
-    )
-    out += [_trend(row, view) for row in results.rows("trends")]
-    out += _savings(recent, view)
-    if results.target_per_l is not None:
-        out.append(Figure("Target", view.per_volume(results.target_per_l), "set in logbook.yaml"))
-    return out
-
-
-def _trend(row: Row, view: Shown) -> Figure:
-    """A trend with how likely chance alone makes as much; one that may well be chance is not called a trend."""
-    chance = row["by_chance"]
-    slope = shown_change(view.per_volume_number(row["per_l_per_year"]), 3)
-    since = f"{count(row['batches'], 'batch', 'batches')} since {row['from']}"
-    told = "less than 1 %" if chance < 0.01 else significant(100 * chance, "%", 1 if chance < 0.1 else 2)
-    if chance >= CHANCE:
-        basis = f"{since}: the middle slope is {slope} {view.per_unit} a year, and chance alone makes as much in {told} of such rows"
-        return Figure(f"Trend of the {row['of']}", "none to be told", basis, "trend")
-    basis = f"{since}; chance alone makes as much in {told} of such rows"
-    return Figure(f"Trend of the {row['of']}", f"{slope}{NARROW}{view.per_unit} a year", basis, "trend")
-
-
-def _savings(recent: Sequence[Row], view: Shown) -> list[Figure]:
-    """What the fuel saved against the pump, by the litre and by the hour."""
-    saved = [row for row in recent if row["saving_per_l"] is not None]
-    worked = [row for row in saved if row["saving_per_h"] is not None]
-    if not saved:
-        return []
-    told = f"the same heat as diesel, {count(len(saved), 'batch', 'batches')}; labour is not counted"
-    out = [Figure("Saved against the pump", view.per_volume(_per_l(saved, "saving_per_l")), told, "saving")]
-    if worked:
-        hours = sum(row["hours"] for row in worked)
-        each = sum(row["saving_per_l"] * row["fuel_l"] for row in worked) / hours
-        told = f"{count(len(worked), 'batch', 'batches')} with hours written, {number(hours, 1)} hours"
-        out.append(Figure("Saved by the hour", f"{view.money(each)}/h", told, "saving"))
-    return out
 
 
 def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
@@ -204,91 +117,95 @@ def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
         {
             "date": row["date"],
             "batch": row["batch"],
-            "part": part,
+            "part": said(part),
             "per_l": view.per_volume_number(row[f"{part}_per_l"]),
         }
         for row in recent
         for part in PARTS
     ]
     gaps = {part: sum(row[f"{part}_per_l"] is None for row in recent) for part in PARTS}
-    lacking = [f"{part} in {gap}" for part, gap in gaps.items() if gap]
-    sentence = (
-        f"Cost per {view.volume_word} of finished fuel by part, {count(len(recent), 'batch', 'batches')}."
+    lacking = [say("{part} in {gap}", part=said(part), gap=gap) for part, gap in gaps.items() if gap]
+    sentence = say(
+        "Cost per {volume_word} of finished fuel by part, {batch}.",
+        volume_word=view.volume_word,
+        batch=count(len(recent), "batch", "batches"),
     )
     if lacking:
-        sentence += f" Unknown, and left out of the bars: {listed(lacking)}."
+        sentence += say(" Unknown, and left out of the bars: {lacking}.", lacking=listed(lacking))
     if results.target_per_l is not None:
-        sentence += " The target is held against the cost with media; labour stands above it."
+        sentence += say(" The target is held against the cost with media; labour stands above it.")
     params = {
         "currency": view.per_unit,
         "target": view.per_volume_number(results.target_per_l),
         "names": beside_last(values),
     }
     shows = [
-        Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-        Show("date", "Date", plain("date")),
+        Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+        Show("date", say("Date"), plain("date")),
     ]
     shows += [
         Show(
             f"{part}_per_l",
-            part.capitalize(),
+            capital(said(part)),
             prices(view, f"{part}_per_l", 3),
             view.per_unit,
         )
         for part in PARTS
     ]
-    chart_table = table_view(COSTS, "parts-table", "Cost by part", recent, shows)
-    return Chart("cost-parts", "Cost by part", sentence, "cost_parts", tuple(values), chart_table, params)
+    chart_table = table_view(COSTS, "parts-table", say("Cost by part"), recent, shows)
+    return Chart(
+        "cost-parts", say("Cost by part"), sentence, "cost_parts", tuple(values), chart_table, params
+    )
 
 
 def _table(rows: Sequence[Row], view: Shown) -> Any:
-    caption, newest_first = newest("Cost by tier", rows, "data/costs.csv")
+    caption, newest_first = newest(say("Cost by tier"), rows, "data/costs.csv")
     return table_view(
         COSTS,
         "costs-table",
         caption,
         newest_first,
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show("date", "Date", plain("date")),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("date", say("Date"), plain("date")),
             Show(
                 "fuel_l",
-                "Fuel",
+                say("Fuel"),
                 volumes(view, "fuel_l"),
                 view.display["volume"],
             ),
             Show(
                 "cash_per_l",
-                "Cash",
+                say("Cash"),
                 prices(view, "cash_per_l", 3),
                 view.per_unit,
             ),
             Show(
                 "with_media_per_l",
-                "With media",
+                say("With media"),
                 prices(view, "with_media_per_l", 3),
                 view.per_unit,
             ),
             Show(
                 "with_labour_per_l",
-                "With labour",
+                say("With labour"),
                 prices(view, "with_labour_per_l", 3),
                 view.per_unit,
             ),
             Show(
                 "known_per_l",
-                "Known parts",
+                say("Known parts"),
                 prices(view, "known_per_l", 3),
                 view.per_unit,
             ),
             Show(
                 "per_diesel_l",
-                "Diesel equivalent",
+                say("Diesel equivalent"),
                 figures("per_diesel_l", 3),
                 f"{view.currency}/L",
             ),
-            Show("media_estimated", "Media estimated", plain("media_estimated")),
-            Show("odd_parts", "To look at", plain("odd_parts")),
+            Show("media_estimated", say("Media estimated"), worded("media_estimated")),
+            Show("odd_parts", say("To look at"), plain("odd_parts")),
         ],
         filterable=True,
     )

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from generator.compute.results import Results
-from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, tank_link
+from generator.language import said, say
+from generator.pages.parts import Row, Show, batch_link, figures, plain, table_view, tank_link, worded
 from generator.pages.view import TableView
-from generator.pages.words import number, shown, significant, with_unit
+from generator.pages.words import limit_shown, number, shown, significant, with_unit
 from generator.tables import AGREEMENT, COVERAGE, DUE, STORED
 
 
@@ -14,26 +15,26 @@ def coverage(results: Results) -> TableView:
     return table_view(
         COVERAGE,
         "coverage",
-        "What was tested, in how many batches",
+        say("What was tested, in how many batches"),
         results.rows("coverage"),
         [
-            Show("property", "Property", plain("property")),
-            Show("limit", "Limit", lambda row: row["limit"] or "none"),
-            Show("laboratory_pct", "By a laboratory", lambda row: _share(row, "laboratory")),
-            Show("last_laboratory", "Last", lambda row: row["last_laboratory"] or "never"),
-            Show("since_laboratory", "Batches since", _since),
-            Show("bench_pct", "On the bench", lambda row: _share(row, "bench")),
-            Show("last_bench", "Last", lambda row: row["last_bench"] or "never"),
+            Show("property", say("Property"), worded("property")),
+            Show("limit", say("Limit"), lambda row: limit_shown(row["limit"])),
+            Show("laboratory_pct", say("By a laboratory"), lambda row: _share(row, "laboratory")),
+            Show("last_laboratory", say("Last"), lambda row: row["last_laboratory"] or say("never")),
+            Show("since_laboratory", say("Batches since"), _since),
+            Show("bench_pct", say("On the bench"), lambda row: _share(row, "bench")),
+            Show("last_bench", say("Last"), lambda row: row["last_bench"] or say("never")),
         ],
     )
 
 
 def _share(row: Row, key: str) -> str:
-    return f"{with_unit(row[f'{key}_pct'], '%')} ({row[key]})" if row[key] else "not tested"
+    return f"{with_unit(row[f'{key}_pct'], '%')} ({row[key]})" if row[key] else say("not tested")
 
 
 def _since(row: Row) -> str:
-    return number(row["since_laboratory"]) if row["since_laboratory"] is not None else "all"
+    return number(row["since_laboratory"]) if row["since_laboratory"] is not None else say("all")
 
 
 def due(results: Results) -> TableView:
@@ -42,21 +43,25 @@ def due(results: Results) -> TableView:
     return table_view(
         DUE,
         "due",
-        "Tests by the rhythm of the logbook, what is due first",
+        say("Tests by the rhythm of the logbook, what is due first"),
         rows,
         [
-            Show("property", "Property", plain("property")),
-            Show("rule", "Asked for", plain("rule")),
-            Show("due", "Due", lambda row: row["due"] or "no"),
-            Show("last", "Last batch", _last, href=lambda row: batch_link(row["last"])),
-            Show("last_day", "On", plain("last_day")),
-            Show("done", "Done", lambda row: f"{row['done']} of {row['asked']}"),
+            Show("property", say("Property"), worded("property")),
+            Show("rule", say("Asked for"), worded("rule")),
+            Show("due", say("Due"), lambda row: said(row["due"] or "no")),
+            Show("last", say("Last batch"), _last, href=lambda row: batch_link(row["last"])),
+            Show("last_day", say("On"), plain("last_day")),
+            Show(
+                "done",
+                say("Done"),
+                lambda row: say("{done} of {asked}", done=row["done"], asked=row["asked"]),
+            ),
         ],
     )
 
 
 def _last(row: Row) -> str:
-    return row["last"] or "never"
+    return row["last"] or say("never")
 
 
 def stored(results: Results) -> TableView:
@@ -65,18 +70,18 @@ def stored(results: Results) -> TableView:
     return table_view(
         STORED,
         "stored",
-        "Fuel in tanks by age, counted first in, first out: a tank mixes, so some is older",
+        say("Fuel in tanks by age, counted first in, first out: a tank mixes, so some is older"),
         sorted(results.rows("stored"), key=lambda row: -row["age_days"]),
         [
-            Show("tank", "Tank", plain("tank"), href=lambda row: tank_link(row["tank"])),
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show("filled", "Filled in", plain("filled")),
-            Show("age_days", "Age", figures("age_days"), "d"),
-            Show("volume_l", "Left", lambda row: view.volume(row["volume_l"])),
-            Show("acid_value", "Last acid value", plain("acid_value")),
-            Show("acid_day", "On", plain("acid_day")),
-            Show("stability", "Oxidation stability", plain("stability")),
-            Show("retests", "Results since", figures("retests")),
+            Show("tank", say("Tank"), plain("tank"), href=lambda row: tank_link(row["tank"])),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("filled", say("Filled in"), plain("filled")),
+            Show("age_days", say("Age"), figures("age_days"), "d"),
+            Show("volume_l", say("Left"), lambda row: view.volume(row["volume_l"])),
+            Show("acid_value", say("Last acid value"), plain("acid_value")),
+            Show("acid_day", say("On"), plain("acid_day")),
+            Show("stability", say("Oxidation stability"), plain("stability")),
+            Show("retests", say("Results since"), figures("retests")),
         ],
     )
 
@@ -86,19 +91,23 @@ def agreement(results: Results) -> TableView:
     return table_view(
         AGREEMENT,
         "agreement",
-        "Bench less laboratory, on the same batch",
+        say("Bench less laboratory, on the same batch"),
         results.rows("agreement"),
         [
-            Show("property", "Property", plain("property")),
-            Show("pairs", "Pairs", figures("pairs")),
-            Show("median", "Middle difference", lambda row: _signed(row["median"], row["unit"])),
-            Show("low", "It lies between, 95 %", _ends),
-            Show("least", "Smallest", lambda row: _signed(row["least"])),
-            Show("most", "Largest", lambda row: _signed(row["most"])),
-            Show("above", "Bench above; below", lambda row: f"{row['above']}; {row['below']}"),
-            Show("by_chance", "By chance", lambda row: significant(row["by_chance"], "", 2)),
+            Show("property", say("Property"), worded("property")),
+            Show("pairs", say("Pairs"), figures("pairs")),
+            Show("median", say("Middle difference"), lambda row: _signed(row["median"], row["unit"])),
+            Show("low", say("It lies between, 95 %"), _ends),
+            Show("least", say("Smallest"), lambda row: _signed(row["least"])),
+            Show("most", say("Largest"), lambda row: _signed(row["most"])),
+            Show("above", say("Bench above; below"), lambda row: f"{row['above']}; {row['below']}"),
+            Show("by_chance", say("By chance"), lambda row: significant(row["by_chance"], "", 2)),
             Show(
-                "bounds", "Of bounds, contradicted", lambda row: f"{row['contradicted']} of {row['bounds']}"
+                "bounds",
+                say("Of bounds, contradicted"),
+                lambda row: say(
+                    "{contradicted} of {bounds}", contradicted=row["contradicted"], bounds=row["bounds"]
+                ),
             ),
         ],
     )
@@ -111,5 +120,5 @@ def _signed(value: float | None, unit: str = "") -> str:
 
 def _ends(row: Row) -> str:
     if row["low"] is None:
-        return "not known under six pairs"
-    return f"{_signed(row['low'])} to {_signed(row['high'])}"
+        return say("not known under six pairs")
+    return say("{first} to {last}", first=_signed(row["low"]), last=_signed(row["high"]))

@@ -15,16 +15,18 @@ SUMS = "data/sha256.txt"
 # one more format, where the library that writes it is installed
 WRITES_PARQUET = find_spec("pyarrow") is not None
 KINDS = ("csv", "json", *(["parquet"] if WRITES_PARQUET else []))
-NO_PARQUET = "Parquet files are not here: the site was built without pyarrow. Installed as esterday[parquet], they are written too."
+NO_PARQUET = term(
+    "Parquet files are not here: the site was built without pyarrow. Installed as esterday[parquet], they are written too."
+)
 # sums over batches say less than the workshop's own where it keeps one private; whether it does is private too
 WIDENED = term(
     "Some columns are here because the workshop's settings make them public. They are computed as if batches that it keeps private, if there are any, had never been."
 )
 BESIDE = {
-    "data/dictionary.json": "every column with unit and meaning",
-    "data/datapackage.json": "the same as a Data Package, with a Table Schema of every .csv",
-    SUMS: "the SHA-256 of every file of data, for sha256sum --check",
-    "feed.xml": "the batches as an Atom feed, newest first",
+    "data/dictionary.json": term("every column with unit and meaning"),
+    "data/datapackage.json": term("the same as a Data Package, with a Table Schema of every .csv"),
+    SUMS: term("the SHA-256 of every file of data, for sha256sum --check"),
+    "feed.xml": term("the batches as an Atom feed, newest first"),
 }
 
 
@@ -37,18 +39,28 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
         {
             "name": f"{table.name}.{kind}",
             "href": f"data/{table.name}.{kind}",
-            "text": f"{count(len(results.frames[table.name]), 'row')}, one per {table.row.removeprefix('one ')}",
+            "text": say(
+                "{rows}, one per {thing}",
+                rows=count(len(results.frames[table.name]), "row", "rows"),
+                thing=say(table.row.removeprefix("one ")),
+            ),
         }
         for table, _ in kept
         for kind in KINDS
     ]
-    files += [{"name": path.rpartition("/")[2], "href": path, "text": text} for path, text in BESIDE.items()]
+    files += [
+        {"name": path.rpartition("/")[2], "href": path, "text": say(text)} for path, text in BESIDE.items()
+    ]
     return Page(
         path="downloads.html",
         title=say("Downloads"),
         template="downloads.html",
         section="downloads",
-        finding=f"{count(len(kept), 'table')} as CSV and JSON{' and Parquet' if WRITES_PARQUET else ''}; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",
+        finding=say(
+            "{table} as CSV and JSON{parquet}; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",
+            table=count(len(kept), "table", "tables"),
+            parquet=say(" and Parquet") if WRITES_PARQUET else "",
+        ),
         content={
             "files": files,
             "intro": " ".join(_intro(shared and bool(widened))),
@@ -59,15 +71,20 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
 
 def _intro(widened: bool) -> Iterator[str]:
     if not WRITES_PARQUET:
-        yield NO_PARQUET
+        yield say(NO_PARQUET)
     if widened:
         yield say(WIDENED)
 
 
 def _dictionary(table: Table, columns: Sequence[str]) -> TableView:
-    heads = (Head("Column"), Head("Unit"), Head("Meaning"))
+    heads = (Head(say("Column")), Head(say("Unit")), Head(say("Meaning")))
     cells = tuple(
-        (Cell(name, name), Cell(table.column(name).unit or "–"), Cell(table.column(name).meaning))
+        (Cell(name, name), Cell(say(table.column(name).unit) or "–"), Cell(say(table.column(name).meaning)))
         for name in columns
     )
-    return TableView(f"dictionary-{table.name}", f"{table.name}: {table.row}", heads, cells)
+    return TableView(
+        f"dictionary-{table.name}",
+        say("{table}: one {thing}", table=table.name, thing=say(table.row.removeprefix("one "))),
+        heads,
+        cells,
+    )

@@ -7,18 +7,20 @@ from typing import Any
 
 from generator.compute.results import Results
 from generator.data import rows
-from generator.language import say
+from generator.language import said, say, term
 from generator.ledger.series import followed
 from generator.pages.batches import CHARTED
-from generator.pages.parts import Row, Show, batch_link, plain, table_view
+from generator.pages.parts import Row, Show, batch_link, plain, table_view, worded
 from generator.pages.view import Chart, Page, TableView
-from generator.pages.words import count, number, significant
+from generator.pages.words import capital, count, number, significant
 from generator.tables import DRIFT, PIECES
 
 Key = tuple[str, str | None, str]
 _LOG = {each.name for each in followed() if each.log}
 _PROPERTY = {each.name: each.of_property for each in followed()}
-LINES = "Solid lines are control limits: what this work itself has done, three standard deviations around its centre. A dashed line is the limit of a specification: what is asked of the fuel. Neither says anything of the other."
+LINES = term(
+    "Solid lines are control limits: what this work itself has done, three standard deviations around its centre. A dashed line is the limit of a specification: what is asked of the fuel. Neither says anything of the other."
+)
 
 
 def page(results: Results) -> Page:
@@ -37,7 +39,9 @@ def page(results: Results) -> Page:
             "tables": [_pieces(pieces), _signals(points)],
             "cautions": [
                 _by_chance(),
-                "A signal is a reason to look at the sheet, the bench and the oil, and no verdict about a fuel; no signal is none either.",
+                say(
+                    "A signal is a reason to look at the sheet, the bench and the oil, and no verdict about a fuel; no signal is none either."
+                ),
             ],
         },
     )
@@ -46,32 +50,51 @@ def page(results: Results) -> Page:
 def finding(pieces: Sequence[Row]) -> str:
     """How many rows call, and how many chance would."""
     if not pieces:
-        return "No figure is written that could be followed."
+        return say("No figure is written that could be followed.")
     held = [row for row in pieces if row["centre"] is not None]
     if not held:
-        return f"None of {count(len(pieces), 'row')} has the points that control limits take, so nothing can be said about drift."
+        return say(
+            "None of {row} has the points that control limits take, so nothing can be said about drift.",
+            row=count(len(pieces), "row", "rows"),
+        )
     called = sum(bool(row["called"]) for row in held)
     chance = rows("run_rules")["within_twenty"]["12"]
-    return f"Of {count(len(held), 'row')} with control limits, {called or 'none'} {'calls' if called == 1 else 'call'}; chance alone makes {chance} of 100 rows in which nothing changes call within twenty points."
+    return say(
+        "Of {row} with control limits, {calling}; chance alone makes {chance} of 100 rows in which nothing changes call within twenty points.",
+        row=count(len(held), "row", "rows"),
+        calling=count(called, "calls", "call") if called else say("none call"),
+        chance=chance,
+    )
 
 
 def detail(pieces: Sequence[Row]) -> str:
     """Which rows call and since when, and how many have no limits."""
     held = [row for row in pieces if row["centre"] is not None]
-    told = "; ".join(f"{_short(row)} since {row['first_call']}" for row in held if row["called"])
+    told = "; ".join(
+        say("{short} since {first_call}", short=_short(row), first_call=row["first_call"])
+        for row in held
+        if row["called"]
+    )
     rest = len(pieces) - len(held)
-    parts = [f"Calling: {told}."] if told else []
+    parts = [say("Calling: {told}.", told=told)] if told else []
     if held and rest:
-        parts.append(f"{count(rest, 'row has', 'rows have')} too few points, or too few that were found.")
-    return " ".join([*parts, LINES])
+        parts.append(
+            say("{has} too few points, or too few that were found.", has=count(rest, "row has", "rows have"))
+        )
+    return " ".join([*parts, say(LINES)])
 
 
 def _by_chance() -> str:
     told = rows("run_rules")
     chance = told["within_twenty"]
-    return (
-        f"False alarms: with limits that were known, the four rules would call once in about {number(told['run_length']['1 2 3 4'])} points though nothing had changed, the weighted mean once in {number(told['others']['weighted mean']['unchanged'])}, the cumulative sum once in {number(told['others']['cumulative sum']['unchanged'])}. "
-        f"Limits from twelve points are estimates: something then calls within the next twenty points in {chance['12']} of 100 rows in which nothing changed, with twenty points in {chance['20']}, with known limits in {chance['known']}."
+    return say(
+        "False alarms: with limits that were known, the four rules would call once in about {rules} points though nothing had changed, the weighted mean once in {mean}, the cumulative sum once in {sum}. Limits from twelve points are estimates: something then calls within the next twenty points in {twelve} of 100 rows in which nothing changed, with twenty points in {twenty}, with known limits in {known}.",
+        rules=number(told["run_length"]["1 2 3 4"]),
+        mean=number(told["others"]["weighted mean"]["unchanged"]),
+        sum=number(told["others"]["cumulative sum"]["unchanged"]),
+        twelve=chance["12"],
+        twenty=chance["20"],
+        known=chance["known"],
     )
 
 
@@ -85,11 +108,11 @@ def _of(rows_: Sequence[Row], key: Key) -> list[Row]:
 
 def _name(row: Row) -> str:
     behind = f" ({row['purifier']})" if row["purifier"] else ""
-    return f"{row['series']}{behind}, {row['method']}"
+    return f"{say(row['series'])}{behind}, {said(row['method'])}"
 
 
 def _short(row: Row) -> str:
-    return f"{row['series']} ({row['purifier']})" if row["purifier"] else str(row["series"])
+    return f"{say(row['series'])} ({row['purifier']})" if row["purifier"] else say(row["series"])
 
 
 def _chart(key: Key, points: Sequence[Row], pieces: Sequence[Row], results: Results) -> Chart:
@@ -104,12 +127,19 @@ def _chart(key: Key, points: Sequence[Row], pieces: Sequence[Row], results: Resu
     }
     return Chart(
         id_,
-        _name(points[0]).capitalize(),
+        capital(_name(points[0])),
         _sentence(pieces),
         "control",
-        tuple({field: row[field] for field in fields} for row in shown),
+        tuple(
+            {**{field: row[field] for field in fields}, "signals": said(row["signals"] or "") or None}
+            for row in shown
+        ),
         table_view(
-            DRIFT, f"{id_}-table", f"{_name(points[0]).capitalize()}, point by point", shown[::-1], _shows()
+            DRIFT,
+            f"{id_}-table",
+            say("{figure}, point by point", figure=capital(_name(points[0]))),
+            shown[::-1],
+            _shows(),
         ),
         params,
     )
@@ -127,41 +157,60 @@ def _limit(key: Key, results: Results) -> dict[str, Any]:
     ]
     if not held:
         return none
-    return {"high": held[0]["high"], "low": held[0]["low"], "limit_label": f"limit of {held[0]['edition']}"}
+    return {
+        "high": held[0]["high"],
+        "low": held[0]["low"],
+        "limit_label": say("limit of {edition}", edition=said(held[0]["edition"])),
+    }
 
 
 def _sentence(pieces: Sequence[Row]) -> str:
-    told = [f"{row['from']} to {row['until']}: {_told(row)}" for row in pieces]
+    told = [
+        say("{since} to {until}: {told}", since=row["from"], until=row["until"], told=_told(row))
+        for row in pieces
+    ]
     return f"{'; '.join(told)}."
 
 
 def _told(row: Row) -> str:
-    points = count(row["points"], "point")
+    points = count(row["points"], "point", "points")
     if row["centre"] is None:
-        return f"{points}, no limits ({row['basis']})"
-    ends = f"{significant(row['lower'])} to {significant(row['upper'], row['unit'])}"
-    calls = (
-        f"something calls at {row['called']}, first at {row['first_call']}"
-        if row["called"]
-        else "nothing calls"
+        return say("{points}, no limits ({basis})", points=points, basis=said(row["basis"]))
+    ends = say(
+        "{lower} to {upper}", lower=significant(row["lower"]), upper=significant(row["upper"], row["unit"])
     )
-    return f"{points}, control limits {ends} by {row['basis']}, {calls}"
+    calls = (
+        say(
+            "something calls at {called}, first at {first_call}",
+            called=row["called"],
+            first_call=row["first_call"],
+        )
+        if row["called"]
+        else say("nothing calls")
+    )
+    return say(
+        "{points}, control limits {ends} by {basis}, {calls}",
+        points=points,
+        ends=ends,
+        basis=said(row["basis"]),
+        calls=calls,
+    )
 
 
 def _shows() -> list[Show]:
     return [
-        Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-        Show("date", "Date", plain("date")),
-        Show("value", "Value", lambda row: f"{row['qualifier'] or ''}{significant(row['value'])}"),
-        Show("centre", "Centre", lambda row: significant(row["centre"])),
-        Show("lower", "Lower", lambda row: significant(row["lower"])),
-        Show("upper", "Upper", lambda row: significant(row["upper"])),
-        Show("moving_range", "Difference", lambda row: significant(row["moving_range"], "", 2)),
-        Show("average", "Weighted mean", lambda row: significant(row["average"])),
-        Show("sum_high", "Sum above", lambda row: significant(row["sum_high"], "", 2)),
-        Show("sum_low", "Sum below", lambda row: significant(row["sum_low"], "", 2)),
-        Show("signals", "Calls", plain("signals")),
-        Show("begins", "Begins anew", plain("begins")),
+        Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+        Show("date", say("Date"), plain("date")),
+        Show("value", say("Value"), lambda row: f"{row['qualifier'] or ''}{significant(row['value'])}"),
+        Show("centre", say("Centre"), lambda row: significant(row["centre"])),
+        Show("lower", say("Lower"), lambda row: significant(row["lower"])),
+        Show("upper", say("Upper"), lambda row: significant(row["upper"])),
+        Show("moving_range", say("Difference"), lambda row: significant(row["moving_range"], "", 2)),
+        Show("average", say("Weighted mean"), lambda row: significant(row["average"])),
+        Show("sum_high", say("Sum above"), lambda row: significant(row["sum_high"], "", 2)),
+        Show("sum_low", say("Sum below"), lambda row: significant(row["sum_low"], "", 2)),
+        Show("signals", say("Calls"), worded("signals")),
+        Show("begins", say("Begins anew"), worded("begins")),
     ]
 
 
@@ -169,19 +218,21 @@ def _pieces(pieces: Sequence[Row]) -> TableView:
     return table_view(
         PIECES,
         "pieces",
-        "Every row, cut where something changed",
+        say("Every row, cut where something changed"),
         pieces,
         [
-            Show("series", "Figure", _name),
-            Show("from", "From", plain("from"), href=lambda row: batch_link(row["from"])),
-            Show("until", "To", plain("until"), href=lambda row: batch_link(row["until"])),
-            Show("begins", "Begins after", plain("begins")),
-            Show("points", "Points", lambda row: str(row["points"])),
-            Show("bounds", "Of them bounds", lambda row: str(row["bounds"])),
-            Show("mean", "Mean", lambda row: significant(row["mean"], row["unit"])),
-            Show("centre", "Centre", lambda row: significant(row["centre"])),
-            Show("basis", "Limits", plain("basis")),
-            Show("called", "Calls", lambda row: str(row["called"]) if row["centre"] is not None else "–"),
+            Show("series", say("Figure"), _name),
+            Show("from", say("From"), plain("from"), href=lambda row: batch_link(row["from"])),
+            Show("until", say("To"), plain("until"), href=lambda row: batch_link(row["until"])),
+            Show("begins", say("Begins after"), worded("begins")),
+            Show("points", say("Points"), lambda row: str(row["points"])),
+            Show("bounds", say("Of them bounds"), lambda row: str(row["bounds"])),
+            Show("mean", say("Mean"), lambda row: significant(row["mean"], row["unit"])),
+            Show("centre", say("Centre"), lambda row: significant(row["centre"])),
+            Show("basis", say("Limits"), worded("basis")),
+            Show(
+                "called", say("Calls"), lambda row: str(row["called"]) if row["centre"] is not None else "–"
+            ),
         ],
     )
 
@@ -191,17 +242,17 @@ def _signals(points: Sequence[Row]) -> TableView:
     return table_view(
         DRIFT,
         "signals",
-        "Where something calls, the newest first",
+        say("Where something calls, the newest first"),
         called[:CHARTED],
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show("date", "Date", plain("date")),
-            Show("series", "Figure", _name),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("date", say("Date"), plain("date")),
+            Show("series", say("Figure"), _name),
             Show(
                 "value",
-                "Value",
+                say("Value"),
                 lambda row: f"{row['qualifier'] or ''}{significant(row['value'], row['unit'])}",
             ),
-            Show("signals", "What calls", plain("signals")),
+            Show("signals", say("What calls"), worded("signals")),
         ],
     )

@@ -18,9 +18,12 @@ def page() -> Page:
         title=say("Problems explained"),
         template="explain.html",
         section="problems",
-        finding=f"{count(sum(map(len, areas.values())), 'kind')} of problems that the check can tell: what each means, why it matters, how it is mended.",
+        finding=say(
+            "{kind} of problems that the check can tell: what each means, why it matters, how it is mended.",
+            kind=count(sum(map(len, areas.values())), "kind", "kinds"),
+        ),
         content={
-            "fix": FIX,
-            "areas": [{"name": area, "problems": entries} for area, entries in areas.items()],
+            "fix": say(FIX),
+            "areas": [{"name": say(area), "problems": entries} for area, entries in areas.items()],
         },
     )

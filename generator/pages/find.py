@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from generator.compute.results import Results
 from generator.language import say
-from generator.pages.search import KINDS, PATH, entries, registered
+from generator.pages.search import PATH, entries, registered
 from generator.pages.view import Page
 from generator.pages.words import count
 
@@ -21,6 +21,9 @@ def page(results: Results, pages: Sequence[Page]) -> Page:
         title=say("Find"),
         template="find.html",
         section="find",
-        finding=f"{count(named, 'thing')} with a name, by kind; a search finds results and notes too.",
-        content={"register": register, "kinds": list(KINDS.items()), "entries": found},
+        finding=say(
+            "{thing} with a name, by kind; a search finds results and notes too.",
+            thing=count(named, "thing", "things"),
+        ),
+        content={"register": register, "entries": found},
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.data import rows
@@ -58,6 +58,29 @@ def _whole(entry: Mapping[str, Any], cautions: Sequence[str]) -> str:
     return found
 
 
+def said_words() -> tuple[Word, ...]:
+    """Every entry in the language in use."""
+    return _said(spoken().code)
+
+
+@functools.cache
+def _said(code: str) -> tuple[Word, ...]:
+    del code  # what the entries are said in
+    return tuple(
+        replace(
+            word,
+            topic=say(word.topic),
+            term=say(word.term),
+            text=say(word.text),
+            heads=tuple(map(say, word.heads)),
+            unit=say(word.unit),
+            basis=say(word.basis),
+            caution=say(word.caution),
+        )
+        for word in words()
+    )
+
+
 def by_label() -> Mapping[str, Word]:
     """The entry that explains each label, in the language in use: its term and its heads."""
     return _by_label(spoken().code)
@@ -66,7 +89,7 @@ def by_label() -> Mapping[str, Word]:
 @functools.cache
 def _by_label(code: str) -> Mapping[str, Word]:
     del code  # what the labels are said in
-    return {say(label): word for word in words() for label in (word.term, *word.heads)}
+    return {label: word for word in said_words() for label in (word.term, *word.heads)}
 
 
 def marks() -> Mapping[str, str]:
@@ -85,16 +108,16 @@ def briefly() -> Mapping[str, tuple[str, str, str]]:
 def page() -> Page:
     """Every entry by topic, and all terms from A to Z above them."""
     topics: dict[str, list[Word]] = {}
-    for word in words():
+    for word in said_words():
         topics.setdefault(word.topic, []).append(word)
     return Page(
         path=PATH,
         title=say("Glossary"),
         template="glossary.html",
         section="glossary",
-        finding="What the words of these pages mean, for readers who make no fuel.",
+        finding=say("What the words of these pages mean, for readers who make no fuel."),
         content={
             "topics": list(topics.items()),
-            "sorted": sorted(words(), key=lambda word: word.term.casefold()),
+            "sorted": sorted(said_words(), key=lambda word: word.term.casefold()),
         },
     )

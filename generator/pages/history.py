@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from generator.pages.parts import Row, Show, plain, table_view
+from generator.language import say
+from generator.pages.parts import Row, Show, plain, table_view, worded
 from generator.pages.view import TableView
 from generator.tables import BATCHES, CHANGES
 
@@ -14,14 +15,14 @@ def history_table(rows: Sequence[Row]) -> TableView:
     return table_view(
         CHANGES,
         "history",
-        "Recorded and changed",
+        say("Recorded and changed"),
         rows,
         [
-            Show("date", "Day", plain("date")),
-            Show("what", "What", plain("what")),
-            Show("figure", "What moved", _figure),
-            Show("before", "Was before", plain("before")),
-            Show("after", "After", plain("after")),
+            Show("date", say("Day"), plain("date")),
+            Show("what", say("What"), worded("what")),
+            Show("figure", say("What moved"), _figure),
+            Show("before", say("Was before"), plain("before")),
+            Show("after", say("After"), plain("after")),
         ],
     )
 
@@ -29,6 +30,6 @@ def history_table(rows: Sequence[Row]) -> TableView:
 def _figure(row: Row) -> str:
     """The meaning of a column with its unit, or the name of a property."""
     if row["figure"] is None:
-        return "no figure" if row["what"] == "changed" and row["before"] is None else "–"
+        return say("no figure") if row["what"] == "changed" and row["before"] is None else "–"
     column = BATCHES.by_name.get(row["figure"])
     return str(row["figure"]) if column is None else f"{column.meaning}, {column.unit}"

@@ -6,15 +6,23 @@ from collections.abc import Sequence
 from typing import Any
 
 from generator.compute.results import Results
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.pages import batch as batch_page
 from generator.pages import batches as batches_page
 from generator.pages import oil as oil_page
 from generator.pages import plan as plan_page
-from generator.pages.bed_figures import batches_text, glycerol_leads, share_text
+from generator.pages.bed_ahead import batches_text
+from generator.pages.bed_figures import glycerol_leads, share_text
 from generator.pages.columns import in_line, refills
 from generator.pages.cost_figures import cost_figure, media_basis
-from generator.pages.parts import Row, batch_link, charge_link, figure, measured
+from generator.pages.parts import (
+    Row,
+    batch_link,
+    charge_link,
+    figure,
+    measured,
+    vessel_text,
+)
 from generator.pages.view import Figure, Page
 from generator.pages.words import UNKNOWN, Shown, count, listed, shown, significant, soap_text, whole_text
 from generator.tables import BATCHES
@@ -73,9 +81,9 @@ def actions(
                 "Vessel {vessel} of {purifier} ({position}), {state}: {action}.",
                 vessel=row["vessel"],
                 purifier=row["purifier"],
-                position=row["position"],
-                state=row["state"],
-                action=row["action"],
+                position=said(row["position"]),
+                state=said(row["state"]),
+                action=said(row["action"]),
             ),
             charge_link(row["charge"]),
         )
@@ -115,7 +123,7 @@ def actions(
 
 def _due(results: Results) -> list[tuple[str, str]]:
     """Tests that the rhythm of the logbook asks for, bench and laboratory together."""
-    names = list(dict.fromkeys(row["property"] for row in results.rows("due") if row["due"]))
+    names = list(dict.fromkeys(said(row["property"]) for row in results.rows("due") if row["due"]))
     return [(say("Tests are due: {names}.", names=listed(names)), "quality.html#due")] if names else []
 
 
@@ -166,9 +174,9 @@ def bed(row: Row, view: Shown) -> dict[str, Any]:
             else say("what a batch brings is not known")
         )
     return {
-        "vessel": f"{row['purifier']} {row['vessel']}, {row['position']}",
+        "vessel": f"{row['purifier']} {vessel_text(row)}",
         "medium": row["medium"],
-        "state": row["state"],
+        "state": said(row["state"]),
         "share_text": text,
         "share": round(min(share, 100.0), 1) if share is not None else None,
         "detail": detail,

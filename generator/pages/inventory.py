@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from generator.pages.parts import ACID_VALUE_COLUMN, Row, Show, figures, plain, sizes, table_view, unit_costs
+from generator.language import say
+from generator.pages.parts import (
+    ACID_VALUE_COLUMN,
+    Row,
+    Show,
+    figures,
+    plain,
+    sizes,
+    table_view,
+    unit_costs,
+    worded,
+)
 from generator.pages.view import TableView
 from generator.pages.words import Shown, number
 from generator.tables import INVENTORY
@@ -17,39 +28,43 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
         return lambda row: number(row[column], 2)
 
     poured = [
-        Show("poured", "Poured", sizes(view, "poured")),
-        Show("poured_cost", "Its cost", money("poured_cost"), view.currency),
+        Show("poured", say("Poured"), sizes(view, "poured")),
+        Show("poured_cost", say("Its cost"), money("poured_cost"), view.currency),
     ]
     returned = [
-        Show("returned", "Went back", sizes(view, "returned")),
-        Show("returned_cost", "Its cost", money("returned_cost"), view.currency),
-        Show("refunded", "Paid back", money("refunded"), view.currency),
+        Show("returned", say("Went back"), sizes(view, "returned")),
+        Show("returned_cost", say("Its cost"), money("returned_cost"), view.currency),
+        Show("refunded", say("Paid back"), money("refunded"), view.currency),
     ]
     return table_view(
         INVENTORY,
         "inventory-table",
-        "Stock by what it cost: what came in is what was used, lost and is left",
+        say("Stock by what it cost: what came in is what was used, lost and is left"),
         rows,
         [
             Show(
                 "material",
-                "Material",
-                lambda row: f"{row['material']} in {row['vat']}" if row["vat"] else str(row["material"]),
+                say("Material"),
+                lambda row: (
+                    say("{material} in {vat}", material=row["material"], vat=row["vat"])
+                    if row["vat"]
+                    else str(row["material"])
+                ),
             ),
-            Show("came", "Came in", sizes(view, "came")),
-            Show("came_cost", "Paid", money("came_cost"), view.currency),
-            Show("used", "Used", sizes(view, "used")),
-            Show("used_cost", "Cost of that", money("used_cost"), view.currency),
+            Show("came", say("Came in"), sizes(view, "came")),
+            Show("came_cost", say("Paid"), money("came_cost"), view.currency),
+            Show("used", say("Used"), sizes(view, "used")),
+            Show("used_cost", say("Cost of that"), money("used_cost"), view.currency),
             *(poured if any(row["poured"] for row in rows) else []),
             *(returned if any(row["returned"] for row in rows) else []),
-            Show("lost", "Missing", sizes(view, "lost")),
-            Show("lost_cost", "Cost missing", money("lost_cost"), view.currency),
-            Show("left", "Left", sizes(view, "left")),
-            Show("left_cost", "Cost of it", money("left_cost"), view.currency),
-            Show("unit_cost", "A unit", unit_costs(view, "unit_cost")),
+            Show("lost", say("Missing"), sizes(view, "lost")),
+            Show("lost_cost", say("Cost missing"), money("lost_cost"), view.currency),
+            Show("left", say("Left"), sizes(view, "left")),
+            Show("left_cost", say("Cost of it"), money("left_cost"), view.currency),
+            Show("unit_cost", say("A unit"), unit_costs(view, "unit_cost")),
             ACID_VALUE_COLUMN,
-            Show("water_mg_per_kg", "Water", figures("water_mg_per_kg"), "mg/kg"),
-            Show("method", "Costed by", plain("method")),
-            Show("since", "From", plain("since")),
+            Show("water_mg_per_kg", say("Water"), figures("water_mg_per_kg"), "mg/kg"),
+            Show("method", say("Costed by"), worded("method")),
+            Show("since", say("From"), plain("since")),
         ],
     )

@@ -5,23 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.compute.results import Results
+from generator.language import say, term
 from generator.pages.parts import Row, batch_link, label_link
 from generator.pages.view import Figure, Page
 from generator.pages.words import shown
 
 ROOT = "../"
-NO_ADDRESS = (
+NO_ADDRESS = term(
     "The logbook gives no address of its site, so there is no code to scan: write address in logbook.yaml."
 )
 # plain words of the usual cautions; a label by law is another thing
 LABEL = (
-    "Burns. Keep it from flames, sparks and hot surfaces; do not smoke near it.",
-    "Rags, sawdust and filters wet with it can heat themselves alight: into a closed metal container, outdoors.",
-    "Not to drink. Keep it locked away from children and in no bottle for food or drink.",
-    "Keep it off skin and eyes, and out of drains, soil and water.",
-    "Can hold methanol, whose vapour ignites easily, where it was not tested for it.",
+    term("Burns. Keep it from flames, sparks and hot surfaces; do not smoke near it."),
+    term(
+        "Rags, sawdust and filters wet with it can heat themselves alight: into a closed metal container, outdoors."
+    ),
+    term("Not to drink. Keep it locked away from children and in no bottle for food or drink."),
+    term("Keep it off skin and eyes, and out of drains, soil and water."),
+    term("Can hold methanol, whose vapour ignites easily, where it was not tested for it."),
 )
-NO_LABEL_BY_LAW = "This is no hazard label by GHS or any other rule, and no statement of conformity. What must stand on a container, and what may be stored where, the authorities of your place say."
+NO_LABEL_BY_LAW = term(
+    "This is no hazard label by GHS or any other rule, and no statement of conformity. What must stand on a container, and what may be stored where, the authorities of your place say."
+)
 
 
 def pages(results: Results) -> Iterator[Page]:
@@ -34,27 +39,27 @@ def pages(results: Results) -> Iterator[Page]:
 def _label(results: Results, row: Row) -> Page:
     view, name = shown(results), row["batch"]
     told = [
-        Figure("Batch", str(name)),
-        Figure("Made", str(row["date"])),
-        Figure("All of the batch", view.volume(row["fuel_l"]), view.basis),
+        Figure(say("Batch"), str(name)),
+        Figure(say("Made"), str(row["date"])),
+        Figure(say("All of the batch"), view.volume(row["fuel_l"]), view.basis),
     ]
     if row["tank"] is not None:
-        told.append(Figure("Tank", str(row["tank"])))
+        told.append(Figure(say("Tank"), str(row["tank"])))
     return Page(
         path=label_link(name),
-        title="Biodiesel",
+        title=say("Biodiesel"),
         template="label.html",
         section="batches",
         finding="",
         content={
             "told": told,
-            "filled": ("Amount in this container", "Filled on", "By"),
-            "of": "fatty acid methyl esters, made from used cooking oil in a workshop",
-            "cautions": LABEL,
-            "caveat": NO_LABEL_BY_LAW,
+            "filled": (say("Amount in this container"), say("Filled on"), say("By")),
+            "of": say("fatty acid methyl esters, made from used cooking oil in a workshop"),
+            "cautions": [say(text) for text in LABEL],
+            "caveat": say(NO_LABEL_BY_LAW),
             "back": batch_link(name, ROOT),
             "scanned": scanned(results, name),
-            "unscanned": NO_ADDRESS,
+            "unscanned": say(NO_ADDRESS),
         },
     )
 

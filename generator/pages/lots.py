@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages.parts import (
     ACID_VALUE_COLUMN,
     Row,
@@ -19,6 +20,7 @@ from generator.pages.parts import (
     table_view,
     trace_link,
     unit_costs,
+    worded,
 )
 from generator.pages.view import Chart, TableView
 from generator.pages.words import Shown, count
@@ -45,10 +47,14 @@ def price_chart(lots: Sequence[Row], view: Shown) -> Chart | None:
         }
         for row in rows
     )
-    sentence = f"{count(len(rows), 'oil lot')}: what a usable {view.volume_word} of the oil cost with freight, and what a {view.volume_word} of the fuel it went into cost with media."
+    sentence = say(
+        "{lot}: what a usable {volume_word} of the oil cost with freight, and what a {volume_word} of the fuel it went into cost with media.",
+        lot=count(len(rows), "oil lot", "oil lots"),
+        volume_word=view.volume_word,
+    )
     return Chart(
         "oil-price",
-        "Oil lots: paid, and what became of it",
+        say("Oil lots: paid, and what became of it"),
         sentence,
         "oil_price",
         values,
@@ -76,25 +82,29 @@ def acid_chart(results: Results, view: Shown) -> Chart | None:
         for row in rows
     ]
     wet = sum(bool(value["wet"]) for value in values)
-    sentence = f"{count(len(rows), 'batch', 'batches')} with a titration and a yield; {wet or 'none'} had an emulsion. Fuel before the columns by mass of oil, so fresh beds do not blur it."
+    sentence = say(
+        "{batch} with a titration and a yield; {wet} had an emulsion. Fuel before the columns by mass of oil, so fresh beds do not blur it.",
+        batch=count(len(rows), "batch", "batches"),
+        wet=wet or say("none"),
+    )
     chart_table = table_view(
         BATCHES,
         "acid-yield-table",
-        "Acidity and yield",
+        say("Acidity and yield"),
         rows,
         [
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
             Show(
                 "acid_value_mg_koh_per_g",
-                "Acid value",
+                say("Acid value"),
                 figures("acid_value_mg_koh_per_g", 2),
                 "mg KOH/g",
             ),
-            Show("yield_mass_pct", "Yield by mass", figures("yield_mass_pct", 1), "%"),
-            Show("emulsion", "Emulsion", plain("emulsion")),
+            Show("yield_mass_pct", say("Yield by mass"), figures("yield_mass_pct", 1), "%"),
+            Show("emulsion", say("Emulsion"), worded("emulsion")),
         ],
     )
-    return Chart("acid-yield", "Acidity and yield", sentence, "acid_yield", tuple(values), chart_table)
+    return Chart("acid-yield", say("Acidity and yield"), sentence, "acid_yield", tuple(values), chart_table)
 
 
 def lots_table(
@@ -106,33 +116,33 @@ def lots_table(
     return table_view(
         LOTS,
         id_,
-        "Lots",
+        say("Lots"),
         list(lots)[::-1],
         [
             Show(
                 "lot",
-                "Lot",
+                say("Lot"),
                 plain("lot"),
                 href=lambda row: lot_link(row["lot"]),
                 anchor=(lambda row: f"lot-{row['lot']}") if anchored else None,
             ),
-            Show("material", "Material", plain("material")),
-            Show("received", "Received", plain("received")),
-            Show("quantity", "Came in", sizes(view, "quantity")),
-            Show("lost", "Lost", sizes(view, "lost")),
+            Show("material", say("Material"), plain("material")),
+            Show("received", say("Received"), plain("received")),
+            Show("quantity", say("Came in"), sizes(view, "quantity")),
+            Show("lost", say("Lost"), sizes(view, "lost")),
             Show(
                 "drawn",
-                "Drawn",
+                say("Drawn"),
                 sizes(view, "drawn"),
                 href=lambda row: trace_link(row["lot"]) if row["lot"] in traced else "",
             ),
-            Show("left", "Left", sizes(view, "left")),
-            Show("unit_cost", "Cost with freight", unit_costs(view, "unit_cost")),
+            Show("left", say("Left"), sizes(view, "left")),
+            Show("unit_cost", say("Cost with freight"), unit_costs(view, "unit_cost")),
             ACID_VALUE_COLUMN,
-            Show("yield_volume_pct", "Yield", figures("yield_volume_pct", 1), "% by volume"),
+            Show("yield_volume_pct", say("Yield"), figures("yield_volume_pct", 1), say("% by volume")),
             Show(
                 "fuel_cost_per_l",
-                "Fuel with media",
+                say("Fuel with media"),
                 prices(view, "fuel_cost_per_l", 2),
                 view.per_unit,
             ),
@@ -149,14 +159,16 @@ def ways_table(lots: Sequence[Row], view: Shown) -> list[TableView]:
     if not rows:
         return []
     shows = [
-        Show("lot", "Lot", plain("lot"), href=lambda row: lot_link(row["lot"])),
-        Show("received", "Received", plain("received")),
-        Show("fetched_km", "Fetched", figures("fetched_km"), "km"),
-        Show("driving", "Driving", figures("driving", 2), view.currency),
-        Show("fetched_h", "Hours", figures("fetched_h", 1), "h"),
-        Show("poured", "Poured", sizes(view, "poured")),
-        Show("returned", "Went back", sizes(view, "returned")),
-        Show("refunded", "Paid back", figures("refunded", 2), view.currency),
+        Show("lot", say("Lot"), plain("lot"), href=lambda row: lot_link(row["lot"])),
+        Show("received", say("Received"), plain("received")),
+        Show("fetched_km", say("Fetched"), figures("fetched_km"), "km"),
+        Show("driving", say("Driving"), figures("driving", 2), view.currency),
+        Show("fetched_h", say("Hours"), figures("fetched_h", 1), "h"),
+        Show("poured", say("Poured"), sizes(view, "poured")),
+        Show("returned", say("Went back"), sizes(view, "returned")),
+        Show("refunded", say("Paid back"), figures("refunded", 2), view.currency),
     ]
-    caption = "Lots that were fetched, poured into a vat or went back in part: kilometres are in the cost of the lot, hours in the cost with labour of its batches"
+    caption = say(
+        "Lots that were fetched, poured into a vat or went back in part: kilometres are in the cost of the lot, hours in the cost with labour of its batches"
+    )
     return [table_view(LOTS, "ways-table", caption, rows[::-1], shows)]

@@ -8,7 +8,7 @@ from generator.compute.moves import Moves, moves_of
 from generator.compute.own_record import LIKE_MG_KOH_PER_G
 from generator.compute.results import Results
 from generator.language import say
-from generator.pages.bed_figures import ranged
+from generator.pages.bed_ahead import ranged
 from generator.pages.offer_figures import CAUTIONS, offer_figures
 from generator.pages.offer_moved import NOT_TESTED, mover
 from generator.pages.parts import (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import said, say, term
 from generator.pages.lots import acid_chart, lots_table, price_chart, ways_table
 from generator.pages.offer_figures import CAUTIONS, offer_figures
 from generator.pages.offer_score import score_table
@@ -40,11 +40,11 @@ def page(results: Results) -> Page:
         content={
             "figures": {
                 **{
-                    f"Offer {row['offer']}": offer_figures(row, view)
+                    say("Offer {offer}", offer=row["offer"]): offer_figures(row, view)
                     for row in offers
                     if row["state"] == "open"
                 },
-                "In stock": _stock(results.rows("stock"), view),
+                say("In stock"): _stock(results.rows("stock"), view),
                 **vat_figures(results, view),
             },
             "charts": [
@@ -59,7 +59,9 @@ def page(results: Results) -> Page:
                 *ways_table(lots, view),
                 *vat_tables(results.rows("vats"), view),
             ],
-            "intro": "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold.",
+            "intro": say(
+                "An offer is judged by this workshop's own record. The highest price is where fuel with media costs the target at the middle yield; it says nothing about whether a price will hold."
+            ),
             "cautions": [say(text) for text in CAUTIONS],
         },
     )
@@ -69,39 +71,57 @@ def finding(offers: Sequence[Row], view: Shown) -> str:
     """The open offers against their highest price."""
     standing = [row for row in offers if row["state"] == "open"]
     if not standing:
-        return "No offer is open."
+        return say("No offer is open.")
     judged = [
         row for row in standing if row["highest_price_per_l"] is not None and row["asked_per_l"] is not None
     ]
     if not judged:
-        return f"{count(len(standing), 'offer')} open; none can be judged yet."
+        return say("{offer} open; none can be judged yet.", offer=count(len(standing), "offer", "offers"))
     below = [row for row in judged if row["asked_per_l"] <= row["highest_price_per_l"]]
     fit = [row for row in judged if not row["advice"]]
     if not fit:
-        return f"{count(len(standing), 'offer')} open; each that can be judged wants drying or pre-treatment first."
+        return say(
+            "{offer} open; each that can be judged wants drying or pre-treatment first.",
+            offer=count(len(standing), "offer", "offers"),
+        )
     best = min(fit, key=lambda row: row["asked_per_l"] - row["highest_price_per_l"])
     gap = best["highest_price_per_l"] - best["asked_per_l"]
-    side = "below" if gap >= 0 else "above"
-    return (
-        f"{count(len(standing), 'offer')} open, {len(below) or 'none'} asked at or below the highest price at the target; "
-        f"of those that want no drying or pre-treatment {best['offer']} stands best, {view.per_volume(abs(gap), 2)} {side} it."
+    told = (
+        term(
+            "{offer} open, {below} asked at or below the highest price at the target; of those that want no drying or pre-treatment {best} stands best, {gap} below it."
+        )
+        if gap >= 0
+        else term(
+            "{offer} open, {below} asked at or below the highest price at the target; of those that want no drying or pre-treatment {best} stands best, {gap} above it."
+        )
+    )
+    return say(
+        told,
+        offer=count(len(standing), "offer", "offers"),
+        below=len(below) or say("none"),
+        best=best["offer"],
+        gap=view.per_volume(abs(gap), 2),
     )
 
 
 KINDS = {
-    "oil": "Oil",
-    "alcohol": "Methanol",
-    "catalyst": "Catalyst",
-    "acid": "Acid",
-    "medium": "Media",
-    "fuel": "Fuel in tanks",
-    "oil and fuel": "Oil and fuel",
+    "oil": term("Oil"),
+    "alcohol": term("Methanol"),
+    "catalyst": term("Catalyst"),
+    "acid": term("Acid"),
+    "medium": term("Media"),
+    "fuel": term("Fuel in tanks"),
+    "oil and fuel": term("Oil and fuel"),
 }
 
 
 def _room(litres: float, view: Shown) -> str:
     text = view.volume(abs(litres))
-    return f"room for {text} more" if litres >= 0 else f"{text} more than its vessels hold"
+    return (
+        say("room for {text} more", text=text)
+        if litres >= 0
+        else say("{text} more than its vessels hold", text=text)
+    )
 
 
 def _stock(rows: Sequence[Row], view: Shown) -> list[Figure]:
@@ -109,18 +129,26 @@ def _stock(rows: Sequence[Row], view: Shown) -> list[Figure]:
     out = []
     for row in rows:
         both = len({other["unit"] for other in rows if other["kind"] == row["kind"]}) == 2
-        kept = (", by volume" if row["unit"] == "L" else ", by mass") if both else ""
+        kept = (say(", by volume") if row["unit"] == "L" else say(", by mass")) if both else ""
         text = sizes(view, "left")(row)
-        told = ["by the book"]
+        told = [say("by the book")]
         if row["cover_days"] is not None and row["kind"] != "medium":
-            told.append(f"{count(round(row['cover_days']), 'day')} at the use of the last 90")
+            told.append(
+                say("{day} at the use of the last 90", day=count(round(row["cover_days"]), "day", "days"))
+            )
         if row["room_l"] is not None:
             told.append(_room(row["room_l"], view))
         if row["vessels_l"] is not None:
-            told.append(f"its vessels hold {view.volume(row['vessels_l'])} in all")
+            told.append(say("its vessels hold {volume} in all", volume=view.volume(row["vessels_l"])))
         if row["oldest_days"]:
-            told.append(f"the oldest, {row['oldest']}, {count(row['oldest_days'], 'day')} here")
-        out.append(Figure(f"{KINDS[row['kind']]}{kept}", text, "; ".join(told), "cover"))
+            told.append(
+                say(
+                    "the oldest, {oldest}, {day} here",
+                    oldest=row["oldest"],
+                    day=count(row["oldest_days"], "day", "days"),
+                )
+            )
+        out.append(Figure(f"{say(KINDS[row['kind']])}{kept}", text, "; ".join(told), "cover"))
     return out
 
 
@@ -135,15 +163,17 @@ def offers_chart(offers: Sequence[Row], view: Shown) -> Chart | None:
             "low": view.per_volume_number(row["cost_low_per_l"]),
             "mid": view.per_volume_number(row["cost_per_l"]),
             "high": view.per_volume_number(row["cost_high_per_l"]),
-            "state": row["state"],
+            "state": said(row["state"]),
         }
         for row in rows
     )
     target = view.per_volume_number(rows[0]["target_per_l"])
-    sentence = "Cost of fuel with media from each offer; the bar runs from good yield and low other costs to poor yield and high ones, by the quartiles of this workshop's own record."
+    sentence = say(
+        "Cost of fuel with media from each offer; the bar runs from good yield and low other costs to poor yield and high ones, by the quartiles of this workshop's own record."
+    )
     return Chart(
         "offers",
-        f"What the offers would make a {view.volume_word} cost",
+        say("What the offers would make a {volume_word} cost", volume_word=view.volume_word),
         sentence,
         "offer_range",
         values,
@@ -157,55 +187,55 @@ def offers_table(offers: Sequence[Row], view: Shown, id_: str = "offers-table") 
     return table_view(
         OFFERS,
         id_,
-        "Offers",
+        say("Offers"),
         offers,
         [
             Show(
                 "offer",
-                "Offer",
+                say("Offer"),
                 plain("offer"),
                 href=lambda row: offer_link(row["offer"]),
                 anchor=(lambda row: f"offer-{row['offer']}") if id_ == "offers-table" else None,
             ),
             Show(
                 "state",
-                "State",
-                lambda row: f"bought as {row['lot']}" if row["lot"] else str(row["state"]),
+                say("State"),
+                lambda row: say("bought as {lot}", lot=row["lot"]) if row["lot"] else said(row["state"]),
                 href=lambda row: lot_link(row["lot"]) if row["lot"] else "",
             ),
-            Show("valid_until", "Until", plain("valid_until")),
+            Show("valid_until", say("Until"), plain("valid_until")),
             Show(
                 "quantity_l",
-                "Offered",
+                say("Offered"),
                 volumes(view, "quantity_l"),
                 view.display["volume"],
             ),
             Show(
                 "asked_per_l",
-                "Asked",
+                say("Asked"),
                 prices(view, "asked_per_l", 2),
                 view.per_unit,
             ),
             Show(
                 "highest_price_per_l",
-                "Highest price",
+                say("Highest price"),
                 prices(view, "highest_price_per_l", 2),
                 view.per_unit,
             ),
             ACID_VALUE_COLUMN,
-            Show("water_mg_per_kg", "Water", figures("water_mg_per_kg"), "mg/kg"),
+            Show("water_mg_per_kg", say("Water"), figures("water_mg_per_kg"), "mg/kg"),
             Show(
                 "fuel_l",
-                "Fuel to expect",
+                say("Fuel to expect"),
                 volumes(view, "fuel_l"),
                 view.display["volume"],
             ),
             Show(
                 "cost_per_l",
-                "Cost of the fuel",
+                say("Cost of the fuel"),
                 prices(view, "cost_per_l", 2),
                 view.per_unit,
             ),
-            Show("unknown", "Not tested", plain("unknown")),
+            Show("unknown", say("Not tested"), plain("unknown")),
         ],
     )

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.pages.view import Cell, Figure, Head, TableView
 from generator.pages.words import UNKNOWN, Shown, interval, number, plus_minus, significant, sort_key
 from generator.tables import Table
@@ -30,6 +30,16 @@ class Show:
 def plain(column: str) -> Callable[[Row], str]:
     """The text of a column of words; a dash where nothing is written."""
     return lambda row: str(row[column]) if row[column] is not None else "–"
+
+
+def worded(column: str) -> Callable[[Row], str]:
+    """The word of a column whose words are the program's, in the language in use; a dash where nothing is written."""
+    return lambda row: said(row[column]) if row[column] is not None else "–"
+
+
+def vessel_text(row: Row) -> str:
+    """A vessel and its place in the line."""
+    return f"{row['vessel']}, {said(row['position'])}"
 
 
 def figures(column: str, digits: int = 0) -> Callable[[Row], str]:

@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from generator.compute.results import Results
+from generator.language import say, term
 from generator.ledger.sheet import ToWeigh
 from generator.pages.batch import neighbour
-from generator.pages.bed_figures import ranged
-from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, table_view
+from generator.pages.bed_ahead import ranged
+from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, table_view, vessel_text
 from generator.pages.view import Page, TableView
 from generator.pages.weigh import RULE, sheet
 from generator.pages.weigh_words import grams, kilograms, litres
 from generator.pages.words import Shown, listed, number, shown
 from generator.tables import COMING
 
-BEDS_LACK = "what the columns will take of it: 'purifier' under 'plan' says which"
+BEDS_LACK = term("what the columns will take of it: 'purifier' under 'plan' says which")
 
 
 def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> Iterator[Page]:
@@ -28,15 +29,15 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
         told = sheet(item, view)
         place = names.index(told.batch)
         beds = coming.get(told.batch, [])
-        lacking = [BEDS_LACK] if several and item.batch.plan and item.batch.plan.purifier is None else []
+        lacking = [say(BEDS_LACK)] if several and item.batch.plan and item.batch.plan.purifier is None else []
         yield Page(
             path=batch_link(told.batch),
-            title=f"Batch {told.batch}",
+            title=say("Batch {batch}", batch=told.batch),
             template="plan.html",
             section="batches",
             finding=finding(item, view),
             content={
-                "rule": RULE,
+                "rule": say(RULE),
                 "sections": told.sections,
                 "tables": [beds_table(beds, view)] if beds else [],
                 "missing": [*told.missing, *lacking],
@@ -53,14 +54,26 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
 def finding(item: ToWeigh, view: Shown) -> str:
     """What to weigh in one sentence."""
     batch, dose = item.batch, item.dose
-    start = f"Batch {batch.batch}, planned for {batch.date}: {litres(view, dose.facts.oil_l)} of oil"
+    start = say(
+        "Batch {batch}, planned for {date}: {litres} of oil",
+        batch=batch.batch,
+        date=batch.date,
+        litres=litres(view, dose.facts.oil_l),
+    )
     base, poured = dose.base, dose.methanol.parts
     if base is None or base.total_g is None or poured is None:
-        lacks = f", for want of {listed(dose.missing)}" if dose.missing else ""
-        return f"{start}; what to weigh is not all known{lacks}."
+        lacks = say(", for want of {missing}", missing=listed(dose.missing)) if dose.missing else ""
+        return say("{start}; what to weigh is not all known{lacks}.", start=start, lacks=lacks)
     volume = sum((part.litres for part in poured if part.litres is not None), 0.0)
-    first = "; first a pre-treatment, then" if dose.pretreatment is not None else ","
-    return f"{start}{first} {grams(view, base.total_g)} of {base.of} as weighed and {litres(view, volume)} of methanol."
+    first = say("; first a pre-treatment, then") if dose.pretreatment is not None else ","
+    return say(
+        "{start}{first} {grams} of {of} as weighed and {litres} of methanol.",
+        start=start,
+        first=first,
+        grams=grams(view, base.total_g),
+        of=base.of,
+        litres=litres(view, volume),
+    )
 
 
 def beds_table(rows: Sequence[Row], view: Shown) -> TableView:
@@ -68,14 +81,16 @@ def beds_table(rows: Sequence[Row], view: Shown) -> TableView:
     return table_view(
         COMING,
         "beds",
-        "What the columns will take of it, by the last batches and its volume",
+        say("What the columns will take of it, by the last batches and its volume"),
         rows,
         [
-            Show("vessel", "Vessel", lambda row: f"{row['vessel']}, {row['position']}"),
-            Show("charge", "Charge", plain("charge"), href=lambda row: charge_link(row["charge"], "../")),
-            Show("brings_g_middle", "Leaves there", lambda row: ranged(row, "brings_g"), "g"),
-            Show("left_g_middle", "Bed can take", lambda row: ranged(row, "left_g"), "g"),
-            Show("cost", "Medium for it", lambda row: number(row["cost"], 2), view.currency),
+            Show("vessel", say("Vessel"), vessel_text),
+            Show(
+                "charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"], "../")
+            ),
+            Show("brings_g_middle", say("Leaves there"), lambda row: ranged(row, "brings_g"), "g"),
+            Show("left_g_middle", say("Bed can take"), lambda row: ranged(row, "left_g"), "g"),
+            Show("cost", say("Medium for it"), lambda row: number(row["cost"], 2), view.currency),
         ],
     )
 
@@ -85,7 +100,13 @@ def to_do(results: Results) -> list[tuple[str, str]]:
     view = shown(results)
     return [
         (
-            f"Batch {item.batch.batch}, planned for {item.batch.date}{_overdue(item, results.as_of)}: weigh out {litres(view, item.dose.facts.oil_l)} of oil, its base and its methanol.",
+            say(
+                "Batch {batch}, planned for {date}{overdue}: weigh out {litres} of oil, its base and its methanol.",
+                batch=item.batch.batch,
+                date=item.batch.date,
+                overdue=_overdue(item, results.as_of),
+                litres=litres(view, item.dose.facts.oil_l),
+            ),
             batch_link(item.batch.batch),
         )
         for item in results.planned
@@ -95,7 +116,7 @@ def to_do(results: Results) -> list[tuple[str, str]]:
 def _overdue(item: ToWeigh, as_of: str) -> str:
     """Said of a plan whose day has passed."""
     late = item.batch.date.isoformat() < as_of
-    return ", a day that has passed; write its reaction or another date" if late else ""
+    return say(", a day that has passed; write its reaction or another date") if late else ""
 
 
 def planned(results: Results) -> list[tuple[str, str, str]]:
@@ -103,9 +124,14 @@ def planned(results: Results) -> list[tuple[str, str, str]]:
     view = shown(results)
     return [
         (
-            f"Batch {item.batch.batch}",
+            say("Batch {batch}", batch=item.batch.batch),
             batch_link(item.batch.batch),
-            f"planned for {item.batch.date}, {litres(view, item.dose.facts.oil_l)} of oil ({kilograms(view, item.dose.facts.oil_kg)})",
+            say(
+                "planned for {date}, {litres} of oil ({kilograms})",
+                date=item.batch.date,
+                litres=litres(view, item.dose.facts.oil_l),
+                kilograms=kilograms(view, item.dose.facts.oil_kg),
+            ),
         )
         for item in results.planned
     ]

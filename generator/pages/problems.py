@@ -29,9 +29,13 @@ def page(found: Sequence[Problem], lines: Mapping[str, list[str] | None]) -> Pag
             }
         )
     finding = (
-        f"{count(len(found), 'warning')} in {count(len(groups), 'file')}; none of them keeps the site from being built."
+        say(
+            "{warning} in {file}; none of them keeps the site from being built.",
+            warning=count(len(found), "warning", "warnings"),
+            file=count(len(groups), "file", "files"),
+        )
         if found
-        else "Nothing to mend."
+        else say("Nothing to mend.")
     )
     return Page(
         path="problems.html",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import said, say, term
 from generator.pages import coverage
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, batch_link, grouped, newest
@@ -16,18 +16,18 @@ from generator.pages.words import count, listed
 
 CHARTED_PROPERTIES = ("acid value", "water")
 HELD = {
-    "within": "laboratory: within",
-    "outside": "laboratory: outside",
-    "cannot tell": "laboratory: cannot tell",
+    "within": term("laboratory: within"),
+    "outside": term("laboratory: outside"),
+    "cannot tell": term("laboratory: cannot tell"),
 }
 
 # columns of the table beside the picture, and the states whose properties stand in each
 COLUMNS = {
-    "Laboratory: within": ("within",),
-    "Laboratory: outside": ("outside",),
-    "Laboratory: cannot tell": ("cannot tell",),
-    "Bench only": ("bench only",),
-    "Without a limit": ("not asked",),
+    term("Laboratory: within"): ("within",),
+    term("Laboratory: outside"): ("outside",),
+    term("Laboratory: cannot tell"): ("cannot tell",),
+    term("Bench only"): ("bench only",),
+    term("Without a limit"): ("not asked",),
 }
 
 
@@ -42,8 +42,8 @@ def page(results: Results) -> Page:
         finding=finding(tests, standing),
         content={
             "figures": {
-                "Laboratory results against their limits": _counts(tests, "yes"),
-                "Bench readings beside the limits": _counts(tests, "no"),
+                say("Laboratory results against their limits"): _counts(tests, "yes"),
+                say("Bench readings beside the limits"): _counts(tests, "no"),
             },
             "charts": [
                 *_matrix(standing),
@@ -52,8 +52,12 @@ def page(results: Results) -> Page:
             ],
             "tables": _tables(results, tests),
             "cautions": [
-                "A bench test is not a standard's method, and a result beside a limit is no statement of conformity.",
-                "Surveys of finished fuel failed on methanol and flash point, total glycerol and oxidation stability; a soap test sees none of them. What was not tested is not known.",
+                say(
+                    "A bench test is not a standard's method, and a result beside a limit is no statement of conformity."
+                ),
+                say(
+                    "Surveys of finished fuel failed on methanol and flash point, total glycerol and oxidation stability; a soap test sees none of them. What was not tested is not known."
+                ),
             ],
             "intro": f"{detail(tests, standing)} {_edition(results)}".strip(),
         },
@@ -62,23 +66,39 @@ def page(results: Results) -> Page:
 
 def _edition(results: Results) -> str:
     if not results.specification:
-        return "No specification is chosen in logbook.yaml, so results stand without limits."
-    return f"Each batch is held to the edition of its day; the newest to {results.specification}. Read in: {results.specification_source}."
+        return say("No specification is chosen in logbook.yaml, so results stand without limits.")
+    return say(
+        "Each batch is held to the edition of its day; the newest to {edition}. Read in: {source}.",
+        edition=said(results.specification),
+        source=results.specification_source,
+    )
 
 
 def finding(tests: Sequence[Row], standing: Sequence[Row]) -> str:
     """What laboratories found, and of how much of that the last digit is all that is known of its precision."""
     batches = grouped(standing, "batch")
     if not tests:
-        return "No result is written yet."
+        return say("No result is written yet.")
     held = _held(tests)
-    of_all = f"of {count(len(batches), 'batch', 'batches')}"
+    of_all = say("of {batch}", batch=count(len(batches), "batch", "batches"))
     if not held:
-        return f"{count(len(tests), 'result')} on {len({row['subject'] for row in tests})} {of_all}, none of them by a laboratory against a limit: how the fuel lies to a specification is not known."
-    told = listed([f"{sum(row['verdict'] == word for row in held)} {word}" for word in VERDICTS])
+        return say(
+            "{result} on {tested} {of_all}, none of them by a laboratory against a limit: how the fuel lies to a specification is not known.",
+            result=count(len(tests), "result", "results"),
+            tested=len({row["subject"] for row in tests}),
+            of_all=of_all,
+        )
+    told = listed([f"{sum(row['verdict'] == word for row in held)} {say(word)}" for word in VERDICTS])
     digits = sum(row["u_from"] == DIGIT_ALONE for row in held)
-    alone = f", {digits} of these by the last digit alone" if digits else ""
-    return f"Laboratories gave {count(len(held), 'result')} with a limit on {len({row['subject'] for row in held})} {of_all}: {told}{alone}."
+    alone = say(", {digits} of these by the last digit alone", digits=digits) if digits else ""
+    return say(
+        "Laboratories gave {result} with a limit on {tested} {of_all}: {told}{alone}.",
+        result=count(len(held), "result", "results"),
+        tested=len({row["subject"] for row in held}),
+        of_all=of_all,
+        told=told,
+        alone=alone,
+    )
 
 
 def _held(tests: Sequence[Row]) -> list[Row]:
@@ -91,9 +111,9 @@ def detail(tests: Sequence[Row], standing: Sequence[Row]) -> str:
     held = _held(tests)
     if not held:
         return ""
-    parts = ["Cannot tell: the limit lies inside the result's own interval."]
+    parts = [say("Cannot tell: the limit lies inside the result's own interval.")]
     if any(row["u_from"] == DIGIT_ALONE for row in held):
-        parts.append("By the last digit alone: no precision of the method is known here.")
+        parts.append(say("By the last digit alone: no precision of the method is known here."))
     return " ".join([*parts, _most(grouped(standing, "batch"))])
 
 
@@ -102,25 +122,34 @@ def _most(batches: dict[str, list[Row]]) -> str:
     asked = {name: [row for row in rows if row["limit"]] for name, rows in batches.items()}
     tested = {name: sum(row["state"] in VERDICTS for row in rows) for name, rows in asked.items() if rows}
     if not tested:
-        return "No edition was in force."
+        return say("No edition was in force.")
     name = max(tested, key=lambda each: (tested[each] / len(asked[each]), each))
     whole = [each for each, found in tested.items() if found == len(asked[each])]
     if whole:
-        return f"{count(len(whole), 'batch', 'batches')} of {len(tested)} had a laboratory result for every property of the edition."
-    return f"No batch had one for every property of its edition; the most, {name}, for {tested[name]} of {len(asked[name])}."
+        return say(
+            "{batch} of {tested} had a laboratory result for every property of the edition.",
+            batch=count(len(whole), "batch", "batches"),
+            tested=len(tested),
+        )
+    return say(
+        "No batch had one for every property of its edition; the most, {name}, for {tested} of {asked}.",
+        name=name,
+        tested=tested[name],
+        asked=len(asked[name]),
+    )
 
 
 def _counts(tests: Sequence[Row], laboratory: str) -> list[Figure]:
     labels = {
-        "within": "Within",
-        "outside": "Outside",
-        "cannot tell": "Cannot tell",
-        "no limit": "No limit in this edition",
+        "within": say("Within"),
+        "outside": say("Outside"),
+        "cannot tell": say("Cannot tell"),
+        "no limit": say("No limit in this edition"),
     }
     basis = {
-        "within": "of the limit, with their whole interval",
-        "outside": "of the limit, with their whole interval",
-        "cannot tell": "the limit lies inside the interval",
+        "within": say("of the limit, with their whole interval"),
+        "outside": say("of the limit, with their whole interval"),
+        "cannot tell": say("the limit lies inside the interval"),
     }
     return [
         Figure(
@@ -143,20 +172,24 @@ def _matrix(standing: Sequence[Row]) -> Iterator[Chart]:
         {
             "batch": row["batch"],
             "date": row["date"],
-            "property": row["property"],
-            "state": HELD.get(row["state"], row["state"]),
+            "property": say(row["property"]),
+            "state": said(HELD.get(str(row["state"]), str(row["state"]))),
             "results": row["written"],
         }
         for row in shown
         if row["results"]
     )
-    names = list(dict.fromkeys(row["property"] for row in shown))
+    names = list(dict.fromkeys(say(row["property"]) for row in shown))
     untested = [name for name in names if not any(value["property"] == name for value in values)]
-    sentence = f"The last {count(len(batches), 'batch', 'batches')} and {len(names)} properties: a mark is a result, an empty place was not tested"
-    sentence += f"; never in these batches: {listed(untested)}." if untested else "."
+    sentence = say(
+        "The last {batch} and {names} properties: a mark is a result, an empty place was not tested",
+        batch=count(len(batches), "batch", "batches"),
+        names=len(names),
+    )
+    sentence += say("; never in these batches: {untested}.", untested=listed(untested)) if untested else "."
     yield Chart(
         "standing",
-        "Every batch, every property",
+        say("Every batch, every property"),
         sentence,
         "standing",
         values,
@@ -168,10 +201,10 @@ def _matrix(standing: Sequence[Row]) -> Iterator[Chart]:
 def _matrix_table(batches: dict[str, list[Row]]) -> TableView:
     """One row a batch: the names of its properties by how they stand."""
     heads = (
-        Head("Batch"),
-        Head("Date"),
-        *(Head(label) for label in COLUMNS),
-        Head("Not tested", meaning="properties of the edition without any result", numeric=True),
+        Head(say("Batch")),
+        Head(say("Date")),
+        *(Head(say(label)) for label in COLUMNS),
+        Head(say("Not tested"), meaning=say("properties of the edition without any result"), numeric=True),
     )
     cells = tuple(
         (
@@ -182,18 +215,18 @@ def _matrix_table(batches: dict[str, list[Row]]) -> TableView:
         )
         for name, rows in reversed(batches.items())
     )
-    return TableView("standing-table", "What each batch was tested for, the newest first", heads, cells)
+    return TableView("standing-table", say("What each batch was tested for, the newest first"), heads, cells)
 
 
 def _names(rows: Sequence[Row], states: tuple[str, ...]) -> Cell:
-    text = ", ".join(row["property"] for row in rows if row["state"] in states and row["results"])
+    text = ", ".join(say(row["property"]) for row in rows if row["state"] in states and row["results"])
     return Cell(text or "–", text)
 
 
 def _untested(rows: Sequence[Row]) -> Cell:
     asked = [row for row in rows if row["limit"]]
     missing = sum(row["state"] == "not tested" for row in asked)
-    return Cell(f"{missing} of {len(asked)}", str(missing))
+    return Cell(say("{missing} of {asked}", missing=missing, asked=len(asked)), str(missing))
 
 
 def _tables(results: Results, tests: Sequence[Row]) -> list[TableView]:
@@ -215,9 +248,9 @@ def _outside(tests: Sequence[Row]) -> TableView:
         for row in tests
         if "outside" in (row["verdict"], row["own_verdict"]) or row["verdict"] == "cannot tell"
     ]
-    return results_table("outside", "Outside a limit, or cannot tell", rows[::-1])
+    return results_table("outside", say("Outside a limit, or cannot tell"), rows[::-1])
 
 
 def _all(tests: Sequence[Row]) -> TableView:
-    caption, newest_first = newest("All results", tests, "data/tests.csv")
+    caption, newest_first = newest(say("All results"), tests, "data/tests.csv")
     return results_table("all-results", caption, newest_first, filterable=True)

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from generator.language import said, say, term
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, plain, table_view
 from generator.pages.results import results_table
 from generator.pages.view import Chart
-from generator.pages.words import count, listed, soap_text
+from generator.pages.words import capital, count, listed, soap_text
 from generator.tables import BATCHES
 
-POINTS = {"feed": "feed", "between": "between", "product": "product"}
-VERDICTS = ("within", "outside", "cannot tell")
+POINTS = {"feed": term("feed"), "between": term("between"), "product": term("product")}
+VERDICTS = (term("within"), term("outside"), term("cannot tell"))
 
 
 def soap_chart(rows: Sequence[Row]) -> Chart:
@@ -23,7 +24,7 @@ def soap_chart(rows: Sequence[Row]) -> Chart:
         {
             "date": row["date"],
             "batch": row["batch"],
-            "point": label,
+            "point": say(label),
             "mg_per_kg": row[f"soap_{point}_mg_per_kg"],
             "detected": row[f"soap_{point}_detected"] == "yes",
             "limit": row[f"soap_{point}_limit_mg_per_kg"],
@@ -39,21 +40,27 @@ def soap_chart(rows: Sequence[Row]) -> Chart:
     bounded = sum(row[f"soap_{point}_low_mg_per_kg"] is not None for row in recent for point in POINTS) - len(
         values
     )
-    below = sum(value["point"] == "product" and not value["detected"] for value in values)
-    sentence = (
-        f"Of {count(len(recent), 'batch', 'batches')}, {counts['feed']} have a feed sample, {counts['between']} one between the columns and "
-        f"{counts['product']} one of the product; in {below} of the product samples no soap was detected, and their mark stands at the detection limit."
+    below = sum(value["point"] == say(POINTS["product"]) and not value["detected"] for value in values)
+    sentence = say(
+        "Of {batch}, {feed} have a feed sample, {between} one between the columns and {product} one of the product; in {below} of the product samples no soap was detected, and their mark stands at the detection limit.",
+        batch=count(len(recent), "batch", "batches"),
+        feed=counts["feed"],
+        between=counts["between"],
+        product=counts["product"],
+        below=below,
     )
     if bounded:
-        sentence += f" In the table alone: {count(bounded, 'result', 'results')} known only by bounds."
+        sentence += say(
+            " In the table alone: {result} known only by bounds.", result=count(bounded, "result", "results")
+        )
     shows = [
-        Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
-        Show("date", "Date", plain("date")),
+        Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+        Show("date", say("Date"), plain("date")),
     ]
     shows += [
         Show(
             f"soap_{point}_mg_per_kg",
-            label.capitalize(),
+            say(label).capitalize(),
             _soap_at(point),
             "mg/kg",
         )
@@ -61,11 +68,11 @@ def soap_chart(rows: Sequence[Row]) -> Chart:
     ]
     return Chart(
         "soap",
-        "Soap through the columns",
+        say("Soap through the columns"),
         sentence,
         "soap_points",
         tuple(values),
-        table_view(BATCHES, "soap-table", "Soap by batch", recent, shows),
+        table_view(BATCHES, "soap-table", say("Soap by batch"), recent, shows),
     )
 
 
@@ -91,26 +98,34 @@ def property_chart(name: str, tests: Sequence[Row]) -> Chart | None:
         for row in rows
     )
     laboratory = [row for row in rows if row["laboratory"] == "yes"]
-    sentence = f"{count(len(rows), 'result')} of {name}, {len(laboratory)} by a laboratory{_against(laboratory, rows[-1])}."
+    sentence = say(
+        "{result} of {name}, {laboratory} by a laboratory{against}.",
+        result=count(len(rows), "result", "results"),
+        name=name,
+        laboratory=len(laboratory),
+        against=_against(laboratory, rows[-1]),
+    )
     params = {
         "property": name,
         "unit": rows[0]["unit"],
         "low": rows[-1]["limit_low"],
         "high": rows[-1]["limit_high"],
-        "limit_label": f"limit of {rows[-1]['edition']}" if rows[-1]["limit"] else "",
+        "limit_label": say("limit of {edition}", edition=said(rows[-1]["edition"]))
+        if rows[-1]["limit"]
+        else "",
     }
     id_ = name.replace(" ", "-")
-    view = results_table(f"{id_}-table", f"Results of {name}", rows)
-    return Chart(id_, name.capitalize(), sentence, "property_limit", values, view, params)
+    view = results_table(f"{id_}-table", say("Results of {name}", name=name), rows)
+    return Chart(id_, capital(say(name)), sentence, "property_limit", values, view, params)
 
 
 def _against(laboratory: Sequence[Row], last: Row) -> str:
     """How the laboratory's results lie to their limits; the bench is only named."""
     if not last["limit"]:
         return ""
-    told = [f"{sum(row['verdict'] == word for row in laboratory)} {word}" for word in VERDICTS]
+    told = [f"{sum(row['verdict'] == word for row in laboratory)} {say(word)}" for word in VERDICTS]
     return (
-        f": {listed(told)}, against the limit of its day ({last['limit']} now)"
+        say(": {told}, against the limit of its day ({limit} now)", told=listed(told), limit=last["limit"])
         if laboratory
-        else f"; the limit is {last['limit']}"
+        else say("; the limit is {limit}", limit=last["limit"])
     )

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.formulas.uncertainty import expanded
-from generator.pages.parts import Row, Show, batch_link, plain, table_view
+from generator.language import said, say, term
+from generator.pages.parts import Row, Show, batch_link, plain, table_view, worded
 from generator.pages.view import TableView
-from generator.pages.words import NARROW, decimals, number
+from generator.pages.words import NARROW, decimals, limit_shown, number
 from generator.tables import STANDING, TESTS
 
-DIGIT_ALONE = "its last digit alone"
+DIGIT_ALONE = term("its last digit alone")
 
 
 def result_text(row: Row) -> str:
@@ -27,31 +28,41 @@ def verdict_text(row: Row) -> str:
     """How a result lies to the limit of the edition; of a bench reading that it is one, of another method that it is."""
     verdict = row["verdict"]
     if verdict == "no limit":
-        return "no limit"
+        return say("no limit")
     if row["laboratory"] != "yes":
-        return f"bench reading {verdict}" if verdict != "cannot tell" else "bench reading, cannot tell"
-    return verdict if row["by_method"] == "yes" else f"{verdict}, by another method"
+        return (
+            say("bench reading {verdict}", verdict=said(verdict))
+            if verdict != "cannot tell"
+            else say("bench reading, cannot tell")
+        )
+    told = said(verdict)
+    return told if row["by_method"] == "yes" else say("{verdict}, by another method", verdict=told)
 
 
 def own_text(row: Row) -> str:
     """How a result lies to the workshop's own line."""
-    return f"{row['own_verdict']} ({row['own_limit']})" if row["own_limit"] else "none"
+    limit = row["own_limit"]
+    return f"{said(row['own_verdict'])} ({limit_shown(limit)})" if limit else say("none")
 
 
 def property_text(row: Row) -> str:
     """The property; of a retest what it repeats."""
-    return f"{row['property']}, retest of {row['repeats']}" if row["repeats"] else str(row["property"])
+    return (
+        say("{property}, retest of {repeats}", property=say(row["property"]), repeats=row["repeats"])
+        if row["repeats"]
+        else say(row["property"])
+    )
 
 
 def where_text(row: Row) -> str:
     """Where a result is from."""
-    return "laboratory" if row["laboratory"] == "yes" else "bench"
+    return say("laboratory") if row["laboratory"] == "yes" else say("bench")
 
 
 def report_text(row: Row) -> str:
     """What the laboratory's report is, where it is attached."""
     kind = (row["report"] or "").rpartition(".")[2]
-    return {"": "–", "pdf": "PDF"}.get(kind, "picture")
+    return {"": "–", "pdf": "PDF"}.get(kind, say("picture"))
 
 
 def results_table(
@@ -62,22 +73,22 @@ def results_table(
     up = "../" if of_batch else ""
     reports = any(row["report"] for row in rows)
     shows = [
-        Show("property", "Property", property_text),
-        Show("date", "Date", plain("date")),
-        Show("value", "Result", result_text),
-        Show("limit", "Limit", lambda row: row["limit"] or "none"),
-        Show("verdict", "Against the limit", verdict_text),
-        *([Show("own_verdict", "Against our own", own_text)] if own else []),
-        Show("method", "Method", plain("method")),
-        Show("laboratory", "Where", where_text),
+        Show("property", say("Property"), property_text),
+        Show("date", say("Date"), plain("date")),
+        Show("value", say("Result"), result_text),
+        Show("limit", say("Limit"), lambda row: limit_shown(row["limit"])),
+        Show("verdict", say("Against the limit"), verdict_text),
+        *([Show("own_verdict", say("Against our own"), own_text)] if own else []),
+        Show("method", say("Method"), plain("method")),
+        Show("laboratory", say("Where"), where_text),
         *(
-            [Show("report", "Report", report_text, href=lambda row: f"{up}{row['report']}")]
+            [Show("report", say("Report"), report_text, href=lambda row: f"{up}{row['report']}")]
             if reports
             else []
         ),
-        Show("u_from", "Known by", plain("u_from")),
+        Show("u_from", say("Known by"), worded("u_from")),
     ]
-    named = Show("subject", "Batch", plain("subject"), href=lambda row: batch_link(row["subject"]))
+    named = Show("subject", say("Batch"), plain("subject"), href=lambda row: batch_link(row["subject"]))
     return table_view(
         TESTS, id_, caption, rows, shows if of_batch else [named, *shows], filterable=filterable
     )
@@ -86,26 +97,32 @@ def results_table(
 def _bench_text(row: Row) -> str:
     """A bench reading beside the limit, in words that no laboratory's result has."""
     told = str(row["bench"])
-    return told if told in ("not tested", "no limit") else f"reading {told}"
+    return said(told) if told in ("not tested", "no limit") else say("reading {told}", told=said(told))
 
 
 def standing_table(rows: Sequence[Row]) -> TableView:
     """How every property of one batch stands: results, bench and laboratory apart, and what was not tested."""
     own = any(row["own_limit"] for row in rows)
     edition = next((row["edition"] for row in rows if row["edition"]), "")
-    caption = f"Every property of {edition}, and what else was tested" if edition else "What was tested"
+    caption = (
+        say("Every property of {edition}, and what else was tested", edition=said(edition))
+        if edition
+        else say("What was tested")
+    )
     shows = [
-        Show("property", "Property", plain("property")),
-        Show("limit", "Limit", lambda row: row["limit"] or "none"),
-        Show("written", "Results", lambda row: row["written"] or "none"),
-        Show("laboratory", "Laboratory", plain("laboratory")),
-        Show("bench", "On the bench", _bench_text),
+        Show("property", say("Property"), worded("property")),
+        Show("limit", say("Limit"), lambda row: limit_shown(row["limit"])),
+        Show("written", say("Results"), lambda row: row["written"] or say("none")),
+        Show("laboratory", say("Laboratory"), worded("laboratory")),
+        Show("bench", say("On the bench"), _bench_text),
         *(
             [
                 Show(
                     "own",
-                    "Against our own",
-                    lambda row: f"{row['own']} ({row['own_limit']})" if row["own"] else "none",
+                    say("Against our own"),
+                    lambda row: (
+                        f"{said(row['own'])} ({limit_shown(row['own_limit'])})" if row["own"] else say("none")
+                    ),
                 )
             ]
             if own

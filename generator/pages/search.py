@@ -12,12 +12,13 @@ from typing import Any
 from generator.compute.results import Results
 from generator.data import rows
 from generator.explaining import by_area
+from generator.language import said, say, term
 from generator.methods import methods
 from generator.pages import explain, glossary
 from generator.pages.parts import batch_link, charge_link, grouped, lot_link, offer_link, tank_link
 from generator.pages.results import where_text
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import count, listed
+from generator.pages.words import capital, count, listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,19 +38,19 @@ class Found:
 
 PATH = "find.html"
 UNNAMED = ("Result", "Caution")
-# the kinds in the order in which they are listed, with what several are called
+# the kinds in the order in which they are listed: what one is called, and several
 KINDS = {
-    "Batch": "Batches",
-    "Charge": "Charges",
-    "Lot": "Lots",
-    "Offer": "Offers",
-    "Tank": "Tanks",
-    "Result": "Results",
-    "Page": "Pages",
-    "Word": "Words",
-    "Caution": "Cautions",
-    "Method": "Methods",
-    "Problem": "Problems",
+    "Batch": (term("batch"), term("Batches")),
+    "Charge": (term("charge"), term("Charges")),
+    "Lot": (term("lot"), term("Lots")),
+    "Offer": (term("offer"), term("Offers")),
+    "Tank": (term("tank"), term("Tanks")),
+    "Result": (term("result"), term("Results")),
+    "Page": (term("page"), term("Pages")),
+    "Word": (term("word"), term("Words")),
+    "Caution": (term("caution"), term("Cautions")),
+    "Method": (term("method"), term("Methods")),
+    "Problem": (term("problem"), term("Problems")),
 }
 
 
@@ -67,7 +68,9 @@ def entries(results: Results, pages: Sequence[Page]) -> list[Found]:
     ]
     if "methods.html" in by_path:
         found += _cautions()
-        found += [Found("Method", each.title, f"methods.html#{each.id}", each.text) for each in methods()]
+        found += [
+            Found("Method", say(each.title), f"methods.html#{each.id}", say(each.text)) for each in methods()
+        ]
     if glossary.PATH in by_path:
         found += _words()
     if explain.PATH in by_path:
@@ -88,7 +91,7 @@ def _batches(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
             continue
         yield Found(
             "Batch",
-            f"Batch {plan.batch}",
+            say("Batch {batch}", batch=plan.batch),
             path,
             _told(by_path[path].finding, plan.note),
             plan.date.isoformat(),
@@ -97,9 +100,9 @@ def _batches(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
         path = batch_link(row["batch"])
         written = results.written.get(row["batch"], [])
         lots = [item.names for item in written if item.names and item.section != "Fuel"]
-        used = f"From {listed(list(dict.fromkeys(lots)))}." if lots else ""
+        used = say("From {lots}.", lots=listed(list(dict.fromkeys(lots)))) if lots else ""
         text = _told(by_path[path].finding, row["public_note"], row["note"], used)
-        yield Found("Batch", f"Batch {row['batch']}", path, text, row["date"])
+        yield Found("Batch", say("Batch {batch}", batch=row["batch"]), path, text, row["date"])
 
 
 def _charges(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
@@ -107,37 +110,56 @@ def _charges(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
     for row in reversed(results.rows("charges")):
         path = charge_link(row["charge"])
         done = [
-            f"{event['date']} {event['event']}: {_told(event['reason'], event['used'], event['note'])}."
+            f"{event['date']} {said(event['event'])}: {_told(event['reason'], event['used'], event['note'])}."
             for event in events.get(row["charge"], [])
             if event["reason"] or event["used"] or event["note"]
         ]
-        text = _told(by_path[path].finding, row["lot"] and f"From {row['lot']}.", *done)
-        yield Found("Charge", f"Charge {row['charge']}", path, text, row["packed"])
+        text = _told(by_path[path].finding, row["lot"] and say("From {lot}.", lot=row["lot"]), *done)
+        yield Found("Charge", say("Charge {charge}", charge=row["charge"]), path, text, row["packed"])
 
 
 def _lots(results: Results) -> Iterator[Found]:
     for row in reversed(results.rows("lots")):
-        source = row["source"] and f", from {row['source']}"
+        source = row["source"] and say(", from {source}", source=row["source"])
         text = _told(
-            f"{row['material']}, received {row['received']}{source or ''}.", row["code"], row["note"]
+            say(
+                "{material}, received {received}{source}.",
+                material=row["material"],
+                received=row["received"],
+                source=source or "",
+            ),
+            row["code"],
+            row["note"],
         )
-        yield Found("Lot", f"Lot {row['lot']}", lot_link(row["lot"]), text, row["received"])
+        yield Found("Lot", say("Lot {lot}", lot=row["lot"]), lot_link(row["lot"]), text, row["received"])
 
 
 def _offers(results: Results) -> Iterator[Found]:
     for row in results.rows("offers"):
-        became = f", bought as {row['lot']}" if row["lot"] else ""
-        text = f"{row['material']}, offered {row['offered']}: {row['state']}{became}."
-        yield Found("Offer", f"Offer {row['offer']}", offer_link(row["offer"]), text, row["offered"])
+        became = say(", bought as {lot}", lot=row["lot"]) if row["lot"] else ""
+        text = say(
+            "{material}, offered {offered}: {state}{became}.",
+            material=row["material"],
+            offered=row["offered"],
+            state=said(row["state"]),
+            became=became,
+        )
+        yield Found(
+            "Offer",
+            say("Offer {offer}", offer=row["offer"]),
+            offer_link(row["offer"]),
+            text,
+            row["offered"],
+        )
 
 
 def _tanks(results: Results) -> Iterator[Found]:
     for name, moves in grouped(results.rows("tanks"), "tank").items():
         given = list(dict.fromkeys(row["to"] for row in moves if row["to"]))
-        out = f"; drawn for {listed(given)}" if given else ""
+        out = say("; drawn for {given}", given=listed(given)) if given else ""
         yield Found(
             "Tank",
-            f"Tank {name}",
+            say("Tank {name}", name=name),
             tank_link(name),
             f"{count(len(moves), 'entry', 'entries')}{out}.",
             moves[-1]["date"],
@@ -146,11 +168,17 @@ def _tanks(results: Results) -> Iterator[Found]:
 
 def _tests(results: Results) -> Iterator[Found]:
     for row in reversed(results.rows("tests")):
-        held = row["verdict"] if row["verdict"] != "no limit" else ""
+        held = said(row["verdict"]) if row["verdict"] != "no limit" else ""
         told = ", ".join(str(part) for part in (row["method"], where_text(row), held) if part)
-        title = f"{row['property'].capitalize()} of batch {row['subject']}"
+        title = say(
+            "{property} of batch {subject}", property=capital(say(row["property"])), subject=row["subject"]
+        )
         yield Found(
-            "Result", title, f"{batch_link(row['subject'])}#tests", f"{row['written']}; {told}.", row["date"]
+            "Result",
+            title,
+            f"{batch_link(row['subject'])}#tests",
+            f"{row['written']}; {told}.",
+            row["date"],
         )
 
 
@@ -186,14 +214,24 @@ def _names(content: Any) -> Iterator[str]:
 
 def _words() -> Iterator[Found]:
     for each in glossary.words():
-        also = " ".join((*each.heads, *each.also))
-        yield Found("Word", each.term, f"{glossary.PATH}#{each.id}", _told(each.text, each.caution), "", also)
+        also = " ".join((*map(say, each.heads), *each.also))
+        yield Found(
+            "Word",
+            say(each.term),
+            f"{glossary.PATH}#{each.id}",
+            _told(say(each.text), say(each.caution)),
+            "",
+            also,
+        )
 
 
 def _cautions() -> Iterator[Found]:
     for text in rows("cautions"):
         yield Found(
-            "Caution", text, "methods.html#cautions", also="caution cautions safety danger hazard fire risk"
+            "Caution",
+            say(text),
+            "methods.html#cautions",
+            also=say("caution cautions safety danger hazard fire risk"),
         )
 
 
@@ -201,7 +239,10 @@ def _problems() -> Iterator[Found]:
     for each in (one for listed_ones in by_area().values() for one in listed_ones):
         code = each.rule.code
         yield Found(
-            "Problem", code, f"{explain.PATH}#{code}", _told(each.rule.meaning, each.why, each.rule.remedy)
+            "Problem",
+            code,
+            f"{explain.PATH}#{code}",
+            _told(say(each.rule.meaning), say(each.why), say(each.rule.remedy)),
         )
 
 
@@ -210,10 +251,10 @@ def registered(found: Sequence[Found]) -> dict[str, list[tuple[str, str]]]:
     out: dict[str, list[tuple[str, str]]] = {}
     for each in found:
         if each.kind not in UNNAMED:
-            out.setdefault(KINDS[each.kind], []).append((_bare(each), each.href))
+            out.setdefault(say(KINDS[each.kind][1]), []).append((_bare(each), each.href))
     return out
 
 
 def _bare(each: Found) -> str:
     """The name without its kind, which stands above it."""
-    return each.title.removeprefix(f"{each.kind} ")
+    return each.title.removeprefix(f"{say(each.kind)} ")

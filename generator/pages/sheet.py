@@ -6,19 +6,22 @@ from collections.abc import Iterator, Sequence
 
 from generator.compute.results import Results
 from generator.digests import digest
+from generator.language import said, say, term
 from generator.pages.batch import finding
 from generator.pages.batch_figures import dose_figures, soap_figures, yield_figures
 from generator.pages.label import NO_ADDRESS, scanned
 from generator.pages.parts import Row, batch_link, grouped, sheet_link
-from generator.pages.results import verdict_text
+from generator.pages.results import verdict_text, where_text
 from generator.pages.view import Cell, Head, Page, TableView
-from generator.pages.words import shown
+from generator.pages.words import limit_shown, shown
 
 ROOT = "../"
 MOST = 12  # results on one sheet beside the figures
 LONGEST_NOTE = 280
 FIRST = {"outside": 0, "cannot tell": 1}  # what must not be among those left out
-IS_NO_PROOF = "What was written down, and no statement that this fuel is fit for any use. A bench test is not a standard's method; what was not tested is not known."
+IS_NO_PROOF = term(
+    "What was written down, and no statement that this fuel is fit for any use. A bench test is not a standard's method; what was not tested is not known."
+)
 
 
 def pages(results: Results) -> Iterator[Page]:
@@ -32,14 +35,14 @@ def pages(results: Results) -> Iterator[Page]:
 
 def _sheet(results: Results, row: Row, tests: Sequence[Row], runs: int, standing: Sequence[Row]) -> Page:
     view, name = shown(results), row["batch"]
-    groups = {"Oil and dose": dose_figures(row, view), "Yield": yield_figures(row, view, runs)}
+    groups = {say("Oil and dose"): dose_figures(row, view), say("Yield"): yield_figures(row, view, runs)}
     if runs:
-        groups["Soap"] = soap_figures(row, runs, view)
+        groups[say("Soap")] = soap_figures(row, runs, view)
     known = {group: [one for one in items if not one.missing] for group, items in groups.items()}
     record = results.published.get(name)
     return Page(
         path=sheet_link(name),
-        title=f"Batch {name}",
+        title=say("Batch {name}", name=name),
         template="sheet.html",
         section="batches",
         finding=finding(row, None, view),
@@ -51,8 +54,8 @@ def _sheet(results: Results, row: Row, tests: Sequence[Row], runs: int, standing
             "back": batch_link(name, ROOT),
             "digest": digest(record) if record is not None else "",
             "scanned": scanned(results, name),
-            "unscanned": NO_ADDRESS,
-            "caveat": IS_NO_PROOF,
+            "unscanned": say(NO_ADDRESS),
+            "caveat": say(IS_NO_PROOF),
         },
     )
 
@@ -62,26 +65,26 @@ def _results(tests: Sequence[Row]) -> TableView:
     listed = list(reversed(tests))
     listed.sort(key=lambda row: FIRST.get(row["verdict"], FIRST.get(row["own_verdict"], 2)))
     heads = (
-        Head("Property"),
-        Head("Result"),
-        Head("Method"),
-        Head("Where"),
-        Head("Limit"),
-        Head("Against it"),
+        Head(say("Property")),
+        Head(say("Result")),
+        Head(say("Method")),
+        Head(say("Where")),
+        Head(say("Limit")),
+        Head(say("Against it")),
     )
     cells = tuple(
         (
-            Cell(row["property"]),
+            Cell(say(row["property"])),
             Cell(row["written"]),
             Cell(row["method"] or "–"),
-            Cell("laboratory" if row["laboratory"] == "yes" else "bench"),
-            Cell(row["limit"] or "–"),
+            Cell(where_text(row)),
+            Cell(limit_shown(row["limit"]) if row["limit"] else "–"),
             Cell(verdict_text(row)),
         )
         for row in listed[:MOST]
     )
-    more = f"; {len(tests) - MOST} more on the page" if len(tests) > MOST else ""
-    return TableView("results", f"Results{more}", heads, cells)
+    more = say("; {tests} more on the page", tests=len(tests) - MOST) if len(tests) > MOST else ""
+    return TableView("results", say("Results{more}", more=more), heads, cells)
 
 
 def _short(note: str) -> str:
@@ -89,7 +92,7 @@ def _short(note: str) -> str:
     return (
         note
         if len(note) <= LONGEST_NOTE
-        else "The note is too long for this sheet, and stands on the page of the batch."
+        else say("The note is too long for this sheet, and stands on the page of the batch.")
     )
 
 
@@ -98,4 +101,9 @@ def _coverage(standing: Sequence[Row]) -> str:
     if not asked:
         return ""
     untested = sum(row["state"] == "not tested" for row in asked)
-    return f"Of {len(asked)} properties of {asked[0]['edition']}, {untested} were not tested in this batch."
+    return say(
+        "Of {asked} properties of {edition}, {untested} were not tested in this batch.",
+        asked=len(asked),
+        edition=said(asked[0]["edition"]),
+        untested=untested,
+    )

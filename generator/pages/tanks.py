@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import said, say, term
 from generator.pages.batches import CHARTED
 from generator.pages.parts import (
     Row,
@@ -18,6 +18,7 @@ from generator.pages.parts import (
     tank_link,
     trace_link,
     volumes,
+    worded,
 )
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, listed, shown
@@ -41,9 +42,13 @@ def page(results: Results) -> Page:
             "anchors": {name: f"tank-{name}" for name in by_tank},
             "charts": [_chart(rows, view)] if rows else [],
             "tables": [_table(rows, view)],
-            "intro": "A tank is a new lot each time a batch is pumped in. Contents are by the book: fills, minus draws; a dip stands beside them, and sets the book only where it says settle.",
+            "intro": say(
+                "A tank is a new lot each time a batch is pumped in. Contents are by the book: fills, minus draws; a dip stands beside them, and sets the book only where it says settle."
+            ),
             "cautions": [
-                "Storage, transport and use of fuel are for the fire, tax and road authorities named by your local law; ask them."
+                say(
+                    "Storage, transport and use of fuel are for the fire, tax and road authorities named by your local law; ask them."
+                )
             ],
         },
     )
@@ -52,13 +57,18 @@ def page(results: Results) -> Page:
 def finding(by_tank: dict[str, list[Row]], view: Shown) -> str:
     """What each tank holds."""
     if not by_tank:
-        return "No tank has a history yet."
+        return say("No tank has a history yet.")
     held = [
-        f"{name} holds {view.volume(moves[-1]['content_l'])} of {view.volume(moves[-1]['capacity_l'])}"
+        say(
+            "{name} holds {content} of {capacity}",
+            name=name,
+            content=view.volume(moves[-1]["content_l"]),
+            capacity=view.volume(moves[-1]["capacity_l"]),
+        )
         for name, moves in by_tank.items()
     ]
     apart = [text for name, moves in by_tank.items() if (text := _apart(name, moves, view))]
-    return f"By the book, {listed(held)}{f'; {listed(apart)}' if apart else ''}."
+    return say("By the book, {held}{apart}.", held=listed(held), apart=f"; {listed(apart)}" if apart else "")
 
 
 def _apart(name: str, moves: Sequence[Row], view: Shown) -> str:
@@ -69,36 +79,47 @@ def _apart(name: str, moves: Sequence[Row], view: Shown) -> str:
     away = last["difference_l"]
     if abs(away) <= 2 * last["u_dipped_l"]:
         return ""
-    return f"the last dip of {name} says {view.volume(abs(away))} {'more' if away > 0 else 'less'}"
+    told = (
+        term("the last dip of {name} says {away} more")
+        if away > 0
+        else term("the last dip of {name} says {away} less")
+    )
+    return say(told, name=name, away=view.volume(abs(away)))
 
 
 def _figures(moves: Sequence[Row], view: Shown, oils: Sequence[Row]) -> list[Figure]:
     last, dips = moves[-1], [row for row in moves if row["event"] == "dip"]
     out = [
-        Figure("Content", view.volume(last["content_l"]), f"by the book, {view.basis}"),
+        Figure(say("Content"), view.volume(last["content_l"]), say("by the book, {basis}", basis=view.basis)),
         Figure(
-            "Room",
+            say("Room"),
             view.volume(last["capacity_l"] - last["content_l"]),
-            "to the brim of the shell; fill no tank to the brim",
+            say("to the brim of the shell; fill no tank to the brim"),
         ),
     ]
     if dips:
         out.append(
             Figure(
-                "Last dip",
+                say("Last dip"),
                 view.volume(dips[-1]["dipped_l"], 0, dips[-1]["u_dipped_l"]),
-                f"on {dips[-1]['date']}, {view.volume(dips[-1]['difference_l'])} against the book",
+                say(
+                    "on {date}, {difference} against the book",
+                    date=dips[-1]["date"],
+                    difference=view.volume(dips[-1]["difference_l"]),
+                ),
                 "dip",
             )
         )
     if last["heel_l"] is not None:
-        out.append(Figure("Heel", view.volume(last["heel_l"]), "below the outlet, so it stays in", "dip"))
+        out.append(
+            Figure(say("Heel"), view.volume(last["heel_l"]), say("below the outlet, so it stays in"), "dip")
+        )
     fills = [row["batch"] for row in moves if row["event"] == "fill" and row["batch"]]
-    out.append(Figure("Last batches in it", listed(fills[-3:]) or "none"))
+    out.append(Figure(say("Last batches in it"), listed(fills[-3:]) or say("none")))
     if oils:
         lot = oils[-1]["tank_lot"]
-        held = count(sum(row["tank_lot"] == lot for row in oils), "oil lot")
-        out.append(Figure("Fuel of", held, f"in {lot}", "tank-blend", href=trace_link(lot)))
+        held = count(sum(row["tank_lot"] == lot for row in oils), "oil lot", "oil lots")
+        out.append(Figure(say("Fuel of"), held, say("in {lot}", lot=lot), "tank-blend", href=trace_link(lot)))
     return out
 
 
@@ -110,21 +131,25 @@ def _chart(rows: Sequence[Row], view: Shown) -> Chart:
             "tank": row["tank"],
             "content_l": view.volume_number(row["content_l"]),
             "capacity_l": view.volume_number(row["capacity_l"]),
-            "event": row["event"],
+            "event": said(row["event"]),
             "dipped_l": view.volume_number(row["dipped_l"]),
         }
         for row in recent
     )
     dips = [abs(row["difference_l"]) for row in recent if row["difference_l"] is not None]
     told = (
-        f"of {count(len(dips), 'dip')} the one farthest off is {view.volume(max(dips))} from the book"
+        say(
+            "of {dip} the one farthest off is {dips} from the book",
+            dip=count(len(dips), "dip", "dips"),
+            dips=view.volume(max(dips)),
+        )
         if dips
-        else "no dip is written"
+        else say("no dip is written")
     )
-    sentence = f"Content of each tank by the book, {view.basis}; {told}."
+    sentence = say("Content of each tank by the book, {basis}; {told}.", basis=view.basis, told=told)
     return Chart(
         "tank-content",
-        "Content",
+        say("Content"),
         sentence,
         "tank_content",
         values,
@@ -134,37 +159,37 @@ def _chart(rows: Sequence[Row], view: Shown) -> Chart:
 
 
 def _table(rows: Sequence[Row], view: Shown, id_: str = "tank-events") -> TableView:
-    caption, newest_first = newest("Fills, draws and dips", rows, "data/tanks.csv")
+    caption, newest_first = newest(say("Fills, draws and dips"), rows, "data/tanks.csv")
     return table_view(
         TANKS,
         id_,
         caption,
         newest_first,
         [
-            Show("date", "Date", plain("date")),
-            Show("tank", "Tank", plain("tank"), href=lambda row: tank_link(row["tank"])),
-            Show("event", "Event", plain("event")),
-            Show("batch", "Batch", plain("batch"), href=lambda row: batch_link(row["batch"])),
+            Show("date", say("Date"), plain("date")),
+            Show("tank", say("Tank"), plain("tank"), href=lambda row: tank_link(row["tank"])),
+            Show("event", say("Event"), worded("event")),
+            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
             Show(
                 "volume_l",
-                "Amount",
+                say("Amount"),
                 volumes(view, "volume_l"),
                 view.display["volume"],
             ),
             Show(
                 "content_l",
-                "Content",
+                say("Content"),
                 volumes(view, "content_l"),
                 view.display["volume"],
             ),
             Show(
                 "dipped_l",
-                "Dip",
+                say("Dip"),
                 volumes(view, "dipped_l"),
                 view.display["volume"],
             ),
-            Show("to", "To", plain("to")),
-            Show("use", "Use", plain("use")),
+            Show("to", say("To"), plain("to")),
+            Show("use", say("Use"), plain("use")),
         ],
         filterable=id_ == "tank-events",
     )

@@ -6,6 +6,9 @@ from collections.abc import Sequence
 
 from generator.charts.flow import Flow, flow
 from generator.compute.results import Results
+from generator.language import said, say, term
+from generator.ledger.blends import EARLIER, ELSEWHERE, UNWRITTEN
+from generator.ledger.rolling import ALONE
 from generator.pages.parts import (
     Row,
     Show,
@@ -24,7 +27,7 @@ from generator.pages.words import UNKNOWN, Shown, count, listed, number, shown
 from generator.tables import BLENDS, ROLLING, TANK_LOTS, TRACES
 
 LEAST_PCT = 1  # of a part that has a line of its own
-SMALL = "smaller parts"
+SMALL = term("smaller parts")
 
 
 def page(results: Results) -> Page:
@@ -35,14 +38,14 @@ def page(results: Results) -> Page:
     batches = {row["batch"] for row in results.rows("batches")}
     return Page(
         path="tracing.html",
-        title="Tracing",
+        title=say("Tracing"),
         template="tracing.html",
         section="tracing",
         finding=finding(lots, traces),
         content={
             "figures": {name: _now(rows[-1], parts, view) for name, rows in grouped(lots, "tank").items()},
             "flows": {
-                f"Into {name} and out of it": _flow(rows[-1], parts, oils.get(name, []), view)
+                say("Into {name} and out of it", name=name): _flow(rows[-1], parts, oils.get(name, []), view)
                 for name, rows in grouped(lots, "tank").items()
             },
             "tables": [
@@ -51,9 +54,13 @@ def page(results: Results) -> Page:
                 _traces(traces, view),
                 _rolling(results.rows("rolling"), view),
             ],
-            "intro": "Each fill makes a new lot of a tank. It counts as mixed through, so a draw takes of every part its share; the first litres of a batch were those that stood in the columns. Filter by an oil lot to see every lot of a tank that holds any of it, and who drew from it; by a lot of a tank to see what it is made of.",
+            "intro": say(
+                "Each fill makes a new lot of a tank. It counts as mixed through, so a draw takes of every part its share; the first litres of a batch were those that stood in the columns. Filter by an oil lot to see every lot of a tank that holds any of it, and who drew from it; by a lot of a tank to see what it is made of."
+            ),
             "cautions": [
-                "The totals of twelve months are sums of what is written and no verdict. Which line holds, for whom and what counts is for the tax, environmental and fire authorities named by your local law; ask them."
+                say(
+                    "The totals of twelve months are sums of what is written and no verdict. Which line holds, for whom and what counts is for the tax, environmental and fire authorities named by your local law; ask them."
+                )
             ],
         },
     )
@@ -62,20 +69,29 @@ def page(results: Results) -> Page:
 def finding(lots: Sequence[Row], traces: Sequence[Row]) -> str:
     """How much can be traced."""
     if not lots:
-        return "No fuel was pumped into a tank yet."
+        return say("No fuel was pumped into a tank yet.")
     oils = len({row["oil_lot"] for row in traces})
     tanks = len({row["tank"] for row in lots})
-    return f"{count(len(lots), 'lot')} of {count(tanks, 'tank')}, with fuel of {count(oils, 'oil lot')}."
+    return say(
+        "{lot} of {tank}, with fuel of {lot_2}.",
+        lot=count(len(lots), "lot", "lots"),
+        tank=count(tanks, "tank", "tanks"),
+        lot_2=count(oils, "oil lot", "oil lots"),
+    )
 
 
 def _now(lot: Row, parts: Sequence[Row], view: Shown) -> list[Figure]:
     own = [row for row in parts if row["tank_lot"] == lot["tank_lot"]]
-    told = [f"{row['part']} {number(row['share_pct'])} %" for row in own if row["share_pct"] >= LEAST_PCT]
+    told = [
+        f"{said_part(row['part'])} {number(row['share_pct'])} %"
+        for row in own
+        if row["share_pct"] >= LEAST_PCT
+    ]
     return [
-        Figure("Lot", lot["tank_lot"], f"since the fill by {lot['by']}"),
-        Figure("Left of it", view.volume(lot["left_l"]), f"by the book, {view.basis}"),
-        Figure("Parts", listed(told) or UNKNOWN, "shares of 1 % and more"),
-        Figure("Cloud point", *_cloud(lot), "blend-cloud-point"),
+        Figure(say("Lot"), lot["tank_lot"], say("since the fill by {by}", by=lot["by"])),
+        Figure(say("Left of it"), view.volume(lot["left_l"]), say("by the book, {basis}", basis=view.basis)),
+        Figure(say("Parts"), listed(told) or UNKNOWN, say("shares of 1 % and more")),
+        Figure(say("Cloud point"), *_cloud(lot), "blend-cloud-point"),
     ]
 
 
@@ -93,32 +109,47 @@ def _flow(lot: Row, parts: Sequence[Row], oils: Sequence[Row], view: Shown) -> F
             pair = (row["oil_lot"], row["batch"])
             brought[pair] = brought.get(pair, 0.0) + row["volume_l"]
     lots = dict.fromkeys(oil for oil, _ in brought)
-    out = {name: lot[f"{name}_l"] for name in ("drawn", "left") if lot[f"{name}_l"]}
+    out = {name: lot[f"{name}_l"] for name in (term("drawn"), term("left")) if lot[f"{name}_l"]}
     columns = [
         {f"oil {oil}": str(oil) for oil in lots},
-        {f"part {name}": f"{name}, {view.volume(litres)}" for name, litres in into.items()},
+        {f"part {name}": f"{said_part(name)}, {view.volume(litres)}" for name, litres in into.items()},
         {"tank": str(lot["tank_lot"])},
-        {f"out {name}": f"{name}, {view.volume(litres)}" for name, litres in out.items()},
+        {f"out {name}": f"{say(name)}, {view.volume(litres)}" for name, litres in out.items()},
     ]
     amounts = {
         **{(f"oil {oil}", f"part {name}"): litres for (oil, name), litres in brought.items()},
         **{(f"part {name}", "tank"): litres for name, litres in into.items()},
         **{("tank", f"out {name}"): litres for name, litres in out.items()},
     }
-    told = f"From left to right: {count(len(lots), 'oil lot')}, {count(len(named), 'batch', 'batches')} of them with 1 % or more of it, {lot['tank_lot']} with {view.volume(lot['content_l'])}, and what was drawn and is left of it. As high as the litres; the tables say the same."
+    told = say(
+        "From left to right: {lot}, {batch} of them with 1 % or more of it, {tank_lot} with {content}, and what was drawn and is left of it. As high as the litres; the tables say the same.",
+        lot=count(len(lots), "oil lot", "oil lots"),
+        batch=count(len(named), "batch", "batches"),
+        tank_lot=lot["tank_lot"],
+        content=view.volume(lot["content_l"]),
+    )
     return flow(columns, amounts, told)
+
+
+def said_part(name: str) -> str:
+    """A batch by its name; what is no batch in the words of the program."""
+    return say(name) if name in (SMALL, EARLIER, ELSEWHERE, UNWRITTEN) else name
 
 
 def _cloud(lot: Row) -> tuple[str, str]:
     """The estimate with the span of its parts, or why there is none."""
     if lot["cloud_point_c"] is None:
-        return UNKNOWN, f"measured of {number(lot['cloud_known_pct'])} % of it"
-    span = f"{number(lot['cloud_low_c'])} to {number(lot['cloud_high_c'])} °C in its parts"
-    return f"about {number(lot['cloud_point_c'])} °C", f"estimate; {span}"
+        return UNKNOWN, say("measured of {cloud_known} % of it", cloud_known=number(lot["cloud_known_pct"]))
+    span = say(
+        "{cloud_low_c} to {cloud_high_c} °C in its parts",
+        cloud_low_c=number(lot["cloud_low_c"]),
+        cloud_high_c=number(lot["cloud_high_c"]),
+    )
+    return say("about {degrees} °C", degrees=number(lot["cloud_point_c"])), say("estimate; {span}", span=span)
 
 
 def _lots(rows: Sequence[Row], view: Shown) -> TableView:
-    caption, ordered = newest("Lots of the tanks", rows, "data/tank_lots.csv")
+    caption, ordered = newest(say("Lots of the tanks"), rows, "data/tank_lots.csv")
     unit = view.display["volume"]
     return table_view(
         TANK_LOTS,
@@ -126,43 +157,43 @@ def _lots(rows: Sequence[Row], view: Shown) -> TableView:
         caption,
         ordered,
         [
-            Show("tank_lot", "Tank lot", plain("tank_lot")),
-            Show("filled", "Filled", plain("filled")),
-            Show("by", "Filled by", plain("by")),
-            Show("before_l", "In it before", volumes(view, "before_l"), unit),
-            Show("content_l", "Content", volumes(view, "content_l"), unit),
-            Show("drawn_l", "Drawn", volumes(view, "drawn_l"), unit),
-            Show("cloud_point_c", "Cloud point, about", figures("cloud_point_c"), "°C"),
+            Show("tank_lot", say("Tank lot"), plain("tank_lot")),
+            Show("filled", say("Filled"), plain("filled")),
+            Show("by", say("Filled by"), lambda row: said_part(row["by"])),
+            Show("before_l", say("In it before"), volumes(view, "before_l"), unit),
+            Show("content_l", say("Content"), volumes(view, "content_l"), unit),
+            Show("drawn_l", say("Drawn"), volumes(view, "drawn_l"), unit),
+            Show("cloud_point_c", say("Cloud point, about"), figures("cloud_point_c"), "°C"),
         ],
         filterable=True,
     )
 
 
 def _parts(rows: Sequence[Row], batches: set[str], view: Shown) -> TableView:
-    caption, ordered = newest("Batches in each lot of a tank", rows, "data/blends.csv")
+    caption, ordered = newest(say("Batches in each lot of a tank"), rows, "data/blends.csv")
     return table_view(
         BLENDS,
         "blends",
         caption,
         ordered,
         [
-            Show("tank_lot", "Tank lot", plain("tank_lot")),
-            Show("tank", "Tank", plain("tank"), href=lambda row: tank_link(row["tank"])),
+            Show("tank_lot", say("Tank lot"), plain("tank_lot")),
+            Show("tank", say("Tank"), plain("tank"), href=lambda row: tank_link(row["tank"])),
             Show(
                 "part",
-                "Part",
-                plain("part"),
+                say("Part"),
+                lambda row: said_part(row["part"]),
                 href=lambda row: batch_link(row["part"]) if row["part"] in batches else "",
             ),
-            Show("volume_l", "Amount", volumes(view, "volume_l"), view.display["volume"]),
-            Show("share_pct", "Share", figures("share_pct", 1), "%"),
+            Show("volume_l", say("Amount"), volumes(view, "volume_l"), view.display["volume"]),
+            Show("share_pct", say("Share"), figures("share_pct", 1), "%"),
         ],
         filterable=True,
     )
 
 
 def _traces(rows: Sequence[Row], view: Shown) -> TableView:
-    caption, ordered = newest("Oil in each lot of a tank, and who drew from it", rows, "data/traces.csv")
+    caption, ordered = newest(say("Oil in each lot of a tank, and who drew from it"), rows, "data/traces.csv")
     unit = view.display["volume"]
     return table_view(
         TRACES,
@@ -170,20 +201,20 @@ def _traces(rows: Sequence[Row], view: Shown) -> TableView:
         caption,
         ordered,
         [
-            Show("oil_lot", "Oil lot", plain("oil_lot"), href=lambda row: lot_link(row["oil_lot"])),
-            Show("batches", "Through batches", plain("batches")),
-            Show("tank_lot", "Tank lot", plain("tank_lot")),
-            Show("share_pct", "Share", figures("share_pct", 1), "%"),
-            Show("volume_l", "Fuel of it", volumes(view, "volume_l", 1), unit),
-            Show("drawn_l", "Drawn of that", volumes(view, "drawn_l", 1), unit),
-            Show("to", "To", plain("to")),
+            Show("oil_lot", say("Oil lot"), plain("oil_lot"), href=lambda row: lot_link(row["oil_lot"])),
+            Show("batches", say("Through batches"), plain("batches")),
+            Show("tank_lot", say("Tank lot"), plain("tank_lot")),
+            Show("share_pct", say("Share"), figures("share_pct", 1), "%"),
+            Show("volume_l", say("Fuel of it"), volumes(view, "volume_l", 1), unit),
+            Show("drawn_l", say("Drawn of that"), volumes(view, "drawn_l", 1), unit),
+            Show("to", say("To"), plain("to")),
         ],
         filterable=True,
     )
 
 
 def _rolling(rows: Sequence[Row], view: Shown) -> TableView:
-    caption, ordered = newest("Twelve months up to each month's end", rows, "data/rolling.csv")
+    caption, ordered = newest(say("Twelve months up to each month's end"), rows, "data/rolling.csv")
     unit = view.display["volume"]
     return table_view(
         ROLLING,
@@ -191,10 +222,14 @@ def _rolling(rows: Sequence[Row], view: Shown) -> TableView:
         caption,
         ordered,
         [
-            Show("premises", "Place", plain("premises")),
-            Show("month", "Month", plain("month")),
-            Show("made_l", "Made", volumes(view, "made_l"), unit),
-            Show("not_known", "Batches without a volume", figures("not_known")),
-            Show("drawn_l", "Drawn", volumes(view, "drawn_l"), unit),
+            Show(
+                "premises",
+                say("Place"),
+                lambda row: said(row["premises"]) if row["premises"] == ALONE else str(row["premises"]),
+            ),
+            Show("month", say("Month"), plain("month")),
+            Show("made_l", say("Made"), volumes(view, "made_l"), unit),
+            Show("not_known", say("Batches without a volume"), figures("not_known")),
+            Show("drawn_l", say("Drawn"), volumes(view, "drawn_l"), unit),
         ],
     )

@@ -10,7 +10,7 @@ from typing import Any
 from generator.compute.results import Results
 from generator.formulas.uncertainty import expanded
 from generator.language import count as counted
-from generator.language import say, spoken, term
+from generator.language import said, say, spoken, term
 from generator.units import Quantity, convert, quantity
 
 UNKNOWN = term("unknown")
@@ -94,6 +94,16 @@ def interval(low: float | None, high: float | None) -> str:
         return UNKNOWN if low is None else say("{low} or more", low=number(low))
     first, last = number(low), number(high)
     return last if first == last else say("{first} to {last}", first=first, last=last)
+
+
+def capital(text: str) -> str:
+    """A text as it begins a sentence."""
+    return f"{text[:1].upper()}{text[1:]}"
+
+
+def limit_shown(text: str | None) -> str:
+    """A limit of a table in the language in use, or that there is none."""
+    return said(text) if text else say("none")
 
 
 def listed(words: Sequence[str]) -> str:
@@ -254,7 +264,7 @@ def titrated_text(row: Mapping[str, Any], name: str) -> str:
             "between {low} and {high}", low=significant(low, "", 2), high=significant(high, "mg/kg", 2)
         )
     if told in ("at least", "at most"):
-        return f"{told} {significant(low if told == 'at least' else high, 'mg/kg', 2)}"
+        return f"{said(told)} {significant(low if told == 'at least' else high, 'mg/kg', 2)}"
     return say(
         "{value} (detection limit {limit})",
         value=plus_minus(value, standard, "mg/kg"),

@@ -11,7 +11,7 @@ from rjsmin import jsmin
 
 from generator.compute.results import Results
 from generator.render.face import colours_css, edges_css
-from generator.render.scripts import script_text
+from generator.render.scripts import script_text, spoken_script
 from generator.render.site import template_dir
 
 # What every page needs, in one file; later sheets may set aside what earlier ones say. Before them stand the colours.
@@ -51,7 +51,7 @@ def assets(
     }
     scripts = {name: (folder / "js" / f"{name}.js").read_text(encoding="utf-8") for name in SCRIPTS}
     files = {f"assets/{name}.css": _small(cssmin, text) for name, text in styles.items()}
-    files |= {f"assets/{name}.js": _small(jsmin, text) for name, text in scripts.items()}
+    files |= {f"assets/{name}.js": _small(jsmin, spoken_script(text)) for name, text in scripts.items()}
     files |= {f"assets/{name}.svg": (folder / f"{name}.svg").read_bytes() for name in MARKS}
     files |= {
         f"assets/minisearch/{name}": (folder / "vendor" / "minisearch" / name).read_bytes()

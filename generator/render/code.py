@@ -6,18 +6,22 @@ from functools import lru_cache
 
 from markupsafe import Markup
 
+from generator.language import say
+
 QUIET = 4  # modules of white around it, as the standard asks
 SIDE = 5  # of a module, in whole px: a browser would blur the edges of another size
 
 
-@lru_cache(maxsize=1024)
 def code_svg(address: str) -> Markup:
     """The code of an address, level M, as one element that names itself to a screen reader; ValueError for a too long one."""
+    label = say("QR code of the address below")
+    named = f'<svg role="img" aria-label="{label}"'
+    return Markup(_drawn(address).replace("<svg", named, 1))  # modules alone, no text of the logbook
+
+
+@lru_cache(maxsize=1024)
+def _drawn(address: str) -> str:
     import segno  # noqa: PLC0415 - only where an address is set
 
     made = segno.make_qr(address, error="m")
-    picture = made.svg_inline(
-        border=QUIET, dark="#000", light="#fff", svgclass=None, lineclass=None, scale=SIDE
-    )
-    named = '<svg role="img" aria-label="QR code of the address below"'
-    return Markup(picture.replace("<svg", named, 1))  # modules alone, no text of the logbook
+    return made.svg_inline(border=QUIET, dark="#000", light="#fff", svgclass=None, lineclass=None, scale=SIDE)

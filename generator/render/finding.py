@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from generator.language import spoken
+from generator.language import say, spoken
 from generator.pages.glossary import briefly
 from generator.pages.search import KINDS, Found
 from generator.pages.view import Figure, Page
@@ -37,7 +37,8 @@ def finding_scripts(pages: Sequence[Page]) -> dict[str, bytes]:
 
 def _entries(entries: Sequence[Found]) -> bytes:
     found = [asdict(each) for each in entries]
-    told = {"kinds": KINDS, "months": spoken().months, "entries": found}
+    kinds = {kind: [say(name) for name in names] for kind, names in KINDS.items()}
+    told = {"kinds": kinds, "months": spoken().months, "entries": found}
     return f"window.logbookEntries = {script_text(told)};\n".encode()
 
 
@@ -61,6 +62,9 @@ def _written(entries_of: Iterable[Any]) -> list[list[Any]]:
     for item in entries_of:
         sections.setdefault(item.section, {}).setdefault(item.label, []).append(item.text)
     return [
-        [f"As written: {section}", [[label, "; ".join(texts), ""] for label, texts in labels.items()]]
+        [
+            say("As written: {section}", section=section),
+            [[label, "; ".join(texts), ""] for label, texts in labels.items()],
+        ]
         for section, labels in sections.items()
     ]

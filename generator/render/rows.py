@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from markupsafe import Markup, escape
 
+from generator.language import say
 from generator.pages.view import Cell, TableView
 from generator.render.linking import linked
 
@@ -60,7 +61,8 @@ def _kind(text: str, short: int, number: bool) -> str:
 
 
 def _pick(name: str) -> str:
-    return f'<label class="pick"><input type="checkbox" value="{name}" aria-label="Compare {name}"></label>'
+    told = say("Compare {name}", name=name)
+    return f'<label class="pick"><input type="checkbox" value="{name}" aria-label="{told}"></label>'
 
 
 @lru_cache(maxsize=100_000)

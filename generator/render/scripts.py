@@ -3,11 +3,22 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import Any
 
 from markupsafe import Markup
 
+from generator.language import say
+
 ESCAPES = {ord(sign): f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"}
+
+
+_SAID = re.compile(r'say\(("[^"\\]*")\)')  # a text of a script, as a string without escapes
+
+
+def spoken_script(text: str) -> str:
+    """A script with its texts in the language in use: each `say("...")` becomes a plain string."""
+    return _SAID.sub(lambda found: script_text(say(json.loads(found[1]))), text)
 
 
 def script_text(value: Any) -> str:

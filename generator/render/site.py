@@ -10,8 +10,8 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
-from generator.language import say as said
-from generator.language import spoken
+from generator.language import said, spoken
+from generator.language import say as plainly_said
 from generator.pages.glossary import marks
 from generator.pages.view import Chart, Page
 from generator.render.code import code_svg
@@ -34,8 +34,8 @@ def template_dir() -> Path:
 def say(text: str, **values: object) -> Markup:
     """A text of a template in the language in use; what fills its places is escaped, the text itself is the program's own."""
     if not values:
-        return _marked(said(text))
-    return Markup(said(text, **{name: escape(value) for name, value in values.items()}))
+        return _marked(plainly_said(text))
+    return Markup(plainly_said(text, **{name: escape(value) for name, value in values.items()}))
 
 
 @lru_cache(maxsize=1000)
@@ -74,7 +74,7 @@ class Renderer:
             auto_reload=False,
             keep_trailing_newline=True,
         )
-        self.environment.globals.update(say=say, spoken=spoken)
+        self.environment.globals.update(say=say, said=said, spoken=spoken)
         self.environment.filters.update(
             code=code_svg,
             linked=linked,

@@ -54,7 +54,7 @@
   function head(ids) {
     var made = document.createElement("thead");
     var row = made.insertRow();
-    row.append(cell("th", "Figure", "col"));
+    row.append(cell("th", say("Figure"), "col"));
     ids.forEach(function (id) {
       var top = cell("th", "", "col");
       var link = document.createElement("a");
@@ -62,8 +62,8 @@
       link.href = "batches/" + id + ".html";
       link.textContent = id;
       drop.type = "button";
-      drop.textContent = "leave out";
-      drop.setAttribute("aria-label", "Leave out " + id);
+      drop.textContent = say("leave out");
+      drop.setAttribute("aria-label", say("Leave out {name}").replace("{name}", id));
       drop.addEventListener("click", function () {
         choose(
           chosen().filter(function (other) {
@@ -144,7 +144,7 @@
     });
     var made = document.createElement("table");
     var caption = made.createCaption();
-    caption.textContent = "Batches " + ids.join(", ");
+    caption.textContent = say("Batches {names}").replace("{names}", ids.join(", "));
     made.className = "of-" + ids.length;
     made.append(head(ids));
     groups(batches).forEach(function (group) {
@@ -170,23 +170,24 @@
       .filter(function (id) {
         return id && known.indexOf(id) < 0;
       });
-    return strange.length ? "Not a batch of this site: " + strange.join(", ") + ". " : "";
+    return strange.length ? say("Not a batch of this site: {names}.").replace("{names}", strange.join(", ")) + " " : "";
   }
 
   function beside(ids) {
     if (ids.length < 2) {
       place.replaceChildren();
       told.textContent =
-        unknown() + (ids.length ? "Chosen: " + ids[0] + "; tick one more below." : "No batch is chosen yet.");
+        unknown() +
+        (ids.length ? say("Chosen: {names}; tick one more below.").replace("{names}", ids[0]) : say("No batch is chosen yet."));
       return;
     }
     Promise.all(ids.map(load)).then(
       function () {
         place.replaceChildren(table(ids));
-        told.textContent = unknown() + ids.length + " batches beside each other; a dash is not written or not known.";
+        told.textContent = unknown() + say("{count} batches beside each other; a dash is not written or not known.").replace("{count}", ids.length);
       },
       function () {
-        told.textContent = "The data of these batches cannot be loaded.";
+        told.textContent = say("The data of these batches cannot be loaded.");
       }
     );
   }
@@ -200,7 +201,12 @@
     if (bar) {
       bar.hidden = ids.length === 0;
       bar.querySelector(".names").textContent =
-        "Chosen: " + ids.join(", ") + (ids.length >= MOST ? ", which is as many as fit." : ids.length < 2 ? "; tick one more." : ".");
+        (ids.length >= MOST
+          ? say("Chosen: {names}, which is as many as fit.")
+          : ids.length < 2
+            ? say("Chosen: {names}; tick one more.")
+            : say("Chosen: {names}.")
+        ).replace("{names}", ids.join(", "));
       bar.querySelector("a").hidden = ids.length < 2;
       bar.querySelector("a").href = "compare.html#" + NAME + "=" + ids.join(",");
     }

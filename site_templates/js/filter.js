@@ -30,7 +30,7 @@
     input.id = "find-" + table.id;
     input.autocomplete = "off";
     label.htmlFor = input.id;
-    label.textContent = "Show only rows with";
+    label.textContent = say("Show only rows with");
     count.htmlFor = input.id;
     count.setAttribute("aria-live", "polite");
     field.append(label, input, count);
@@ -53,7 +53,7 @@
         row.hidden = !shown;
         left += shown ? 1 : 0;
       });
-      count.textContent = left + " of " + rows.length + " rows";
+      count.textContent = say("{left} of {all} rows").replace("{left}", left).replace("{all}", rows.length);
     }
 
     function recall() {

@@ -6,7 +6,7 @@
   var MOST = 200;
   var AROUND = 60; // signs of a text that are shown before the word that was found
   var PIECE = 170;
-  var SMALL = "a an and are can do does how i in is it me my of on or the this to what when where which why with".split(" ");
+  var SMALL = say("a an and are can do does how i in is it me my of on or the this to what when where which why with").split(" ");
   var WEIGHT = { Word: 1.5, Method: 0.6, Problem: 0.4 }; // what a workshop has before what the program tells of itself
   var box = document.querySelector(".seek");
   var field = box.querySelector("input");
@@ -119,7 +119,7 @@
     var item = document.createElement("li");
     var link = document.createElement("a");
     link.href = box.dataset.root + hit.entry.href;
-    link.append(part("name", hit.entry.title), " ", part("kind", hit.entry.kind.toLowerCase()));
+    link.append(part("name", hit.entry.title), " ", part("kind", window.logbookEntries.kinds[hit.entry.kind][0]));
     if (hit.entry.date) {
       link.append(" ", part("day", hit.entry.date));
     }
@@ -134,7 +134,7 @@
     var item = document.createElement("li");
     var link = document.createElement("a");
     link.href = window.seek.all();
-    link.append(part("name", "all " + count + " that are found"));
+    link.append(part("name", say("all {count} that are found").replace("{count}", count)));
     item.append(link);
     return item;
   }
@@ -154,7 +154,7 @@
       var button = document.createElement("button");
       button.type = "button";
       button.setAttribute("aria-pressed", String(kind === chosen));
-      button.textContent = kind ? window.logbookEntries.kinds[kind] + " " + (counts[kind] || 0) : "All " + hits.length;
+      button.textContent = kind ? window.logbookEntries.kinds[kind][1] + " " + (counts[kind] || 0) : say("All {count}").replace("{count}", hits.length);
       button.addEventListener("click", function () {
         window.addressState.set("kind", kind);
         look();
@@ -174,9 +174,9 @@
     if (!long && shown.length > most) {
       list.append(further(shown.length));
     }
-    told.textContent = hits.length ? hits.length + " found" : "nothing found";
+    told.textContent = hits.length ? say("{count} found").replace("{count}", hits.length) : say("nothing found");
     if (long && shown.length > most) {
-      told.textContent += ", the first " + most + " are shown";
+      told.textContent += say(", the first {most} are shown").replace("{most}", most);
     }
     if (long) {
       document.getElementById("found-none").hidden = true;
@@ -213,7 +213,7 @@
       },
       function () {
         loading = null;
-        told.textContent = "the list of entries cannot be loaded";
+        told.textContent = say("the list of entries cannot be loaded");
       }
     );
   }

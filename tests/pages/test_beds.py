@@ -11,7 +11,8 @@ from generator.compute import audience
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
-from generator.pages.bed_figures import ahead_figures, batches_text, cautions, cost_figures
+from generator.pages.bed_ahead import ahead_figures, batches_text
+from generator.pages.bed_figures import cautions, cost_figures
 from generator.pages.bed_pressure import charge_pressure, pressure_figures
 from generator.pages.beds import pressure_chart
 from generator.pages.columns import refills

@@ -171,7 +171,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "next": None,
         },
         "compare": {"choices": [("b1", "batches/b1.html", text)]},
-        "find": {"register": {text: [(text, "batches/b1.html")]}, "kinds": [("Batch", text)]},
+        "find": {"register": {text: [(text, "batches/b1.html")]}},
         "charge": {**sheet, "action": text, "previous": (text, "a-1.html"), "next": None},
         "offer": {**sheet, "command": text, "like": text, "mover": _mover(text)},
         **dict.fromkeys(("quality", "drift", "costs", "oil", "columns", "tanks"), sheet),

@@ -4,43 +4,125 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
 from babel.messages.extract import extract
 from babel.messages.pofile import read_po, write_po
 
-from generator.language import ENGLISH, LANGUAGES
+from generator.data import rows
+from generator.explaining import FIX, explained
+from generator.language import ENGLISH, LANGUAGES, TOLD
+from generator.methods import CONFIDENCE, methods
+from generator.pages.glossary import words
+from generator.properties import properties
+from generator.tables import ALL
 
 ROOT = Path(__file__).resolve().parents[2]
 CATALOGUES = ROOT / "generator" / "data" / "translations"
-KEYWORDS = {"say": None, "term": None, "count": (2, 3)}
-# where texts of the site stand: in code behind `say`, `term` and `count`, in templates behind `say`
-PLACES = tuple((f"generator/{name}", "*.py", "python") for name in ("compute", "pages", "render"))
+KEYWORDS = {"say": None, "term": None, "tell": None, "count": (2, 3)}
+# where texts of the site stand: in code behind `say`, `term`, `tell` and `count`, in templates and scripts behind `say`
+PLACES = (
+    ("generator/charts", "*.py", "python"),
+    ("generator/compute", "*.py", "python"),
+    ("generator/ledger", "*.py", "python"),
+    ("generator/pages", "*.py", "python"),
+    ("generator/render", "*.py", "python"),
+    ("generator", "specifications.py", "python"),
+    ("site_templates", "*.html", "jinja2"),
+    ("site_templates/js", "*.js", "javascript"),
+)
 DATED = re.compile(r'^"(?:POT-|PO-|Last-|Language-Team|Generated-By|Report-).*\n', re.MULTILINE)
-TEMPLATES = ("site_templates", "*.html", "jinja2")
 
 
-def found() -> Iterator[tuple[str, str | tuple[str, str]]]:
-    """Every text of the site with the file it stands in."""
-    for folder, pattern, method in (*PLACES, TEMPLATES):
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A text with the file it stands in; one that a table holds is `told`."""
+
+    file: str
+    text: str | tuple[str, str]
+    told: bool = False
+
+
+def found() -> Iterator[Text]:
+    """Every text of the site."""
+    for folder, pattern, method in PLACES:
         for path in sorted((ROOT / folder).rglob(pattern)):
-            taken = extract(
-                method,
-                io.BytesIO(path.read_bytes()),
-                KEYWORDS,
-                options={"trimmed": "false", "silent": "false"},
-            )
-            for _, text, _, _ in taken:
-                yield str(path.relative_to(ROOT)), text  # type: ignore[misc]
+            for keyword, places in KEYWORDS.items():
+                taken = extract(
+                    method,
+                    io.BytesIO(path.read_bytes()),
+                    {keyword: places},
+                    options={"trimmed": "false", "silent": "false"},
+                )
+                file = str(path.relative_to(ROOT))
+                yield from (Text(file, text, keyword == "tell") for _, text, _, _ in taken)  # type: ignore[arg-type]
+    for file, texts in OF_DATA.items():
+        yield from (Text(file, text) for text in texts() if text)
+
+
+def _of_methods() -> Iterator[str]:
+    for entry in methods():
+        yield from (entry.title, entry.text)
+        for each in entry.functions:
+            yield from (each.summary, each.text, each.range, each.units)
+            for symbol in each.symbols:
+                yield from (symbol.meaning, symbol.unit)
+    yield from CONFIDENCE
+
+
+def _of_tables() -> Iterator[str]:
+    for table in ALL:
+        yield table.row.removeprefix("one ")
+        for column in table.columns:
+            yield from (column.meaning, column.unit)
+
+
+def _of_glossary() -> Iterator[str]:
+    for word in words():
+        yield from (word.topic, word.term, word.text, *word.heads, word.unit, word.basis)
+
+
+def _of_problems() -> Iterator[str]:
+    for each in explained().values():
+        yield from (each.area, each.rule.level, each.rule.meaning, each.why, each.rule.remedy)
+    yield FIX
+
+
+def _of_limits() -> Iterator[str]:
+    for path in sorted((ROOT / "generator" / "data" / "specs").rglob("*.yaml")):
+        for limit in rows(str(path.relative_to(ROOT / "generator" / "data").with_suffix("")))["limits"]:
+            yield from (limit.get("condition", ""), limit.get("note", ""), *limit.get("words", ()))
+    for each in properties().values():
+        yield from (each.name, each.meaning, *each.words)
+
+
+def _of_instruments() -> Iterator[str]:
+    for group in rows("instruments").values():
+        for row in group.values():
+            yield from (row["what"], row["source"], row["confidence"])
+
+
+# texts that stand in data: said where a page shows them
+OF_DATA: Mapping[str, Callable[[], Iterator[str]]] = {
+    "generator/data/cautions.yaml": lambda: iter(rows("cautions")),
+    "generator/data/explained.yaml": _of_problems,
+    "generator/data/glossary.yaml": _of_glossary,
+    "generator/data/instruments.yaml": _of_instruments,
+    "generator/data/methods.yaml": _of_methods,
+    "generator/data/series.yaml": lambda: iter(rows("series")),
+    "generator/data/specs": _of_limits,
+    "generator/tables.py": _of_tables,
+}
 
 
 def template() -> Catalog:
     """The texts of the program as a catalogue without translations."""
     out = Catalog(charset="utf-8")
-    for file, text in found():
-        out.add(text, locations=[(file, 0)])
+    for each in found():
+        out.add(each.text, locations=[(each.file, 0)], auto_comments=[TOLD] if each.told else [])
     return out
 
 
