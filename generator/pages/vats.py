@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages.parts import (
     Row,
     Show,
@@ -16,6 +17,7 @@ from generator.pages.parts import (
     table_view,
     unit_costs,
     volumes,
+    worded,
 )
 from generator.pages.view import Figure, TableView
 from generator.pages.words import Shown, count, significant
@@ -26,19 +28,21 @@ def vat_figures(results: Results, view: Shown) -> dict[str, list[Figure]]:
     """What is in every vat; nothing where there is none."""
     lots = {row["lot"]: row for row in results.rows("lots")}
     out = [_figure(rows[-1], lots[vat], view) for vat, rows in grouped(results.rows("vats"), "vat").items()]
-    return {"In vats": out} if out else {}
+    return {say("In vats"): out} if out else {}
 
 
 def _figure(last: Row, lot: Row, view: Shown) -> Figure:
-    told = [last["parts"] or "empty"]
+    told = [last["parts"] or say("empty")]
     if last["acid_value_mg_koh_per_g"] is not None:
-        told.append(f"{significant(last['acid_value_mg_koh_per_g'], 'mg KOH/g', 2)} by mass")
+        told.append(say("{value} by mass", value=significant(last["acid_value_mg_koh_per_g"], "mg KOH/g", 2)))
     if last["water_mg_per_kg"] is not None:
-        told.append(f"water {significant(last['water_mg_per_kg'], 'mg/kg', 2)}")
+        told.append(say("water {value}", value=significant(last["water_mg_per_kg"], "mg/kg", 2)))
     if lot["unit_cost"] is not None:
         told.append(unit_costs(view, "unit_cost")(lot))
     if last["holds"] is not None:
-        told.append(f"room for {view.volume(max(last['holds'] - last['content'], 0.0))} more")
+        told.append(
+            say("room for {volume} more", volume=view.volume(max(last["holds"] - last["content"], 0.0)))
+        )
     return Figure(str(last["vat"]), view.volume(last["content"]), "; ".join(told), "vat")
 
 
@@ -52,22 +56,30 @@ def vat_tables(rows: Sequence[Row], view: Shown) -> list[TableView]:
         table_view(
             VATS,
             "vats-table",
-            f"{count(len(rows), 'line')} of vats: what was poured in and drawn, and what it was then",
+            say(
+                "{line} of vats: what was poured in and drawn, and what it was then",
+                line=count(len(rows), "line", "lines"),
+            ),
             [row for _, row in ordered],
             [
-                Show("vat", "Vat", plain("vat"), href=lambda row: lot_link(row["vat"])),
-                Show("date", "Date", plain("date")),
-                Show("event", "Event", plain("event")),
-                Show("by", "By", plain("by"), href=_by_link),
-                Show("amount", "Moved", volumes(view, "amount"), unit),
-                Show("content", "In it then", volumes(view, "content"), unit),
+                Show("vat", say("Vat"), plain("vat"), href=lambda row: lot_link(row["vat"])),
+                Show("date", say("Date"), plain("date")),
+                Show("event", say("Event"), worded("event")),
+                Show("by", say("By"), plain("by"), href=_by_link),
+                Show("amount", say("Moved"), volumes(view, "amount"), unit),
+                Show("content", say("In it then"), volumes(view, "content"), unit),
                 Show(
-                    "acid_value_mg_koh_per_g", "Acid value", figures("acid_value_mg_koh_per_g", 2), "mg KOH/g"
+                    "acid_value_mg_koh_per_g",
+                    say("Acid value"),
+                    figures("acid_value_mg_koh_per_g", 2),
+                    "mg KOH/g",
                 ),
-                Show("titrated_mg_koh_per_g", "Titrated", figures("titrated_mg_koh_per_g", 2), "mg KOH/g"),
-                Show("water_mg_per_kg", "Water", figures("water_mg_per_kg"), "mg/kg"),
-                Show("unit_cost", "A unit", lambda row: view.per_volume(row["unit_cost"], 3)),
-                Show("parts", "Parts", plain("parts")),
+                Show(
+                    "titrated_mg_koh_per_g", say("Titrated"), figures("titrated_mg_koh_per_g", 2), "mg KOH/g"
+                ),
+                Show("water_mg_per_kg", say("Water"), figures("water_mg_per_kg"), "mg/kg"),
+                Show("unit_cost", say("A unit"), lambda row: view.per_volume(row["unit_cost"], 3)),
+                Show("parts", say("Parts"), plain("parts")),
             ],
         )
     ]
