@@ -11,11 +11,11 @@ import time
 from pathlib import Path
 
 from benchmarks.logbooks import MATERIALS, write
-from generator.build import checked_folder
 from generator.cli import COLLECTED
 from generator.ledger.costing import AVERAGE, FIFO, NAMED
 from generator.ledger.ledgers import Ledgers
 from generator.log import Log
+from generator.validate.logbook import checked_folder
 
 CHOICE = "  - {{material: {material}, from: 1990-01-01, method: {method}}}\n"
 BOUGHT = ("oil", "koh", "methanol")

@@ -2,16 +2,16 @@
 
 Reading, checking and the documented format all come from these classes. A field without a default must be written; a
 field that is None is unknown, never zero. Values keep the unit in which they were written.
-"""
 
-from __future__ import annotations
+Annotations are read as they stand, unlike in other modules: as texts each would be compiled anew at every start.
+"""
 
 import re
 from collections.abc import Mapping
 from datetime import date, datetime
 from decimal import Decimal
 from itertools import pairwise
-from typing import Annotated, Any, Literal, NamedTuple
+from typing import Annotated, Any, Literal, NamedTuple, Self
 
 from pydantic import (
     AfterValidator,
@@ -188,8 +188,8 @@ class Colours(Record):
 class Theme(Record):
     """A workshop's own colours, for paper that is light and for a screen that is dark."""
 
-    light: Colours = Colours()
-    dark: Colours = Colours()
+    light: Colours = Colours.model_construct()
+    dark: Colours = Colours.model_construct()
 
 
 class SpecificationChoice(Record):
@@ -206,7 +206,7 @@ class SpecificationChoice(Record):
     begins: Date | None = Field(None, alias="from")
 
     @model_validator(mode="after")
-    def _edition(self) -> SpecificationChoice:
+    def _edition(self) -> Self:
         if self.edition is None:
             known = sorted(edition for standard, edition in specifications() if standard == self.standard)
             named = f"with one of: {'; '.join(known)}" if known else "and say which one"
@@ -429,7 +429,7 @@ class OwnLimit(Record):
         return words
 
     @model_validator(mode="after")
-    def _some(self) -> OwnLimit:
+    def _some(self) -> Self:
         if self.low is None and self.high is None and not self.words:
             raise refuse("limit-odd", "a limit needs min, max or words", "write one of them")
         if self.low is not None and self.high is not None and self.low.value > self.high.value:
@@ -449,7 +449,7 @@ class OwnLimits(Record):
     limits: Annotated[tuple[OwnLimit, ...], ListOf]
 
     @model_validator(mode="after")
-    def _edition(self) -> OwnLimits:
+    def _edition(self) -> Self:
         if self.edition is None:
             raise refuse(
                 "no-edition",
@@ -499,7 +499,7 @@ class Rhythm(Record):
         return every
 
     @model_validator(mode="after")
-    def _kind(self) -> Rhythm:
+    def _kind(self) -> Self:
         given = [
             name
             for name, value in (
@@ -551,17 +551,17 @@ class Workshop(Record):
     currency: Currency
     timezone: Zone
     locale: Annotated[str, choice(*LANGUAGES)] = ENGLISH
-    display: Display = Display()
+    display: Display = Display.model_construct()
     reference_temperature: Temperature = quantity("15 °C", ("temperature",))
     assumed_temperature: Temperature = quantity("15 °C", ("temperature",))
     gallon: Annotated[str, choice("none", "US", "imperial")] = "none"
     specification: Specifications = ()
     own_limits: Annotated[tuple[OwnLimits, ...], ListOf] = ()
     dose: DoseRule | None = None
-    instruments: Instruments = Instruments()
-    thresholds: Thresholds = Thresholds()
+    instruments: Instruments = Instruments.model_construct()
+    thresholds: Thresholds = Thresholds.model_construct()
     testing: Annotated[tuple[Rhythm, ...], ListOf] = ()
-    drift: Drift = Drift()
+    drift: Drift = Drift.model_construct()
     labour_rate: AnyPrice | None = None
     collection_rate: AnyPrice | None = None
     target_cost: AnyPrice | None = None
@@ -571,7 +571,7 @@ class Workshop(Record):
     costing: Annotated[tuple[Costing, ...], ListOf] = ()
     closed: Annotated[tuple[Closed, ...], ListOf] = ()
     rates: Annotated[tuple[Rate, ...], ListOf] = ()
-    theme: Theme = Theme()
+    theme: Theme = Theme.model_construct()
     public: Annotated[tuple[Text, ...], ListOf] = ()
 
 
@@ -746,7 +746,7 @@ class Titrant(Record):
     at: Temperature | None = None
 
     @model_validator(mode="after")
-    def _purity(self) -> Titrant:
+    def _purity(self) -> Self:
         if [self.lot is not None, self.pure is True, self.standardised is not None].count(True) != 1:
             raise refuse(
                 "titrant-purity",
@@ -828,7 +828,7 @@ class Test(Record):
         return found
 
     @model_validator(mode="after")
-    def _complete(self) -> Test:
+    def _complete(self) -> Self:
         if self.titration is None and (self.property is None or self.value is None):
             raise refuse(
                 "test-incomplete",
@@ -854,7 +854,7 @@ class Loss(Record):
     reason: Text | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Loss:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -870,7 +870,7 @@ class Count(Record):
     note: Text | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Count:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -903,7 +903,7 @@ class Lot(Record):
     public_note: Text | None = None
 
     @model_validator(mode="after")
-    def _origin(self) -> Lot:
+    def _origin(self) -> Self:
         if self.recovered and (self.quantity is not None or self.paid is not None):
             raise refuse(
                 "recovered-lot",
@@ -932,7 +932,7 @@ class Use(Record):
     mass: SomeMass | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Use:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -995,7 +995,7 @@ class PlannedMethanol(Record):
     mass: SomeMass | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> PlannedMethanol:
+    def _amount(self) -> Self:
         if self.volume is not None and self.mass is not None:
             _one_of(self, "volume", "mass")
         return self
@@ -1057,7 +1057,7 @@ class Plan(Record):
     pretreatment: YesOrGroup | None = None
 
     @model_validator(mode="after")
-    def _rest(self) -> Plan:
+    def _rest(self) -> Self:
         open_ended = [item.lot for item in self.methanol if item.amount is None]
         if len(open_ended) > 1:
             raise refuse(
@@ -1077,7 +1077,7 @@ class Glycerol(Record):
     mass: Mass | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Glycerol:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -1175,7 +1175,7 @@ class Fuel(Record):
     tank: Id | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Fuel:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -1380,7 +1380,7 @@ class Cylinder(Record):
     bottom: End | None = None
 
     @model_validator(mode="after")
-    def _meets(self) -> Cylinder:
+    def _meets(self) -> Self:
         _fitting(self.bottom, self.diameter)
         return self
 
@@ -1393,7 +1393,7 @@ class LyingCylinder(Record):
     heads: End | None = None
 
     @model_validator(mode="after")
-    def _meets(self) -> LyingCylinder:
+    def _meets(self) -> Self:
         _fitting(self.heads, self.diameter)
         return self
 
@@ -1429,7 +1429,7 @@ class Shape(Record):
     )
 
     @model_validator(mode="after")
-    def _kind(self) -> Shape:
+    def _kind(self) -> Self:
         _one_of(self, "vertical_cylinder", "horizontal_cylinder", "dip_table")
         return self
 
@@ -1455,7 +1455,7 @@ class TankEvent(Record):
     note: Text | None = None
 
     @model_validator(mode="after")
-    def _kind(self) -> TankEvent:
+    def _kind(self) -> Self:
         _one_of(self, "draw", "dip", "fill")
         return self
 

@@ -17,6 +17,7 @@ from generator.ledger.money import unit_cost
 from generator.ledger.passes import Columns
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
+from generator.ledger.uncertain import Uncertain
 from generator.log import Entry, Log
 from generator.records import Batch
 
@@ -47,8 +48,6 @@ class Ledgers:
 
     def measured(self, batch: str) -> Facts:
         """The figures of one batch again, each carrying its uncertainty; slower, and not kept."""
-        from generator.ledger.uncertain import Uncertain  # noqa: PLC0415 - numpy, which most checks do without
-
         return facts_of(self.log, self.log.batches[batch], Uncertain(self.log.settings.instruments))
 
     @cached_property

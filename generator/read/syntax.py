@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import Any
+
 from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
@@ -89,9 +92,9 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
     )
 
 
-def strict_problem(file: str, text: str, offset: int) -> Problem | None:
+def strict_problem(file: str, text: str, offset: int, seen: Iterable[Any]) -> Problem | None:
     """The problem of a text that the parser takes and that is no YAML all the same; None where it is."""
-    found = slip(text)
+    found = slip(text, seen)
     if found is None:
         return None
     line = text.count("\n", 0, found.index)

@@ -8,7 +8,6 @@ from datetime import date
 from generator.ledger.ledgers import Ledgers
 from generator.log import Log
 from generator.problems import Problem, did_you_mean
-from generator.tables import widenable
 from generator.units import Price
 from generator.validate.checks.figures import LEAST_MOLES
 from generator.validate.checks.references import unknown
@@ -26,15 +25,8 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             f"a rule of {rule.text}, and the reaction takes {LEAST_MOLES:.0f} mol of methanol per mol of oil",
             "write the moles of methanol per mole of oil, such as 6 mol/mol, or a share of the oil's volume, such as 22 %",
         )
-    for number, name in enumerate(settings.public):
-        if name not in widenable():
-            place = log.workshop.at("public", number)
-            yield Problem(
-                "unknown-public-field",
-                place,
-                f"'{name}' is not a field that can be made public",
-                did_you_mean(name, widenable()),
-            )
+    if settings.public:
+        yield from _public(log)
     yield from _costing(ledgers)
     yield from _currencies(log)
     for key, kind, unit in (
@@ -49,6 +41,21 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                 log.workshop.at(key),
                 f"'{key}' is a price per {unit}, and '{rate.text}' is not",
                 f"write it like 0.50 {rate.currency}/{unit}",
+            )
+
+
+def _public(log: Log) -> Iterator[Problem]:
+    """A field that is to be shown to all is one that the tables have and keep."""
+    from generator.tables import widenable  # noqa: PLC0415 - every column of the site, for the few that name one
+
+    for number, name in enumerate(log.settings.public):
+        if name not in widenable():
+            place = log.workshop.at("public", number)
+            yield Problem(
+                "unknown-public-field",
+                place,
+                f"'{name}' is not a field that can be made public",
+                did_you_mean(name, widenable()),
             )
 
 

@@ -1,0 +1,51 @@
+"""Whether a text can hold what is read otherwise than it stands there is asked of patterns; they pass over no such text."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from ruamel.yaml import events
+from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
+from ruamel.yaml.error import YAMLError
+
+from generator.read.strict import is_suspect, slip
+
+BITS = (
+    *"ab1?-|>[]{} \t",
+    *('"', "'", "\\", '\\"', '""', "''", '"x y"', "'x'"),
+    *("\n", "\n  ", "\n    ", "\n\n", ": ", "- ", "key: ", "# c", " #", "#", ", ", ",", "|\n"),
+)
+
+
+def events_of(text: str) -> list[Any] | None:
+    """All events of a text; None where the parser refuses it."""
+    following, seen = CParser(text).get_event, []
+    try:
+        while not seen or type(seen[-1]) is not events.StreamEndEvent:
+            seen.append(following())
+    except YAMLError:
+        return None
+    return seen
+
+
+@settings(max_examples=3000, deadline=None)
+@given(st.lists(st.sampled_from(BITS), min_size=1, max_size=14).map("".join))
+def test_what_is_passed_over_holds_nothing(text: str) -> None:
+    seen = events_of(text)
+    assume(seen is not None)
+    if slip(text, seen or ()) is not None:
+        assert is_suspect(text)
+
+
+def test_an_apostrophe_in_a_sentence_is_not_looked_at_again() -> None:
+    assert not is_suspect("note: nobody's fault, and it didn't hurt\nbatch: 2026-001\n")
+
+
+def test_a_hyphen_for_a_key_is_told() -> None:
+    for text in ("-: 1", "{-: 1}", "a:\n  -: b\n"):
+        assert is_suspect(text)
+        found = slip(text, events_of(text) or ())
+        assert found is not None
+        assert found.message == "a hyphen for a value"
