@@ -18,7 +18,6 @@ from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
 from generator.mending import pointed, with_point
 from generator.problems import Mend, Place, Problem, visible
-from generator.read.strict import is_suspect
 from generator.read.syntax import strict_problem, syntax_problem
 from generator.read.text import odd_character
 
@@ -114,10 +113,7 @@ class _RefusedError(Exception):
 
 def parse(file: str, text: str, offset: int = 0) -> Reading:
     """Read one YAML document; `offset` lines stand before it in the file."""
-    next_event, seen = CParser(text).get_event, None
-    if is_suspect(text):
-        next_event, seen = _seen(next_event)
-    walk = _Walk(next_event, file, text, offset)
+    walk = _Walk(CParser(text).get_event, file, text, offset)
     try:
         data = walk.document()
     except _RefusedError as error:
@@ -134,23 +130,12 @@ def parse(file: str, text: str, offset: int = 0) -> Reading:
             "see the examples in the demo logbook",
         )
         return Reading(None, [problem])
-    loose = strict_problem(file, text, offset, seen) if seen is not None else None
+    loose = strict_problem(file, text, offset)
     if loose is not None:
         walk.problems.append(loose)
     if any(problem.is_error for problem in walk.problems):
         return Reading(None, walk.problems)
     return Reading(Document(file, data, walk.marks, offset, text), walk.problems)
-
-
-def _seen(next_event: Callable[[], Any]) -> tuple[Callable[[], Any], list[Any]]:
-    """The parser's next event as before, and a list of those that it has given."""
-    given: list[Any] = []
-
-    def kept() -> Any:
-        given.append(next_event())
-        return given[-1]
-
-    return kept, given
 
 
 def _at(file: str, mark: Any, offset: int) -> Place:

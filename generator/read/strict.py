@@ -1,17 +1,18 @@
 """What the C parser reads although it is no YAML, or reads as another text than stands there.
 
-Another program that opens the file would refuse it, or take it otherwise. Few files can hold such a thing at all; the
-events of those are walked a second time. One thing is let pass: a bracket or brace that closes at the margin hides nothing from anybody.
+Another program that opens the file would refuse it, or take it otherwise. Few files can hold such a thing at all; those
+are walked a second time. One thing is let pass: a bracket or brace that closes at the margin hides nothing from anybody.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from ruamel.yaml import events
+from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
 
 # A comment or tab where none may be, a lone hyphen or a question mark between brackets, brackets or quotes over several
 # lines, a block of text of which no line is seen. One pattern each: the search for one sign is quicker than for any of six.
@@ -44,9 +45,9 @@ def is_suspect(text: str) -> bool:
     return any(pattern.search(text) for pattern in _SUSPECT)
 
 
-def slip(text: str, seen: Iterable[Any]) -> Slip | None:
-    """Find the first such thing in a text; `seen` are the events the parser made of it, in their order."""
-    return next(_Strict(text).slips(seen), None)
+def slip(text: str) -> Slip | None:
+    """Find the first such thing in a text that the parser takes."""
+    return next(_Strict(text).slips(), None)
 
 
 class _Strict:
@@ -58,8 +59,10 @@ class _Strict:
         self.flows: list[int] = []  # where the brackets and braces that are open begin
         self.before = 0
 
-    def slips(self, seen: Iterable[Any]) -> Iterator[Slip]:
-        for event in seen:
+    def slips(self) -> Iterator[Slip]:
+        parser = CParser(self.text)
+        while parser.check_event():
+            event = parser.get_event()
             start, end = event.start_mark.index, event.end_mark.index
             yield from self.comments(self.before, start)
             self.before = max(self.before, end)
