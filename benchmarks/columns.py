@@ -10,9 +10,9 @@ import time
 from pathlib import Path
 
 from benchmarks.logbooks import write
-from generator.build import checked_folder
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.media import spreads
+from generator.validate.logbook import checked_folder
 
 RUNS_A_LIFE = 17  # of the lead; 10,000 runs are then some 300 charges
 

@@ -21,13 +21,13 @@ from pathlib import Path
 from statistics import linear_regression
 
 from benchmarks.logbooks import MATERIALS, write
-from generator.build import checked_folder
 from generator.cli import COLLECTED
 from generator.compute.costs import costs_of
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.pool import AVERAGE, FIFO, NAMED
 from generator.log import Log
 from generator.records import Costing
+from generator.validate.logbook import checked_folder
 
 BOUGHT = ("oil", "koh", "methanol")
 PRICES = {"diesel": "EUR/L", "electricity": "EUR/kWh"}

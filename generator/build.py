@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING
 
 from generator.attaching import cleaned
 from generator.language import speaking
-from generator.problems import Problem, ordered
+from generator.problems import Problem
 from generator.publish import CannotPublish, Published, publish, standing
-from generator.read.folder import FOLDERS, PAGES, Folder, read_folder
+from generator.read.folder import FOLDERS, PAGES, Folder
 from generator.read.git import Past, past
 from generator.render.kept import Kept
 from generator.repeated import Asked, Counts
-from generator.validate.logbook import Checked, check
+from generator.validate.logbook import Checked, checked_folder
 
 if TYPE_CHECKING:
     from generator.compute.results import Results
@@ -35,16 +35,6 @@ class Built:
     widened: tuple[str, ...] = ()
     warnings: int = 0
     without_history: str = ""
-
-
-def checked_folder(
-    logbook: Path, as_of: date | None = None, drafts: Mapping[str, bytes] | None = None
-) -> tuple[Folder, Checked]:
-    """Read and check a logbook; the problems come back sorted by place. Drafts stand for the files of their names."""
-    folder = read_folder(logbook, drafts)
-    checked = check(folder, as_of)
-    checked.problems = ordered(checked.problems)
-    return folder, checked
 
 
 def build_site(

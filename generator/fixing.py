@@ -11,9 +11,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from generator.build import checked_folder
 from generator.problems import Mend, Problem, visible
 from generator.read.folder import Folder
+from generator.validate.logbook import checked_folder
 
 ROUNDS = 20
 BOM = b"\xef\xbb\xbf"

@@ -69,6 +69,7 @@ class Log:
     pages: dict[str, Page] = field(default_factory=dict)
     as_of: date | None = None
     attachments: Attachments = field(default_factory=lambda: Attachments(Path()))
+    _now: date | None = field(default=None, init=False, repr=False, compare=False)
 
     @property
     def tables(self) -> dict[str, dict[str, Entry[Any]]]:
@@ -93,8 +94,10 @@ class Log:
         return self.settings.reference_temperature.value
 
     def now(self) -> date:
-        """The day the pages count from: `--as-of`, or the latest date in the logbook."""
-        return self.as_of or max(self.dates(), default=date.min)
+        """The day the pages count from: `--as-of`, or the latest date in the logbook. Asked for once all is read."""
+        if self._now is None:
+            self._now = self.as_of or max(self.dates(), default=date.min)
+        return self._now
 
     def material_of(self, lot_id: str) -> Entry[Material] | None:
         """The material of a lot, or None where lot or material are not known."""

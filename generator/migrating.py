@@ -10,12 +10,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from generator.build import checked_folder
 from generator.fixing import mended
 from generator.formats import Change, Step, steps_from, written_format
 from generator.problems import Problem, ordered, visible
 from generator.read.document import Document
 from generator.read.folder import WORKSHOP, Folder, read_folder
+from generator.validate.logbook import checked_folder
 
 
 @dataclass(frozen=True, slots=True)

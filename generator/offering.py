@@ -9,7 +9,6 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from generator.build import checked_folder
 from generator.language import numbering
 from generator.ledger.bench import acidity
 from generator.ledger.money import rate_on, total_of
@@ -18,6 +17,7 @@ from generator.problems import Problem, did_you_mean, visible
 from generator.read.folder import Folder
 from generator.records import Titration
 from generator.units import NotAQuantity, Price, Quantity, price, quantity
+from generator.validate.logbook import checked_folder
 
 if TYPE_CHECKING:
     from generator.compute.offers import Judged

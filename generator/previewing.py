@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from html import escape
 from pathlib import Path
 
-from generator.build import Computed, checked_folder, computed, report
+from generator.build import Computed, computed, report
 from generator.language import speaking
 from generator.pages.view import Page
 from generator.problems import Problem
@@ -21,6 +21,7 @@ from generator.render.kept import Kept
 from generator.render.pictures import Pictures
 from generator.render.site import Renderer, template_dir
 from generator.render.tree import Live, beside, common
+from generator.validate.logbook import checked_folder
 
 SCRIPT = "assets/preview.js"
 POLL_S = 0.1

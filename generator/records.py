@@ -2,16 +2,16 @@
 
 Reading, checking and the documented format all come from these classes. A field without a default must be written; a
 field that is None is unknown, never zero. Values keep the unit in which they were written.
-"""
 
-from __future__ import annotations
+Annotations are read as they stand, unlike in other modules: as texts each would be compiled anew at every start.
+"""
 
 import re
 from collections.abc import Mapping
 from datetime import date, datetime
 from decimal import Decimal
 from itertools import pairwise
-from typing import Annotated, Any, Literal, NamedTuple
+from typing import Annotated, Any, Literal, NamedTuple, Self
 
 from pydantic import (
     AfterValidator,
@@ -188,8 +188,8 @@ class Colours(Record):
 class Theme(Record):
     """A workshop's own colours, for paper that is light and for a screen that is dark."""
 
-    light: Colours = Colours()
-    dark: Colours = Colours()
+    light: Colours = Colours.model_construct()
+    dark: Colours = Colours.model_construct()
 
 
 class SpecificationChoice(Record):
@@ -206,7 +206,7 @@ class SpecificationChoice(Record):
     begins: Date | None = Field(None, alias="from")
 
     @model_validator(mode="after")
-    def _edition(self) -> SpecificationChoice:
+    def _edition(self) -> Self:
         if self.edition is None:
             known = sorted(edition for standard, edition in specifications() if standard == self.standard)
             named = f"with one of: {'; '.join(known)}" if known else "and say which one"
@@ -446,7 +446,7 @@ class OwnLimit(Record):
         return words
 
     @model_validator(mode="after")
-    def _some(self) -> OwnLimit:
+    def _some(self) -> Self:
         if self.low is None and self.high is None and not self.words:
             raise refuse("limit-odd", "a limit needs min, max or words", "write one of them")
         if self.low is not None and self.high is not None and self.low.value > self.high.value:
@@ -466,7 +466,7 @@ class OwnLimits(Record):
     limits: Annotated[tuple[OwnLimit, ...], ListOf]
 
     @model_validator(mode="after")
-    def _edition(self) -> OwnLimits:
+    def _edition(self) -> Self:
         if self.edition is None:
             raise refuse(
                 "no-edition",
@@ -516,7 +516,7 @@ class Rhythm(Record):
         return every
 
     @model_validator(mode="after")
-    def _kind(self) -> Rhythm:
+    def _kind(self) -> Self:
         given = [
             name
             for name, value in (
@@ -568,17 +568,17 @@ class Workshop(Record):
     currency: Currency
     timezone: Zone
     locale: Annotated[str, choice(*LANGUAGES)] = ENGLISH
-    display: Display = Display()
+    display: Display = Display.model_construct()
     reference_temperature: Temperature = quantity("15 °C", ("temperature",))
     assumed_temperature: Temperature = quantity("15 °C", ("temperature",))
     gallon: Annotated[str, choice("none", "US", "imperial")] = "none"
     specification: Specifications = ()
     own_limits: Annotated[tuple[OwnLimits, ...], ListOf] = ()
     dose: DoseRule | None = None
-    instruments: Instruments = Instruments()
-    thresholds: Thresholds = Thresholds()
+    instruments: Instruments = Instruments.model_construct()
+    thresholds: Thresholds = Thresholds.model_construct()
     testing: Annotated[tuple[Rhythm, ...], ListOf] = ()
-    drift: Drift = Drift()
+    drift: Drift = Drift.model_construct()
     labour_rate: OwnRates = ()
     collection_rate: OwnRates = ()
     target_cost: AnyPrice | None = None
@@ -588,7 +588,7 @@ class Workshop(Record):
     costing: Annotated[tuple[Costing, ...], ListOf] = ()
     closed: Annotated[tuple[Closed, ...], ListOf] = ()
     rates: Annotated[tuple[Rate, ...], ListOf] = ()
-    theme: Theme = Theme()
+    theme: Theme = Theme.model_construct()
     public: Annotated[tuple[Text, ...], ListOf] = ()
 
 
@@ -763,7 +763,7 @@ class Titrant(Record):
     at: Temperature | None = None
 
     @model_validator(mode="after")
-    def _purity(self) -> Titrant:
+    def _purity(self) -> Self:
         if [self.lot is not None, self.pure is True, self.standardised is not None].count(True) != 1:
             raise refuse(
                 "titrant-purity",
@@ -845,7 +845,7 @@ class Test(Record):
         return found
 
     @model_validator(mode="after")
-    def _complete(self) -> Test:
+    def _complete(self) -> Self:
         if self.titration is None and (self.property is None or self.value is None):
             raise refuse(
                 "test-incomplete",
@@ -871,7 +871,7 @@ class Loss(Record):
     reason: Text | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Loss:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -887,7 +887,7 @@ class Count(Record):
     note: Text | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Count:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -907,7 +907,7 @@ class Collected(Record):
     time: Duration | None = None
 
     @model_validator(mode="after")
-    def _something(self) -> Collected:
+    def _something(self) -> Self:
         if self.distance is None and self.time is None:
             raise refuse(
                 "missing-key",
@@ -929,7 +929,7 @@ class Return(Record):
     reason: Text | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Return:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -945,7 +945,7 @@ class Filling(Record):
     mass: SomeMass | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Filling:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -1012,7 +1012,7 @@ class Lot(Record):
     public_note: Text | None = None
 
     @model_validator(mode="after")
-    def _origin(self) -> Lot:
+    def _origin(self) -> Self:
         if self.recovered and (written := self._written(_BOUGHT)):
             raise refuse(
                 "recovered-lot",
@@ -1055,7 +1055,7 @@ class Use(Record):
     mass: SomeMass | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Use:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -1118,7 +1118,7 @@ class PlannedMethanol(Record):
     mass: SomeMass | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> PlannedMethanol:
+    def _amount(self) -> Self:
         if self.volume is not None and self.mass is not None:
             _one_of(self, "volume", "mass")
         return self
@@ -1180,7 +1180,7 @@ class Plan(Record):
     pretreatment: YesOrGroup | None = None
 
     @model_validator(mode="after")
-    def _rest(self) -> Plan:
+    def _rest(self) -> Self:
         open_ended = [item.lot for item in self.methanol if item.amount is None]
         if len(open_ended) > 1:
             raise refuse(
@@ -1200,7 +1200,7 @@ class Glycerol(Record):
     mass: Mass | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Glycerol:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -1298,7 +1298,7 @@ class Fuel(Record):
     tank: Id | None = None
 
     @model_validator(mode="after")
-    def _amount(self) -> Fuel:
+    def _amount(self) -> Self:
         _one_of(self, "volume", "mass")
         return self
 
@@ -1503,7 +1503,7 @@ class Cylinder(Record):
     bottom: End | None = None
 
     @model_validator(mode="after")
-    def _meets(self) -> Cylinder:
+    def _meets(self) -> Self:
         _fitting(self.bottom, self.diameter)
         return self
 
@@ -1516,7 +1516,7 @@ class LyingCylinder(Record):
     heads: End | None = None
 
     @model_validator(mode="after")
-    def _meets(self) -> LyingCylinder:
+    def _meets(self) -> Self:
         _fitting(self.heads, self.diameter)
         return self
 
@@ -1552,7 +1552,7 @@ class Shape(Record):
     )
 
     @model_validator(mode="after")
-    def _kind(self) -> Shape:
+    def _kind(self) -> Self:
         _one_of(self, "vertical_cylinder", "horizontal_cylinder", "dip_table")
         return self
 
@@ -1578,7 +1578,7 @@ class TankEvent(Record):
     note: Text | None = None
 
     @model_validator(mode="after")
-    def _kind(self) -> TankEvent:
+    def _kind(self) -> Self:
         _one_of(self, "draw", "dip", "fill")
         return self
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import functools
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 
 from generator.data import rows
@@ -53,16 +53,14 @@ class Quantity:
     unit: Unit
     sign: str = ""
     at_c: float | None = None
+    # the value in the base unit of its kind: exact for stock and money, a float for formulas
+    exact: Decimal = field(init=False, repr=False, compare=False)
+    value: float = field(init=False, repr=False, compare=False)
 
-    @property
-    def exact(self) -> Decimal:
-        """The value in the base unit of its kind, exact (for stock and money)."""
-        return self.number * self.unit.factor + self.unit.offset
-
-    @property
-    def value(self) -> float:
-        """The value in the base unit of its kind (for formulas)."""
-        return float(self.exact)
+    def __post_init__(self) -> None:
+        """Convert once: a quantity is asked for its value many times."""
+        object.__setattr__(self, "exact", self.number * self.unit.factor + self.unit.offset)
+        object.__setattr__(self, "value", float(self.exact))
 
     @property
     def kind(self) -> str:

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from generator.build import checked_folder
 from generator.language import numbering
 from generator.log import Entry, Log
 from generator.problems import Problem, did_you_mean, visible
 from generator.read.folder import WORKSHOP, Folder
 from generator.records import Batch
+from generator.validate.logbook import checked_folder
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,12 +10,11 @@ import shutil
 from collections.abc import Mapping
 from pathlib import Path
 
-from generator.build import checked_folder
 from generator.log import Log
 from generator.problems import Problem
 from generator.read.document import parse
 from generator.read.folder import Folder
-from generator.validate.logbook import Checked, check
+from generator.validate.logbook import Checked, check, checked_folder
 
 BASE = Path(__file__).parent / "gallery" / "_base"
 

@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from generator.build import checked_folder
 from generator.cli import main
 from generator.cli.saving import put_all
 from generator.fixing import fixed, mended
 from generator.problems import Mend
+from generator.validate.logbook import checked_folder
 from tests.logbook_files import logbook
 from tests.test_gallery import CASES, MADE, expected, lay_case
 

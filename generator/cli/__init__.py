@@ -7,6 +7,7 @@ One module a command; what all of them print alike is in `telling`. Exit codes: 
 from __future__ import annotations
 
 import gc
+import os
 
 import click
 
@@ -74,3 +75,6 @@ class _Group(click.Group):
 def main() -> None:
     """Keep a biodiesel workshop's batches in plain files; check them and render a site."""
     gc.set_threshold(*COLLECTED)
+    os.environ.setdefault(
+        "PYDANTIC_DISABLE_PLUGINS", "true"
+    )  # whatever else is installed takes no part in a check

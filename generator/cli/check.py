@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 @AS_OF
 def check(logbook: Path, as_json: bool, quiet: bool, as_of: datetime.datetime | None) -> None:
     """Check the files of LOGBOOK (default: the folder `logbook`) and tell every problem."""
-    from generator.build import checked_folder
+    from generator.validate.logbook import checked_folder
 
     folder, checked = checked_folder(logbook, as_of.date() if as_of else None)
     if as_json:

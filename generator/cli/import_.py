@@ -76,8 +76,8 @@ def _suggest(file: Path, logbook: Path, name: str) -> None:
 
 def _known(logbook: Path) -> Known:
     """What the logbook says of currency and ids; nothing where there is none yet."""
-    from generator.build import checked_folder
     from generator.exchange.suggesting import Known
+    from generator.validate.logbook import checked_folder
 
     log = checked_folder(logbook)[1].log
 

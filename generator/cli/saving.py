@@ -57,7 +57,7 @@ class Opened:
 
 def opened(root: Path) -> Opened:
     """Read and check a logbook; exits with 1 where its settings cannot be read."""
-    from generator.build import checked_folder
+    from generator.validate.logbook import checked_folder
 
     folder, checked = checked_folder(root)
     if checked.log is None:

@@ -2,15 +2,54 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable
 from importlib import resources
 from typing import Any
 
+_WORDS = {"": None, "~": None, "null": None, "true": True, "false": False}
+_WHOLE = re.compile(r"[-+]?[0-9]+")
+_BROKEN = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
+
 
 def rows(name: str) -> Any:
-    """Load `generator/data/NAME.yaml`, one of the tool's own trusted tables."""
-    from ruamel.yaml import YAML  # noqa: PLC0415 - keeps `--help` fast
+    """Load `generator/data/NAME.yaml`, one of the tool's own trusted tables.
 
-    return YAML(typ="safe").load(text(f"{name}.yaml"))
+    The library's parser, and no more of it: it would find out for every word anew what a version of YAML takes it for,
+    which took as long as reading a logbook. `tests/test_data.py` holds every table against the library's own reading.
+    """
+    from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]  # noqa: PLC0415 - keeps `--help` fast
+
+    following = CParser(text(f"{name}.yaml")).get_event
+    following(), following()  # the stream and the document begin
+    return _value(following(), following)
+
+
+def _value(event: Any, following: Callable[[], Any]) -> Any:
+    kind = type(event).__name__
+    if kind == "ScalarEvent":
+        return event.value if event.style else _typed(event.value)
+    if kind == "SequenceStartEvent":
+        items = []
+        while type(event := following()).__name__ != "SequenceEndEvent":
+            items.append(_value(event, following))
+        return items
+    assert kind == "MappingStartEvent", "the tables hold no aliases"
+    found = {}
+    while type(event := following()).__name__ != "MappingEndEvent":
+        key = _value(event, following)
+        found[key] = _value(following(), following)
+    return found
+
+
+def _typed(word: str) -> Any:
+    if word in _WORDS:
+        return _WORDS[word]
+    if word[0] not in "+-.0123456789":
+        return word
+    if _WHOLE.fullmatch(word):
+        return int(word)
+    return float(word) if _BROKEN.fullmatch(word) else word
 
 
 def text(name: str) -> str:

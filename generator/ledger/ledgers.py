@@ -19,6 +19,7 @@ from generator.ledger.money import Fetching, fetching, unit_cost, whole_cost
 from generator.ledger.passes import Columns
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
+from generator.ledger.uncertain import Uncertain
 from generator.ledger.vats import Vat, vat_of
 from generator.log import Entry, Log
 from generator.records import Batch
@@ -50,8 +51,6 @@ class Ledgers:
 
     def measured(self, batch: str) -> Facts:
         """The figures of one batch again, each carrying its uncertainty; slower, and not kept."""
-        from generator.ledger.uncertain import Uncertain  # noqa: PLC0415 - numpy, which most checks do without
-
         return facts_of(self.log, self.log.batches[batch], Uncertain(self.log.settings.instruments))
 
     @cached_property

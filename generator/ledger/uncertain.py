@@ -7,12 +7,12 @@ row in `data/instruments.yaml`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import functools
+import sys
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from statistics import stdev
 from typing import Any
-
-from uncertainties import ufloat
 
 from generator.formulas.constants import DensityLine
 from generator.formulas.uncertainty import combined, from_limits, from_step, of_mean
@@ -147,8 +147,25 @@ def _components(number: float) -> Mapping[Any, float]:
 
 
 def _number(value: float, u: float, name: str) -> float:
-    number: float = ufloat(value, u, tag=name) if u else value
-    return number
+    return _uncertain()(value, u, tag=name) if u else value
+
+
+@functools.cache
+def _uncertain() -> Callable[..., float]:
+    """The library's numbers, without numpy where nothing else has loaded it.
+
+    The library takes it for arrays, none of which is used here, and it is slower to import than all else of a check.
+    """
+    alone = "numpy" not in sys.modules
+    if alone:
+        sys.modules["numpy"] = None  # type: ignore[assignment]  # Python's word for a module that is not there
+    try:
+        from uncertainties import ufloat  # noqa: PLC0415
+    finally:
+        if alone:
+            del sys.modules["numpy"]
+    made: Callable[..., float] = ufloat
+    return made
 
 
 def _of_limits(value: float, share: Quantity) -> float:

@@ -10,7 +10,7 @@ import functools
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from ruamel.yaml import events
 from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
@@ -36,8 +36,7 @@ _WHOLE = re.compile(r"[-+<>]?\s*[0-9]+", re.ASCII)
 _UNIT_BEHIND = re.compile(r"[0-9]+(?:\s|$|[A-Za-z%°])", re.ASCII)
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """Where a key and its value stand; for a list item and the root the two are the same."""
 
     key_line: int
@@ -61,17 +60,20 @@ class Document:
 
         A number that is not there is passed over: a list of one may be written without its list.
         """
-        found: tuple[str | int, ...] = ()
+        mark = self.marks.get(path) or self.marks.get(self._nearest(path))
+        if mark is None:
+            return Place(self.file, 1 + self.offset, 1)
+        line, column = (mark.key_line, mark.key_column) if key else (mark.line, mark.column)
+        return Place(self.file, line + self.offset, column)
+
+    def _nearest(self, path: Path) -> Path:
+        found: Path = ()
         for part in path:
             if (*found, part) in self.marks:
                 found = (*found, part)
             elif isinstance(part, str):
                 break
-        mark = self.marks.get(found)
-        if mark is None:
-            return Place(self.file, 1 + self.offset, 1)
-        line, column = (mark.key_line, mark.key_column) if key else (mark.line, mark.column)
-        return Place(self.file, line + self.offset, column)
+        return found
 
     def mend(self, place: Place, found: str, text: str) -> Mend | None:
         """How `found`, a key or a value that begins at a place, is written instead.
@@ -148,7 +150,6 @@ class _Walk:
         self.file, self.text, self.offset = file, text, offset
         self.problems: list[Problem] = []
         self.marks: dict[Path, Mark] = {}
-        self.items = 0
 
     def document(self) -> Any:
         self.next()
@@ -170,10 +171,13 @@ class _Walk:
 
     def node(self, event: Any, path: Path, key: Any) -> Any:
         mark = event.start_mark
-        at = key or mark
-        self.marks[path] = Mark(at.line + 1, at.column + 1, mark.line + 1, mark.column + 1)
-        self.items += 1
-        if self.items > MAX_ITEMS:
+        line, column = mark.line + 1, mark.column + 1
+        self.marks[path] = (
+            Mark(line, column, line, column)
+            if key is None
+            else Mark(key.line + 1, key.column + 1, line, column)
+        )
+        if len(self.marks) > MAX_ITEMS:
             raise _RefusedError(
                 "file-too-large", f"more than {MAX_ITEMS} entries in one file", mark, "split the file"
             )
@@ -185,7 +189,7 @@ class _Walk:
                 mark,
                 "write the value out, or quote it",
             )
-        if event.tag:
+        if event.ctag is not None:
             raise _RefusedError(
                 "yaml-feature",
                 f"the tag {visible(str(event.tag))} is not used here",
@@ -193,7 +197,8 @@ class _Walk:
                 "drop it; every value is read as text",
             )
         if kind is events.ScalarEvent:
-            self.refuse_odd(event)
+            if event.style == '"':
+                self.refuse_odd(event)
             return event.value
         if len(path) >= MAX_DEPTH:
             raise _RefusedError("too-deep", f"nested deeper than {MAX_DEPTH} levels", mark, "flatten it")
@@ -215,14 +220,15 @@ class _Walk:
             mark = event.start_mark
             if type(event) is not events.ScalarEvent:
                 raise _RefusedError("yaml-feature", "a key must be a plain word", mark, "write 'key: value'")
-            if event.anchor or event.tag or event.value == "<<":
+            if event.anchor or event.ctag is not None or event.value == "<<":
                 raise _RefusedError(
                     "yaml-feature",
                     "anchors, tags and merge keys are not used here",
                     mark,
                     "write the values out",
                 )
-            self.refuse_odd(event)
+            if event.style == '"':
+                self.refuse_odd(event)
             if event.value in out:
                 first = self.marks[(*path, event.value)]
                 raise _RefusedError(
@@ -239,7 +245,7 @@ class _Walk:
 
     def refuse_odd(self, event: Any) -> None:
         """Between double quotes an escape can stand for a character that is refused when it is typed."""
-        odd = odd_character(event.value) if event.style == '"' else None
+        odd = odd_character(event.value)
         if odd is not None:
             raise _RefusedError(
                 "odd-character",

@@ -14,11 +14,19 @@ from typing import Any
 from ruamel.yaml import events
 from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
 
-# A comment or tab where none may be, a lone hyphen or a question mark between brackets, quotes or brackets over several
-# lines, a block of text of which no line is seen.
-_SUSPECT = re.compile(
-    r"""\S\# | ^\ *\t | [\[{,:]\s*(?:-\s*[,\]}]|\?\S) | [\[{][^\]}\n]*$ | ["'][^"'\n]*$ | [|>][-+0-9]*\s*\n\s*\n""",
-    re.MULTILINE | re.VERBOSE,
+# A comment or tab where none may be, a lone hyphen or a question mark between brackets, brackets or quotes over several
+# lines, a block of text of which no line is seen. One pattern each: the search for one sign is quicker than for any of six.
+_SUSPECT = tuple(
+    re.compile(pattern, re.MULTILINE)
+    for pattern in (
+        r"#(?<=\S#)",
+        r"^ *\t",
+        r"[\[{,:]\s*(?:-\s*[,\]}]|\?\S)",
+        r"-:(?:\s|\Z)",
+        r"[\[{][^\]}\n]*$",
+        r"""["'](?<![^\s\[{,:].)(?:(?<=")(?:[^"\\\n]|\\.)*+\\?|(?<=')(?:[^'\n]|'')*+)$""",
+        r"[|>][-+0-9]*\s*\n\s*\n",
+    )
 )
 _HEADER = re.compile(r"[|>][-+0-9]*#")
 
@@ -32,10 +40,13 @@ class Slip:
     hint: str
 
 
+def is_suspect(text: str) -> bool:
+    """Whether a text can hold something that the C parser takes and YAML does not allow, or that it reads otherwise."""
+    return any(pattern.search(text) for pattern in _SUSPECT)
+
+
 def slip(text: str) -> Slip | None:
-    """Find the first thing in a text, which the C parser takes, that YAML does not allow or that it reads otherwise."""
-    if not _SUSPECT.search(text):
-        return None
+    """Find the first such thing in a text that the parser takes."""
     return next(_Strict(text).slips(), None)
 
 

@@ -7,7 +7,7 @@ from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
 from generator.mending import without_tabs
 from generator.problems import Mend, Place, Problem
-from generator.read.strict import slip
+from generator.read.strict import is_suspect, slip
 
 # the parser's words -> what that looks like to a person, what to write
 _SEEN = (
@@ -91,7 +91,7 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
 
 def strict_problem(file: str, text: str, offset: int) -> Problem | None:
     """The problem of a text that the parser takes and that is no YAML all the same; None where it is."""
-    found = slip(text)
+    found = slip(text) if is_suspect(text) else None
     if found is None:
         return None
     line = text.count("\n", 0, found.index)

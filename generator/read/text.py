@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from generator.problems import Mend, Place, Problem
 
 # characters that let a text look like something else, or that break lines in some programs and not in others
@@ -10,6 +12,7 @@ _REFUSED = {
     **dict.fromkeys([*range(8234, 8239), *range(8294, 8298), 8206, 8207], "a bidirectional mark"),
     **dict.fromkeys((8203, 8204, 8205, 8288, 65279, 8232, 8233, 65534, 65535), "an invisible character"),
 }
+_ODD = re.compile(f"[{''.join(map(re.escape, map(chr, sorted(_REFUSED))))}]")
 # those that show nothing and part nothing: without them the text is the one that is seen
 _WIDTHLESS = (8203, 8288, 65279)
 
@@ -34,15 +37,7 @@ def decoded(file: str, raw: bytes) -> tuple[str, list[Problem]]:
             "not-utf8", Place(file, line, column), "this file is not UTF-8 text", "save it as UTF-8"
         )
         return "", [problem]
-    bad = text.translate(_DROP) if not text.isascii() or _has_control(text) else text
-    return text, [] if len(bad) == len(text) else _refused_characters(file, text)
-
-
-_DROP = dict.fromkeys(_REFUSED)
-
-
-def _has_control(text: str) -> bool:
-    return not text.replace("\n", "").replace("\t", "").replace("\r", "").isprintable()
+    return text, _refused_characters(file, text) if _ODD.search(text) else []
 
 
 def _refused_characters(file: str, text: str) -> list[Problem]:

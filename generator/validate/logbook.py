@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 from generator.fields import ID, RESERVED
 from generator.formats import other_format
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
-from generator.problems import Place, Problem, visible
+from generator.problems import Place, Problem, ordered, visible
 from generator.read.document import Document
-from generator.read.folder import WORKSHOP, Folder, Note
+from generator.read.folder import WORKSHOP, Folder, Note, read_folder
 from generator.records import KINDS, Batch, Materials, Page, PageHead, Workshop
 from generator.validate.checks import BALANCE_CHECKS, RECORD_CHECKS, Check
 from generator.validate.currencies import converted
@@ -42,6 +43,16 @@ class Checked:
     def fit(self) -> bool:
         """Whether nothing keeps the site from being written."""
         return self.ledgers is not None and not any(problem.is_error for problem in self.problems)
+
+
+def checked_folder(
+    logbook: Path, as_of: date | None = None, drafts: Mapping[str, bytes] | None = None
+) -> tuple[Folder, Checked]:
+    """Read and check a logbook; the problems come back sorted by place. Drafts stand for the files of their names."""
+    folder = read_folder(logbook, drafts)
+    checked = check(folder, as_of)
+    checked.problems = ordered(checked.problems)
+    return folder, checked
 
 
 def check(folder: Folder, as_of: date | None = None) -> Checked:

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.build import checked_folder
 from generator.compute.bridge import Spent, parts, spent
 from generator.compute.tally import tally
 from generator.pages.bridges import chart, moved
 from generator.pages.words import shown
+from generator.validate.logbook import checked_folder
 
 ROOT = Path(__file__).resolve().parents[2]
 AMOUNT, COST = st.floats(1, 5000), st.floats(0, 5000)

@@ -12,7 +12,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.build import checked_folder
 from generator.compute.audience import shared
 from generator.compute.moves import Moves, Plane, Step, moves_of
 from generator.compute.offers import Judged
@@ -20,6 +19,7 @@ from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.compute.worth import Worth
 from generator.ledger.ledgers import Ledgers
+from generator.validate.logbook import checked_folder
 from tests.compute.test_offers import LOG, OFFER, offer, offer_text
 from tests.logbook_files import log_of
 

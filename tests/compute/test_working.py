@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from generator.build import checked_folder
 from generator.compute.batches import batches
 from generator.compute.frames import plain_rows
 from generator.compute.steps import Step, Worked
 from generator.compute.working import working
 from generator.ledger.ledgers import Ledgers
+from generator.validate.logbook import checked_folder
 from tests.ledger.test_dose import changes
 from tests.ledger.test_pretreatment import DONE, RULE, SOUR
 from tests.logbook_files import checked

@@ -16,7 +16,6 @@ from typing import Any, Literal, get_args, get_origin
 from pydantic import BaseModel
 
 from generator import data
-from generator.build import checked_folder
 from generator.compute.frames import plain_rows
 from generator.compute.tally import tally
 from generator.properties import properties
@@ -26,6 +25,7 @@ from generator.render.exports import csv_bytes
 from generator.schema import MODELS
 from generator.tables import ALL
 from generator.units import units
+from generator.validate.logbook import checked_folder
 from generator.validate.shape import bare, fields_of, tagged
 
 HERE = Path(__file__).parent

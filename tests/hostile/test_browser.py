@@ -15,13 +15,14 @@ from markupsafe import Markup
 from selectolax.lexbor import LexborHTMLParser
 from selenium import webdriver
 
-from generator.build import Computed, checked_folder, computed
+from generator.build import Computed, computed
 from generator.pages.view import Page
 from generator.render.assets import assets
 from generator.render.finding import TERMS, finding_scripts, terms_script
 from generator.render.pictures import Pictures
 from generator.render.site import Renderer
 from generator.render.tree import common
+from generator.validate.logbook import checked_folder
 from tests.conftest import Counted
 from tests.site.browsing import asked, complaints, go, run, started
 

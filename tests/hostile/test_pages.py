@@ -17,9 +17,10 @@ from pydantic import BaseModel
 from selectolax.lexbor import LexborHTMLParser, LexborNode
 
 from generator import records
-from generator.build import checked_folder, computed
+from generator.build import computed
 from generator.render.site import Renderer
 from generator.render.tree import common
+from generator.validate.logbook import checked_folder
 from tests.attaching.samples import pdf
 from tests.render.outline import OF_LENGTH
 

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from generator.build import checked_folder
 from generator.ledger.shells import shell_of
 from generator.ledger.tanks import TankBook, books
+from generator.validate.logbook import checked_folder
 from tests.logbook_files import Changes, base_files, in_memory, lay, log_of, logbook
 
 TANK, B1, B2 = "tanks/tank-1.yaml", "batches/b1.yaml", "batches/b2.yaml"

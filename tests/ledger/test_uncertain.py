@@ -8,7 +8,6 @@ from statistics import fmean, stdev
 
 import pytest
 
-from generator.build import checked_folder
 from generator.ledger import uncertain
 from generator.ledger.batch_facts import Facts
 from generator.ledger.facts import facts_of
@@ -17,6 +16,7 @@ from generator.ledger.uncertain import Uncertain, spread, standard_uncertainty
 from generator.log import Log
 from generator.records import Instruments
 from generator.units import quantity
+from generator.validate.logbook import checked_folder
 from tests.logbook_files import log_of
 
 DEMO = Path(__file__).parents[2] / "logbook"

@@ -6,11 +6,11 @@ from typing import Any
 
 import pytest
 
-from generator.build import checked_folder
 from generator.compute.tally import tally
 from generator.pages import batches, columns, costs, drift, quality, tanks
 from generator.pages.bridges import chart
 from generator.pages.words import Shown, shown
+from generator.validate.logbook import checked_folder
 from tests.site.building import ROOT
 
 

@@ -9,8 +9,8 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.build import checked_folder
 from generator.fixing import fixed
+from generator.validate.logbook import checked_folder
 from tests.logbook_files import BASE
 
 from .law import LAW

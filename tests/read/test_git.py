@@ -10,12 +10,13 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from generator.build import build_site, checked_folder
+from generator.build import build_site
 from generator.compute.bare import without_private
 from generator.compute.changes import changes, published
 from generator.compute.frames import plain_rows
 from generator.log import Log
 from generator.read.git import contents, past
+from generator.validate.logbook import checked_folder
 from tests.logbook_files import lay, logbook
 
 B1 = "batches/b1.yaml"

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from generator.build import checked_folder
 from generator.ledger.batch_facts import Facts
 from generator.ledger.facts import facts_of
 from generator.ledger.flows import is_open
 from generator.ledger.pretreatment import treated
+from generator.validate.logbook import checked_folder
 from tests.ledger.test_dose import LOTS, changes
 from tests.ledger.test_pretreatment import PLANNED, RULE
 from tests.logbook_files import codes, lay, told

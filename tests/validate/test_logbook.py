@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from generator.build import checked_folder
 from generator.problems import Place
+from generator.validate.logbook import checked_folder
 from tests.logbook_files import Changes, checked, codes, lay, log_of, logbook, told
 
 B1, B2, OIL, KOH = "batches/b1.yaml", "batches/b2.yaml", "lots/oil-1.yaml", "lots/koh-1.yaml"

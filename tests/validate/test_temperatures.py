@@ -70,7 +70,7 @@ def test_a_mass_or_an_acid_has_no_temperature_to_tell(tmp_path: Path) -> None:
 def test_a_plain_check_needs_no_numpy() -> None:
     """Uncertainties are asked for only where a verdict hangs on them, and numpy is slow to import."""
     program = (
-        "import sys; from pathlib import Path; from generator.build import checked_folder; "
+        "import sys; from pathlib import Path; from generator.validate.logbook import checked_folder; "
         f"assert checked_folder(Path({str(BASE)!r}))[1].fit; "
         "print(sorted({'numpy', 'uncertainties'} & set(sys.modules)))"
     )

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from generator.build import checked_folder
 from generator.ledger.ledgers import Ledgers
+from generator.validate.logbook import checked_folder
 from generator.writing.batch import proposed_batch
 from generator.writing.habits import Naming, left_of, named, next_naming
 from generator.writing.purchase import proposed_lot, proposed_offer

@@ -8,7 +8,9 @@ from generator.formulas.acidity import ffa_pct
 from generator.formulas.balance import yield_volume_pct
 from generator.formulas.uncertainty import expanded
 from generator.ledger.batch_facts import USUAL_CLOSURE_PCT, Facts, known
+from generator.ledger.flows import explained, is_open
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.uncertain import standard_uncertainty
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch
@@ -88,8 +90,6 @@ def _high(ledgers: Ledgers, facts: Facts, ceiling_pct: float) -> tuple[float, tu
     high = {name: pct for name, pct in found.items() if pct > ceiling_pct}
     if not high:
         return None
-    from generator.ledger.uncertain import standard_uncertainty  # noqa: PLC0415 - numpy
-
     measured = ledgers.measured(facts.batch)
     own = measured.yield_ceiling_pct if facts.yield_ceiling_pct == ceiling_pct else ceiling_pct
     beyond = []
@@ -134,9 +134,6 @@ def _closure(ledgers: Ledgers, entry: Entry[Batch], facts: Facts) -> Iterator[Pr
     closure = facts.closure_pct
     if closure is None or USUAL_CLOSURE_PCT[0] <= closure <= USUAL_CLOSURE_PCT[1]:
         return
-    from generator.ledger.flows import explained, is_open  # noqa: PLC0415 - numpy
-    from generator.ledger.uncertain import standard_uncertainty  # noqa: PLC0415
-
     measured = ledgers.measured(entry.id)
     assert measured.closure_pct is not None
     if not is_open(measured):

@@ -12,6 +12,7 @@ from generator.ledger.facts import facts_of
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.pretreatment import Treated, treated
 from generator.ledger.readings import plain
+from generator.ledger.uncertain import Uncertain, standard_uncertainty
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch
@@ -103,8 +104,6 @@ def _below_zero(
     value = figure(before)
     if value is None or value >= 0:
         return False
-    from generator.ledger.uncertain import Uncertain, standard_uncertainty  # noqa: PLC0415 - numpy
-
     readings = Uncertain(log.settings.instruments)
     measured = treated(log, entry.record, facts_of(log, entry, readings), readings)
     number = figure(measured) if measured is not None else None

@@ -9,7 +9,6 @@ from generator.ledger.ledgers import Ledgers
 from generator.log import Log
 from generator.problems import Problem, did_you_mean
 from generator.records import Workshop
-from generator.tables import widenable
 from generator.units import Price
 from generator.validate.checks.figures import LEAST_MOLES
 from generator.validate.checks.references import unknown
@@ -29,15 +28,8 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             f"a rule of {rule.text}, and the reaction takes {LEAST_MOLES:.0f} mol of methanol per mol of oil",
             "write the moles of methanol per mole of oil, such as 6 mol/mol, or a share of the oil's volume, such as 22 %",
         )
-    for number, name in enumerate(settings.public):
-        if name not in widenable():
-            place = log.workshop.at("public", number)
-            yield Problem(
-                "unknown-public-field",
-                place,
-                f"'{name}' is not a field that can be made public",
-                did_you_mean(name, widenable()),
-            )
+    if settings.public:
+        yield from _public(log)
     yield from _costing(ledgers)
     yield from _currencies(log)
     units = {
@@ -63,6 +55,21 @@ def _own_prices(settings: Workshop) -> Iterator[tuple[_Path, Price]]:
             yield (key, number, "value"), rate.value
     if settings.target_cost is not None:
         yield ("target_cost",), settings.target_cost
+
+
+def _public(log: Log) -> Iterator[Problem]:
+    """A field that is to be shown to all is one that the tables have and keep."""
+    from generator.tables import widenable  # noqa: PLC0415 - every column of the site, for the few that name one
+
+    for number, name in enumerate(log.settings.public):
+        if name not in widenable():
+            place = log.workshop.at("public", number)
+            yield Problem(
+                "unknown-public-field",
+                place,
+                f"'{name}' is not a field that can be made public",
+                did_you_mean(name, widenable()),
+            )
 
 
 def _costing(ledgers: Ledgers) -> Iterator[Problem]:

@@ -1,0 +1,47 @@
+"""Whether a text can hold what is read otherwise than it stands there is asked of patterns; they pass over no such text."""
+
+from __future__ import annotations
+
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
+from ruamel.yaml.error import YAMLError
+
+from generator.read.strict import is_suspect, slip
+
+BITS = (
+    *"ab1?-|>[]{} \t",
+    *('"', "'", "\\", '\\"', '""', "''", '"x y"', "'x'"),
+    *("\n", "\n  ", "\n    ", "\n\n", ": ", "- ", "key: ", "# c", " #", "#", ", ", ",", "|\n"),
+)
+
+
+def is_taken(text: str) -> bool:
+    """Whether the parser takes a text."""
+    parser = CParser(text)
+    try:
+        while parser.check_event():
+            parser.get_event()
+    except YAMLError:
+        return False
+    return True
+
+
+@settings(max_examples=3000, deadline=None)
+@given(st.lists(st.sampled_from(BITS), min_size=1, max_size=14).map("".join))
+def test_what_is_passed_over_holds_nothing(text: str) -> None:
+    assume(is_taken(text))
+    if slip(text) is not None:
+        assert is_suspect(text)
+
+
+def test_an_apostrophe_in_a_sentence_is_not_looked_at_again() -> None:
+    assert not is_suspect("note: nobody's fault, and it didn't hurt\nbatch: 2026-001\n")
+
+
+def test_a_hyphen_for_a_key_is_told() -> None:
+    for text in ("-: 1", "{-: 1}", "a:\n  -: b\n"):
+        assert is_suspect(text)
+        found = slip(text)
+        assert found is not None
+        assert found.message == "a hyphen for a value"
