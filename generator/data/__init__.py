@@ -22,23 +22,26 @@ def rows(name: str) -> Any:
 
     following = CParser(text(f"{name}.yaml")).get_event
     following(), following()  # the stream and the document begin
-    return _value(following(), following)
+    return _value(following(), following, {})
 
 
-def _value(event: Any, following: Callable[[], Any]) -> Any:
+def _value(event: Any, following: Callable[[], Any], named: dict[str, Any]) -> Any:
     kind = type(event).__name__
+    if kind == "AliasEvent":
+        return named[event.anchor]
+    found: Any
     if kind == "ScalarEvent":
-        return event.value if event.style else _typed(event.value)
-    if kind == "SequenceStartEvent":
-        items = []
-        while type(event := following()).__name__ != "SequenceEndEvent":
-            items.append(_value(event, following))
-        return items
-    assert kind == "MappingStartEvent", "the tables hold no aliases"
-    found = {}
-    while type(event := following()).__name__ != "MappingEndEvent":
-        key = _value(event, following)
-        found[key] = _value(following(), following)
+        found = event.value if event.style else _typed(event.value)
+    elif kind == "SequenceStartEvent":
+        found = []
+        while type(item := following()).__name__ != "SequenceEndEvent":
+            found.append(_value(item, following, named))
+    else:
+        found = {}
+        while type(key := following()).__name__ != "MappingEndEvent":
+            found[_value(key, following, named)] = _value(following(), following, named)
+    if event.anchor:
+        named[event.anchor] = found
     return found
 
 
