@@ -27,10 +27,16 @@ from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, shown
 from generator.tables import OFFERS
 
+OPEN, SETTLED = "offers-table", "offers-settled"
+CAPTIONS = {OPEN: term("Open offers"), SETTLED: term("Offers that were bought, declined or ran out")}
+ALL = term("Offers")
+
 
 def page(results: Results) -> Page:
     """The page of oil: offers first, for that is what is decided here."""
     offers, lots, view = results.rows("offers"), results.rows("lots"), shown(results)
+    standing = [row for row in offers if row["state"] == "open"]
+    settled = [row for row in offers if row["state"] != "open"]
     return Page(
         path="oil.html",
         title=say("Oil"),
@@ -39,11 +45,7 @@ def page(results: Results) -> Page:
         finding=finding(offers, view),
         content={
             "figures": {
-                **{
-                    say("Offer {offer}", offer=row["offer"]): offer_figures(row, view)
-                    for row in offers
-                    if row["state"] == "open"
-                },
+                **{say("Offer {offer}", offer=row["offer"]): offer_figures(row, view) for row in standing},
                 say("In stock"): _stock(results.rows("stock"), view),
                 **vat_figures(results, view),
             },
@@ -52,9 +54,10 @@ def page(results: Results) -> Page:
                 for chart in (offers_chart(offers, view), price_chart(lots, view), acid_chart(results, view))
                 if chart is not None
             ],
-            "first": [offers_table(offers, view)] if offers else [],
+            "first": [offers_table(standing, view)] if standing else [],
             "tables": [
                 *([score] if (score := score_table(offers, view)) is not None else []),
+                *([offers_table(settled, view, SETTLED)] if settled else []),
                 lots_table(lots, view, results),
                 *ways_table(lots, view),
                 *vat_tables(results.rows("vats"), view),
@@ -182,12 +185,12 @@ def offers_chart(offers: Sequence[Row], view: Shown) -> Chart | None:
     )
 
 
-def offers_table(offers: Sequence[Row], view: Shown, id_: str = "offers-table") -> TableView:
-    """All offers."""
+def offers_table(offers: Sequence[Row], view: Shown, id_: str = OPEN) -> TableView:
+    """The open offers, those that are open no longer, or all beside the chart of them."""
     return table_view(
         OFFERS,
         id_,
-        say("Offers"),
+        say(CAPTIONS.get(id_, ALL)),
         offers,
         [
             Show(
@@ -195,7 +198,7 @@ def offers_table(offers: Sequence[Row], view: Shown, id_: str = "offers-table") 
                 say("Offer"),
                 plain("offer"),
                 href=lambda row: offer_link(row["offer"]),
-                anchor=(lambda row: f"offer-{row['offer']}") if id_ == "offers-table" else None,
+                anchor=(lambda row: f"offer-{row['offer']}") if id_ in (OPEN, SETTLED) else None,
             ),
             Show(
                 "state",
