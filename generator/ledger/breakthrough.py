@@ -80,10 +80,10 @@ def _rises(points: Sequence[Point]) -> bool:
 def _fitted(points: Sequence[Point]) -> Curve | str:
     best = fit(points)
     if best is None:
-        return "no curve fits its runs"
+        return tell("no curve fits its runs")
     half_g, steepness = best
     if half_g > max(load for load, _ in points):
-        return "less than half of the soap passes it so far, and a curve is not carried beyond its runs"
+        return tell("less than half of the soap passes it so far, and a curve is not carried beyond its runs")
     chance, halves = random.Random(SEED), []
     for _ in range(RESAMPLES):
         again = [chance.choice(points) for _ in points]
@@ -91,7 +91,7 @@ def _fitted(points: Sequence[Point]) -> Curve | str:
         if found is not None:
             halves.append(found[0])
     if len(halves) < RESAMPLES / 2:
-        return "its runs leave the curve open: most resamples of them have none"
+        return tell("its runs leave the curve open: most resamples of them have none")
     halves.sort()
     low, high = halves[len(halves) // 20], halves[-1 - len(halves) // 20]
     return Curve(Range(min(low, half_g), half_g, max(high, half_g)), steepness, len(points))

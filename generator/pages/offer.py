@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from generator.compute.moves import Moves, moves_of
 from generator.compute.own_record import LIKE_MG_KOH_PER_G
 from generator.compute.results import Results
-from generator.language import say
+from generator.language import said, say
 from generator.pages.bed_ahead import ranged
 from generator.pages.offer_figures import CAUTIONS, offer_figures
 from generator.pages.offer_moved import NOT_TESTED, mover
@@ -148,8 +148,8 @@ def _shows(view: Shown) -> list[Show]:
             prices(view, "highest_at_pump_per_l", 2),
             view.per_unit,
         ),
-        Show("yield_basis", say("By"), lambda row: say(row["yield_basis"])),
-        Show("advice", say("Before it is used"), lambda row: say(row["advice"]) if row["advice"] else "–"),
+        Show("yield_basis", say("By"), lambda row: said(row["yield_basis"])),
+        Show("advice", say("Before it is used"), lambda row: said(row["advice"]) if row["advice"] else "–"),
     ]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.pages.parts import Row
 from generator.pages.view import Figure
 from generator.pages.words import UNKNOWN, Shown, count, listed, with_unit
@@ -26,7 +26,7 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
         Figure(
             say("Fuel to expect"),
             fuel_range(row["fuel_low_l"], row["fuel_high_l"], view),
-            say(row["yield_basis"]),
+            said(row["yield_basis"]),
             "offer",
             _lack(row["fuel_high_l"], say("five finished batches, or a titration and a fatty-acid profile")),
         ),
@@ -41,7 +41,7 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
         *_fit(row, view),
         *_by_measure(row, view, digits),
         *_of_oil(row, view),
-        *([Figure(say("Before it is used"), say(row["advice"]))] if row["advice"] else []),
+        *([Figure(say("Before it is used"), said(row["advice"]))] if row["advice"] else []),
         *([Figure(say("Not tested"), say(row["unknown"]), _testing(row))] if row["unknown"] else []),
     ]
 

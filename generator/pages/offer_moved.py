@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from generator.compute.moves import Moves, Plane, Step, planes
-from generator.language import say, spoken, term
+from generator.language import said, say, spoken, term
 from generator.pages.offer_figures import fuel_range, oil_unit
 from generator.pages.words import NARROW, UNKNOWN, Shown, with_unit
 from generator.units import convert
@@ -133,8 +133,8 @@ def _told(step: Step, view: Shown) -> dict[str, Any]:
         "texts": {
             "dose": with_unit(step.dose_g_per_l, say("g/L of pure base"), 1),
             "fuel": fuel_range(step.fuel_l[0], step.fuel_l[2], view),
-            "basis": say(step.yield_basis),
-            "advice": say(step.advice) if step.advice else say("nothing by the workshop's lines"),
+            "basis": said(step.yield_basis),
+            "advice": said(step.advice) if step.advice else say("nothing by the workshop's lines"),
         },
         "planes": {name: _numbers(name, plane, view) for name, plane in planes(step)},
     }
