@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
-LINE = re.search(r"`(eval [^`]*bash_source[^`]*)`", (ROOT / "README.md").read_text(encoding="utf-8"))
+LINE = re.search(r"(?m)^(eval \"[^\"]*bash_source[^\"]*\")", (ROOT / "README.md").read_text(encoding="utf-8"))
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-import generator.build
+import generator.validate.logbook
 from generator.build import Built, build_site
 from generator.read.folder import read_folder
 from tests.site.building import ROOT
@@ -31,7 +31,7 @@ class Shop:
             self.read += 1
             return real(*given)  # type: ignore[arg-type]
 
-        monkeypatch.setattr(generator.build, "read_folder", counted)
+        monkeypatch.setattr(generator.validate.logbook, "read_folder", counted)
         self.first = self.build()
 
     def build(self, audience: str = "workshop", as_of: date | None = None) -> Built:

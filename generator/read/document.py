@@ -171,12 +171,8 @@ class _Walk:
 
     def node(self, event: Any, path: Path, key: Any) -> Any:
         mark = event.start_mark
-        line, column = mark.line + 1, mark.column + 1
-        self.marks[path] = (
-            Mark(line, column, line, column)
-            if key is None
-            else Mark(key.line + 1, key.column + 1, line, column)
-        )
+        first = key or mark
+        self.marks[path] = Mark(first.line + 1, first.column + 1, mark.line + 1, mark.column + 1)
         if len(self.marks) > MAX_ITEMS:
             raise _RefusedError(
                 "file-too-large", f"more than {MAX_ITEMS} entries in one file", mark, "split the file"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from generator.problems import Problem, ordered
@@ -37,9 +37,11 @@ def brought(
     folder: Folder, before: Checked, texts: Mapping[str, str], as_of: date | None = None
 ) -> list[Problem]:
     """The problems that texts in these files would bring to the logbook as it is, by place."""
-    with_it = Folder(folder.root, folder.workshop, {name: list(folder.documents[name]) for name in FOLDERS})
-    with_it.pages = folder.pages
-    with_it.problems = [item for item in folder.problems if item.place.file not in texts]
+    with_it = replace(
+        folder,
+        documents={name: list(folder.documents[name]) for name in FOLDERS},
+        problems=[item for item in folder.problems if item.place.file not in texts],
+    )
     for file, text in texts.items():
         reading = parse(file, text)
         with_it.problems += reading.problems
