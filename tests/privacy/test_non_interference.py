@@ -8,6 +8,7 @@ import re
 import shutil
 import subprocess
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -28,7 +29,7 @@ ALONE = frozenset(
         "Workshop.costing", "Lot.filled", "Lot.holds", "Lot.vat",  # a vat has all three, and is no purchase
     )
 )  # fmt: skip
-EXAMPLES, EACH, LEAST = 24, 12, 200
+EXAMPLES, EACH, LEAST = 32, 12, 200
 
 
 @pytest.fixture(scope="module")
@@ -157,6 +158,18 @@ def _again(kind: str, key: str) -> Callable[[Folder], None]:
     return add
 
 
+def _poured(folder: Folder) -> None:
+    """Oil comes by way of a vat."""
+    (bought,) = (one for one in folder.documents["lots"] if one.data["lot"] == "oil-1")
+    data = {
+        **{key: bought.data[key] for key in ("material", "received")},
+        "lot": "vat-1", "vat": "true", "holds": "400 L",
+        "filled": [{"date": bought.data["received"], "lot": "oil-1", "volume": "150 L at 15 °C"}],
+    }  # fmt: skip
+    folder.documents["lots"].append(replace(bought, file="lots/vat-1.yaml", data=data))
+    folder.documents["batches"][0].data["oil"][0]["lot"] = "vat-1"
+
+
 def _backwards(folder: Folder) -> None:
     for listed in folder.documents.values():
         listed.reverse()
@@ -174,6 +187,7 @@ STRUCTURAL: dict[str, Callable[[Folder], None]] = {
     "one more offer": _again("offers", "offer"),
     "one more tank": _again("tanks", "tank"),
     "no private page": lambda folder: folder.pages.clear(),
+    "oil by way of a vat": _poured,
     "files in another order": _backwards,
 }
 
