@@ -196,9 +196,8 @@ class Shown:
     @property
     def volume_word(self) -> str:
         """The display unit of volume as a word in a sentence."""
-        return {"L": "litre", say("US gal"): say("US gallon"), say("imp gal"): say("imperial gallon")}.get(
-            self.display["volume"], self.display["volume"]
-        )
+        words = {"L": term("litre"), "US gal": term("US gallon"), "imp gal": term("imperial gallon")}
+        return say(words.get(self.display["volume"], self.display["volume"]))
 
     @property
     def per_unit(self) -> str:
