@@ -21,8 +21,9 @@ from typing import NamedTuple
 from generator.ledger.pool import AVERAGE, NAMED, Pool, times, unit_left
 from generator.ledger.stock import ORDER, ZERO, Account, Line, counted
 from generator.log import Log
-from generator.problems import Place
 from generator.records import Costing, Use
+
+OnWay = dict[tuple[str, str], deque[Decimal | None]]  # from a lot to a vat: what each amount cost, in order
 
 
 class Held(NamedTuple):
@@ -99,7 +100,7 @@ class Inventory:
             for key, lots in sorted(self._lots().items())
         }
         changes = {key: deque([] if key.vat else self.methods.get(key.material, [])) for key in pools}
-        on_way: dict[Place, Decimal | None] = {}
+        on_way: OnWay = {}
         lines = [(line, lot) for lot, account in self.accounts.items() for line in account.lines]
         for line, lot in sorted(lines, key=lambda each: _when(*each)):
             key = self._held(lot)
@@ -129,7 +130,7 @@ class Inventory:
             found.setdefault(self._held(lot), []).append(lot)
         return found
 
-    def _move(self, pool: Pool, lot: str, line: Line, on_way: dict[Place, Decimal | None]) -> None:
+    def _move(self, pool: Pool, lot: str, line: Line, on_way: OnWay) -> None:
         """Fold one line; `on_way` holds what was poured out of a lot until its vat takes it in."""
         account, what, record = self.accounts[lot], line.what, self.log.lots[lot].record
         if what == "received":
@@ -138,9 +139,10 @@ class Inventory:
         elif what == "recovered":
             pool.come(lot, line.amount, times(pool.each.get(lot), line.amount))
         elif what == "poured":
-            on_way[line.place] = pool.pour(lot, line.amount)
+            on_way.setdefault((lot, line.by), deque()).append(pool.pour(lot, line.amount))
         elif what == "filled":
-            pool.come(lot, line.amount, on_way.pop(line.place, None))
+            poured = on_way.get((line.by, lot))
+            pool.come(lot, line.amount, poured.popleft() if poured else None)
             pool.each[lot] = unit_left(pool.left)
         elif what == "drawn":
             pool.draw(lot, line.amount, (lot, line.day, line.by))
