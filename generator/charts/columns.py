@@ -10,7 +10,9 @@ import altair as alt
 from generator.charts import theme
 from generator.charts.theme import (
     amount,
+    as_detected,
     day,
+    detected_signs,
     filled,
     finished,
     marked,
@@ -22,7 +24,6 @@ from generator.charts.theme import (
 )
 from generator.language import say, term
 
-FOUND = (term("found"), term("not detected: at the detection limit"))
 EVENT_SHAPES = {"rinse": "triangle-down", "regenerate": "diamond", "rotate": "cross"}
 STATES = (term("unloaded"), term("in service: still falling"))
 
@@ -108,15 +109,14 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
     The params' `parts` say which of `band`, `capacity` and `curve` have rows: a layer without any would be drawn on no scale.
     """
     held = alt.X("load_g:Q", title=say("soap held by the bed, g"), scale=alt.Scale(zero=True, nice=True))
-    base = rows().transform_calculate(mark=f"datum.detected ? {quoted(FOUND[0])} : {quoted(FOUND[1])}")
+    base = rows().transform_calculate(mark=as_detected())
     points = (
         base.transform_filter("isValid(datum.passes)")
         .mark_point(stroke=theme.BLUE)
         .encode(
             held,
             value_y("passes", say("soap behind the bed over soap before it, %"), zero=True),
-            marked("mark", FOUND, ["circle", "triangle-down"]),
-            filled("mark", FOUND, [theme.BLUE, theme.PAPER]),
+            *detected_signs(),
             tooltip=[
                 word("batch", say("batch")),
                 amount("load_g", say("soap held, g")),

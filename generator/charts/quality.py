@@ -10,7 +10,9 @@ import altair as alt
 from generator.charts import theme
 from generator.charts.theme import (
     amount,
+    as_detected,
     day,
+    detected_signs,
     filled,
     finished,
     in_signs,
@@ -25,7 +27,6 @@ from generator.charts.theme import (
 from generator.language import say, term
 
 POINTS = (term("feed"), term("between"), term("product"))
-FOUND = (term("found"), term("not detected: at the detection limit"))
 DECADES = [value * 10**power for power in range(4) for value in (1, 2, 5)]  # mg/kg, where lines are drawn
 RESULTS = (term("bench"), term("laboratory"), term("less than"), term("more than"))
 
@@ -38,15 +39,14 @@ def soap_points(params: Mapping[str, Any]) -> dict[str, Any]:
         .transform_calculate(
             panel="datum.point + ', mg/kg'",
             shown="datum.detected ? datum.mg_per_kg : datum.limit",
-            mark=f"datum.detected ? {quoted(FOUND[0])} : {quoted(FOUND[1])}",
+            mark=as_detected(),
         )
         .transform_filter("isValid(datum.shown) && datum.shown > 0")
     )
     points = base.mark_point(stroke=theme.BLUE).encode(
         time_x(),
         alt.Y("shown:Q", title=None, scale=alt.Scale(type="log"), axis=alt.Axis(values=DECADES, format="~r")),
-        marked("mark", FOUND, ["circle", "triangle-down"]),
-        filled("mark", FOUND, [theme.BLUE, theme.PAPER]),
+        *detected_signs(),
         tooltip=[
             word("batch", say("batch")),
             day(),

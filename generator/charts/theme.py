@@ -10,7 +10,7 @@ from typing import Any
 
 import altair as alt
 
-from generator.language import say, spoken
+from generator.language import say, spoken, term
 
 WIDTH = 820  # px, of a chart with its axes; scripts fit it to the page
 PANEL_WIDTH = WIDTH - 72  # px, of one of several panels, without its axis
@@ -24,6 +24,7 @@ FONT = "Liberation Serif, serif"  # measured with it; the style sheet sets the p
 INK, SOFT, RULE, FAINT, PAPER = "var(--ink)", "var(--soft)", "var(--rule)", "var(--faint)", "var(--paper)"
 BLUE, VERMILION, GREEN, PURPLE = "var(--blue)", "var(--vermilion)", "var(--green)", "var(--purple)"
 ORANGE, SKY, GREY = "var(--orange)", "var(--sky)", "var(--grey)"
+FOUND = (term("found"), term("not detected: at the detection limit"))
 CATEGORIES = (BLUE, VERMILION, GREEN, PURPLE, ORANGE, SKY, GREY)
 
 # Words on top of marks: an edge of paper around them; the style sheet paints it under the letters.
@@ -142,6 +143,16 @@ def filled(field: str, names: Sequence[str], fills: Sequence[str]) -> alt.Fill:
     return alt.Fill(
         f"{field}:N", scale=alt.Scale(domain=[say(name) for name in names], range=list(fills)), title=None
     )
+
+
+def as_detected() -> str:
+    """The expression that gives a row its word: found, or not detected."""
+    return f"datum.detected ? {quoted(FOUND[0])} : {quoted(FOUND[1])}"
+
+
+def detected_signs() -> tuple[alt.Shape, alt.Fill]:
+    """A dot for what was found; an open triangle, pointing down, at the limit for what was not. They stand for `mark`."""
+    return marked("mark", FOUND, ["circle", "triangle-down"]), filled("mark", FOUND, [BLUE, PAPER])
 
 
 def in_signs(value: float, decimals: int | None = None) -> str:

@@ -12,7 +12,7 @@ import pandas as pd
 from generator.compute.frames import frame
 from generator.ledger.batch_facts import known
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.oil_store import OilStore, is_recent, oil_store, recent_days, recent_time, recently_used
+from generator.ledger.oil_store import OilStore, is_recent, recent_days, recent_time, recently_used
 from generator.ledger.stock import ZERO, Account
 from generator.ledger.stored import stored
 from generator.log import Log
@@ -30,15 +30,15 @@ def stock(ledgers: Ledgers) -> pd.DataFrame:
 
     All as of the day the pages count from.
     """
-    store = oil_store(ledgers.log, ledgers.accounts)
-    rows = [*_of_lots(ledgers, store), *_of_tanks(ledgers)]
+    store, recent = ledgers.oil_store, recent_time(ledgers.log)
+    rows = [*_of_lots(ledgers, store, recent), *_of_tanks(ledgers, recent)]
     data = frame(STOCK, [*rows, *_together(rows, store)])
     data["oldest_days"] = data["oldest_days"].astype("Int64")  # whole days, also where some are unknown
     return data
 
 
-def _of_lots(ledgers: Ledgers, store: OilStore) -> Iterator[dict[str, Any]]:
-    log, accounts, recent = ledgers.log, ledgers.accounts, recent_time(ledgers.log)
+def _of_lots(ledgers: Ledgers, store: OilStore, recent: tuple[date, date]) -> Iterator[dict[str, Any]]:
+    log, accounts = ledgers.log, ledgers.accounts
     vessels = log.settings.oil_storage
     for kind in KINDS:
         lots = [
@@ -60,12 +60,11 @@ def _of_lots(ledgers: Ledgers, store: OilStore) -> Iterator[dict[str, Any]]:
             }
 
 
-def _of_tanks(ledgers: Ledgers) -> Iterator[dict[str, Any]]:
+def _of_tanks(ledgers: Ledgers, recent: tuple[date, date]) -> Iterator[dict[str, Any]]:
     """Fuel in all tanks, at the reference temperature; a tank that the book has below zero counts as empty."""
     log, books = ledgers.log, ledgers.tanks
     if not books:
         return
-    recent = recent_time(log)
     left = float(sum(max(book.content, ZERO) for book in books.values()))
     used = sum(
         (

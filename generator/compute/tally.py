@@ -30,7 +30,6 @@ from generator.compute.written import written
 from generator.language import term
 from generator.ledger.editions import in_force, standards
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.oil_store import oil_store
 from generator.ledger.sheet import to_weigh
 from generator.log import Log
 from generator.tables import CHANGES
@@ -39,7 +38,7 @@ from generator.tables import CHANGES
 def tally(ledgers: Ledgers) -> Results:
     """Compute everything the site shows."""
     log, facts = ledgers.log, ledgers.facts
-    lines, stock = ledgers.columns, ledgers.accounts
+    lines = ledgers.columns
     results = _settings(log)
     frames = results.frames
     found = batches.batches(log, facts, lines, ledgers.media)
@@ -67,7 +66,7 @@ def tally(ledgers: Ledgers) -> Results:
     frames["vats"] = vats.vats(ledgers, frames["batches"])
     frames["trends"] = trends.trends(frames["costs"])
     frames["lots"] = lots.lots(ledgers, frames["batches"], frames["costs"])
-    judged = offers.judged(ledgers, frames["costs"], oil_store(log, stock))
+    judged = offers.judged(ledgers, frames["costs"], ledgers.oil_store)
     results.judged = {one.entry.id: one for one in judged}
     frames["offers"] = offers.offers(results.judged.values(), frames["lots"])
     frames["offer_beds"] = columns_ahead.offered(ledgers, frames["offers"])

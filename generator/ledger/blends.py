@@ -12,10 +12,10 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from generator.language import tell
+from generator.ledger.mixing import scaled, together
 from generator.ledger.tanks import Movement, TankBook
 
 ELSEWHERE, EARLIER, UNWRITTEN = tell("from elsewhere"), tell("earlier batches"), tell("not written")
-NAMED_SHARE = 0.001
 
 Heels = Mapping[str, Mapping[str, float | None]]
 
@@ -63,17 +63,17 @@ def _of(book: TankBook, heels: Heels) -> list[TankLot]:
         if move.event == "draw":
             if lots:
                 lots[-1].draws.append(move)
-            parts = _scaled(parts, float(move.content))
+            parts = scaled(parts, float(move.content))
             continue
         found = _fill(move, heels) if move.event == "fill" else _settled(move, parts)
         if not found:
-            parts = _scaled(parts, float(move.content)) if move.settles else parts
+            parts = scaled(parts, float(move.content)) if move.settles else parts
             continue
         day = move.moment.date()
         days[day] = days.get(day, 0) + 1
         name = f"{book.tank}-{day.isoformat()}" + (f"-{days[day]}" if days[day] > 1 else "")
         heel_l = sum(parts.values())
-        parts = _added(parts, found)
+        parts = dict(sorted(together(parts, found, EARLIER).items(), key=lambda item: (-item[1], item[0])))
         lots.append(TankLot(name, book.tank, day, move.batch or next(iter(found)), heel_l, dict(parts)))
     return lots
 
@@ -97,23 +97,3 @@ def _settled(move: Movement, parts: Mapping[str, float]) -> dict[str, float]:
     """What a dip that sets the book found more than was written."""
     more = float(move.content) - sum(parts.values())
     return {UNWRITTEN: more} if move.settles and more > 0 else {}
-
-
-def _scaled(parts: Mapping[str, float], content_l: float) -> dict[str, float]:
-    total = sum(parts.values())
-    if content_l <= 0 or not total:
-        return {}
-    return {name: litres * content_l / total for name, litres in parts.items()}
-
-
-def _added(parts: Mapping[str, float], found: Mapping[str, float]) -> dict[str, float]:
-    """Both together, the largest first; what is too little to name goes together."""
-    whole = dict(parts)
-    for name, litres in found.items():
-        whole[name] = whole.get(name, 0.0) + litres
-    least = sum(whole.values()) * NAMED_SHARE
-    small = sum(litres for name, litres in whole.items() if litres < least)
-    out = {name: litres for name, litres in whole.items() if litres >= least}
-    if small:
-        out[EARLIER] = out.get(EARLIER, 0.0) + small
-    return dict(sorted(out.items(), key=lambda item: (-item[1], item[0])))

@@ -16,6 +16,7 @@ from generator.ledger.facts import facts_of
 from generator.ledger.forecast import Forecast, forecasts
 from generator.ledger.media import Spread, spreads
 from generator.ledger.money import Fetching, fetching, unit_cost, whole_cost
+from generator.ledger.oil_store import OilStore, oil_store
 from generator.ledger.passes import Columns
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
@@ -57,6 +58,11 @@ class Ledgers:
     def accounts(self) -> dict[str, Account]:
         """The account of every lot, by id."""
         return stock.accounts(self.log)
+
+    @cached_property
+    def oil_store(self) -> OilStore:
+        """All oil that is there, against the vessels that hold it."""
+        return oil_store(self.log, self.accounts)
 
     @cached_property
     def vats(self) -> dict[str, Vat]:

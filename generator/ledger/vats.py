@@ -13,6 +13,7 @@ from datetime import date
 
 from generator.formulas.blend import mixed_content
 from generator.ledger.basis import density_line, material_density_line, substance_of
+from generator.ledger.mixing import scaled, together
 from generator.ledger.stock import ORDER, Account, Line
 from generator.ledger.tested import acid_value_of, result_of
 from generator.log import Entry, Log
@@ -22,7 +23,6 @@ UNKNOWN, EARLIER = (
     "not known",
     "earlier lots",
 )  # parts of a vat that no lot is written for, or too small to name
-NAMED_SHARE = 0.001
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,13 +78,7 @@ class _State:
             else:
                 self.contents[name] = mixed_content((self.kg, kg), (there, content))
         self.kg += kg
-        self.litres[lot] = self.litres.get(lot, 0.0) + litres
-        least = sum(self.litres.values()) * NAMED_SHARE
-        small = {name for name, part in self.litres.items() if part < least and name != EARLIER}
-        if small:
-            self.litres[EARLIER] = self.litres.get(EARLIER, 0.0) + sum(
-                self.litres.pop(name) for name in small
-            )
+        self.litres = together(self.litres, {lot: litres}, EARLIER)
 
     def leave(self, left: float, kg_per_l: float) -> None:
         """Leave so much in it, mixed as it is; what a count found without anything written is of no known lot."""
@@ -93,7 +87,7 @@ class _State:
             self.kg, self.litres = 0.0, {}
         elif total:
             self.kg *= left / total
-            self.litres = {lot: litres * left / total for lot, litres in self.litres.items()}
+            self.litres = scaled(self.litres, left)
         else:
             self.kg, self.litres, self.contents = left * kg_per_l, {UNKNOWN: left}, {}
 

@@ -35,9 +35,9 @@ def publish(
 ) -> Published:
     """Make the folder `out` hold exactly `files` (relative path with `/`, content) and what is not ours.
 
-    Each is asked for once, while `out` is locked, and written aside before the next. Until the last step the old site is served whole, from it on the new one. Raises CannotPublish for what
-    the user or the machine has in the way (`protected` and all folders above are never an output; for another
-    build we wait `wait_s` seconds), ValueError for a path that is none.
+    Each is asked for once, while `out` is locked, and written aside before the next. Until the last step the old site is
+    served whole, from it on the new one. Raises CannotPublish for what the user or the machine has in the way (`protected`
+    and all folders above are never an output; for another build we wait `wait_s` seconds), ValueError for a path that is none.
     """
     place = target(out, protected)
     with told_of(out):

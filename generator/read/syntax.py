@@ -103,10 +103,11 @@ def strict_problem(file: str, text: str, offset: int) -> Problem | None:
 def _mend(rows: list[str], text: str, offset: int) -> Mend | None:
     """The whole text with blanks for its tabs, where that is well-formed."""
     anew = without_tabs(text)
-    return Mend(1 + offset, 1, len(rows) + offset, len(rows[-1]) + 1, anew) if _well_formed(anew) else None
+    return Mend(1 + offset, 1, len(rows) + offset, len(rows[-1]) + 1, anew) if is_well_formed(anew) else None
 
 
-def _well_formed(text: str) -> bool:
+def is_well_formed(text: str) -> bool:
+    """Whether the parser takes a text that is not empty."""
     parser = CParser(text)
     try:
         while parser.check_event():

@@ -22,6 +22,8 @@ from generator.render.kept import Kept
 from generator.render.tree import rendered
 from generator.validate.grammar import record_of
 from generator.validate.logbook import check, context_of
+from tests.hostile.books import PLAIN, write
+from tests.logbook_files import logbook
 
 Place = tuple[str | int, ...]
 POOL: tuple[Any, ...] = (
@@ -60,6 +62,12 @@ class Book:
         assert checked.fit, [problem.message for problem in checked.problems if problem.is_error]
         site = computed(folder, checked, "shared")
         return dict(rendered(site.results, site.pages, site.widened, len(checked.problems), self.cache))
+
+
+def two_books(folder: Path) -> list[Book]:
+    """A logbook with every kind of record and of event, and one of two batches that can be worked out by hand."""
+    kinds = write(folder / "kinds" / "logbook", [PLAIN, PLAIN])
+    return [Book(kinds, folder / "cache"), Book(logbook(folder), folder / "cache")]
 
 
 def fit(folder: Folder) -> bool:
@@ -161,3 +169,7 @@ def _with(folder: Folder, old: Document, new: Document) -> Folder:
         name: [new if each is old else each for each in listed] for name, listed in folder.documents.items()
     }
     return changed
+
+
+def different(one: dict[str, bytes], other: dict[str, bytes]) -> list[str]:
+    return sorted(name for name in {*one, *other} if one.get(name) != other.get(name))

@@ -17,9 +17,8 @@ from hypothesis import strategies as st
 
 from generator.compute.opened import public_keys
 from generator.read.folder import Folder, read_folder
-from tests.hostile.books import PLAIN, write
 from tests.logbook_files import logbook
-from tests.privacy.mutating import POOL, Book, change, fit, observed, sites
+from tests.privacy.mutating import POOL, Book, change, different, fit, observed, sites, two_books
 from tests.site.building import ROOT, build
 
 # not to be changed without another key, a file or ids of the same logbook; the demo's values of some are drawn above
@@ -34,10 +33,7 @@ EXAMPLES, EACH, LEAST = 32, 12, 200
 
 @pytest.fixture(scope="module")
 def books(tmp_path_factory: pytest.TempPathFactory) -> list[Book]:
-    """A logbook with every kind of record and of event, and one of two batches that can be worked out by hand."""
-    cache = tmp_path_factory.mktemp("cache")
-    kinds = write(tmp_path_factory.mktemp("kinds") / "logbook", [PLAIN, PLAIN])
-    return [Book(kinds, cache), Book(logbook(tmp_path_factory.mktemp("base")), cache)]
+    return two_books(tmp_path_factory.mktemp("books"))
 
 
 @pytest.fixture(scope="module")
@@ -48,10 +44,6 @@ def seen() -> dict[tuple[str, str], list[object]]:
         for key, values in observed(read_folder(root)).items():
             found.setdefault(key, []).extend(values[:20])
     return found
-
-
-def different(one: dict[str, bytes], other: dict[str, bytes]) -> list[str]:
-    return sorted(name for name in {*one, *other} if one.get(name) != other.get(name))
 
 
 def test_changes_of_what_is_private_change_no_byte(

@@ -23,9 +23,8 @@ from generator.read.folder import Folder, read_folder
 from generator.records import Record
 from generator.tables import widenable
 from generator.validate.logbook import check
-from tests.hostile.books import PLAIN, write
 from tests.logbook_files import logbook
-from tests.privacy.mutating import POOL, Book, Site, change, fit, laid, observed, sites
+from tests.privacy.mutating import POOL, Book, Site, change, different, fit, laid, observed, sites, two_books
 from tests.site.building import ROOT
 
 EXAMPLES, EACH, LEAST = 24, 12, 200
@@ -36,9 +35,7 @@ ALIKE = {groups(name): [each for each in widenable() if groups(each) == groups(n
 
 @pytest.fixture(scope="module")
 def books(tmp_path_factory: pytest.TempPathFactory) -> list[Book]:
-    cache = tmp_path_factory.mktemp("cache")
-    kinds = write(tmp_path_factory.mktemp("kinds") / "logbook", [PLAIN, PLAIN])
-    return [Book(kinds, cache), Book(logbook(tmp_path_factory.mktemp("base")), cache)]
+    return two_books(tmp_path_factory.mktemp("books"))
 
 
 @pytest.fixture(scope="module")
@@ -83,10 +80,6 @@ def values(books: list[Book], seen: dict[tuple[str, str], list[object]]) -> list
                     tried.add((site.kind, site.key))
         found.append(kept)
     return found
-
-
-def different(one: dict[str, bytes], other: dict[str, bytes]) -> list[str]:
-    return sorted(name for name in {*one, *other} if one.get(name) != other.get(name))
 
 
 @pytest.mark.parametrize("columns", ALIKE.values(), ids=[columns[0] for columns in ALIKE.values()])

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.oil_store import oil_store
 from generator.ledger.stock import Account
 from generator.log import Entry
 from generator.problems import Place, Problem
@@ -42,7 +41,7 @@ def _vessels(ledgers: Ledgers) -> Iterator[Problem]:
     vessels = log.settings.oil_storage
     if vessels is None:
         return
-    store = oil_store(log, ledgers.accounts)
+    store = ledgers.oil_store
     if store.left_l <= vessels.exact * (1 + RIM):
         return
     yield Problem(
