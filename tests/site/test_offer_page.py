@@ -210,3 +210,17 @@ def test_a_settled_offer_has_nothing_to_move(browser: webdriver.Chrome, demo: Pa
     browser.get((demo / "offers" / "2026-04-cannery.html").as_uri())
     assert not browser.find_elements(By.ID, "mover")
     assert "Off the forecast by" in browser.find_element(By.TAG_NAME, "main").text
+
+
+def test_what_a_figure_rests_on_stands_below_it(page: webdriver.Chrome) -> None:
+    """In all lists of figures alike, also where a script writes them: smaller, and on lines of its own."""
+    places = page.execute_script(
+        "return [...document.querySelectorAll('.figures > div')].map(figure => [...figure.querySelectorAll('dd')].map("
+        "each => [each.getBoundingClientRect().top, each.getBoundingClientRect().bottom,"
+        " parseFloat(getComputedStyle(each).fontSize), each.children.length && !each.querySelector('a')]))"
+    )
+    based = [figure for figure in places if len(figure) == 2]
+    assert len(page.find_elements(By.CSS_SELECTOR, "#mover .figures dd + dd")) == 3
+    assert len(based) > 8
+    for (_, end, size, inner), (start, _, small, _) in based:
+        assert start >= end and small < size and not inner
