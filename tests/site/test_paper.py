@@ -13,7 +13,7 @@ import pytest
 from pypdfium2 import PdfDocument, PdfPage
 from selenium import webdriver
 
-from tests.site.browsing import KINDS, go, run
+from tests.site.browsing import KINDS, go, look, run
 
 LONG = {
     "batches": 200,
@@ -35,6 +35,7 @@ HEADINGS = "return [...document.querySelectorAll('h1, h2, h3, h4')].map(each => 
 
 
 FOOT_PT = 18  # a line of text and the space above it
+SHEET_PX = (210 - 2 * 14) / 25.4 * 96  # between the margins
 RIGHT_PT = (210 - 14) / 25.4 * 72  # A4 without its right margin, as the style sheet sets it
 
 
@@ -79,6 +80,19 @@ def printed(browser: webdriver.Chrome, address: str) -> Paper:
         [(list(map(close, heads)), list(map(close, rows))) for heads, rows in tables],
         [close(text) for text in run(browser, HEADINGS)],
     )
+
+
+@pytest.mark.parametrize("address", [*KINDS.values(), "batches/2026-012.html"])
+def test_nothing_is_wider_than_the_sheet(browser: webdriver.Chrome, demo: Path, address: str) -> None:
+    """A browser prints all of a page smaller where one thing on it is wider; 182 mm are left between the margins."""
+    look(browser, width=int(SHEET_PX))
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "print"})
+    try:
+        go(browser, (demo / address).as_uri())
+        assert run(browser, "return document.documentElement.scrollWidth") <= SHEET_PX
+    finally:
+        browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
+        look(browser)
 
 
 @pytest.mark.parametrize("kind", list(KINDS))
