@@ -25,6 +25,7 @@ from generator.charts.theme import (
 from generator.language import say, term
 
 EVENT_SHAPES = {"rinse": "triangle-down", "regenerate": "diamond", "rotate": "cross"}
+LETTER = 7  # px, about the width of a figure in a chart's text
 STATES = (term("unloaded"), term("in service: still falling"))
 
 
@@ -54,7 +55,7 @@ def bed_load(params: Mapping[str, Any]) -> dict[str, Any]:
         .transform_filter("isValid(datum.capacity_g)")
         .transform_window(place="row_number()", sort=[alt.SortField("date")], groupby=["vessel"])
         .transform_filter("datum.place === 1")
-        .mark_text(align="left", baseline="bottom", dy=-4, text=say("capacity"))
+        .mark_text(align="left", baseline="top", dx=3, dy=4, text=say("capacity"), **theme.HALO)
         .encode(time_x(), alt.Y("capacity_g:Q"))
     )
     before, behind = say("vessel {vessel}, g of soap").split("{vessel}")
@@ -76,30 +77,35 @@ def bed_load(params: Mapping[str, Any]) -> dict[str, Any]:
 def pressure(params: Mapping[str, Any]) -> dict[str, Any]:
     """Highest inlet pressure of each run; rows {date, batch, vessel, inlet}; params unit."""
     title = say("highest inlet pressure, {unit}", unit=params["unit"])
-    base = rows().transform_filter("isValid(datum.inlet)")
     line = (
         rows()
-        .mark_line(strokeWidth=1, invalid="break-paths-show-domains")
-        .encode(time_x(), value_y("inlet", title, zero=True), alt.Color("vessel:N", legend=None))
+        .mark_line(color=theme.BLUE, strokeWidth=1, invalid="break-paths-show-domains")
+        .encode(time_x(), value_y("inlet", None, zero=True))
     )
-    points = base.mark_point(size=30).encode(
-        time_x(),
-        alt.Y("inlet:Q"),
-        alt.Color("vessel:N", legend=None),
-        alt.Shape("vessel:N", legend=None),
-        tooltip=[word("vessel", say("vessel")), word("batch", say("batch")), day(), amount("inlet", title)],
-    )
-    names = (
-        base.transform_window(
-            place="row_number()", sort=[alt.SortField("date", order="descending")], groupby=["vessel"]
+    points = (
+        rows()
+        .transform_filter("isValid(datum.inlet)")
+        .mark_point(color=theme.BLUE, size=18)
+        .encode(
+            time_x(),
+            alt.Y("inlet:Q"),
+            tooltip=[
+                word("vessel", say("vessel")),
+                word("batch", say("batch")),
+                day(),
+                amount("inlet", title),
+            ],
         )
-        .transform_filter("datum.place === 1")
-        .mark_text(align="left", baseline="middle", dx=8)
-        .encode(time_x(), alt.Y("inlet:Q"), text="vessel:N")
     )
-    chart = alt.layer(line, points, names).properties(width=theme.WIDTH, height=200)
+    before, behind = say("vessel {vessel}, {unit}", unit=params["unit"], vessel="{vessel}").split("{vessel}")
+    chart = (
+        alt.layer(line, points, data=theme.TABLE)
+        .properties(width=theme.PANEL_WIDTH, height=theme.PANEL)
+        .facet(facet=alt.Facet("panel:N", title=None), columns=1)
+        .transform_calculate(panel=f"{quoted(before)} + datum.vessel + {quoted(behind)}")
+    )
     return finished(
-        chart, say("Lines with points: {title}, by date, one line a vessel, named at its end.", title=title)
+        chart, say("Lines with points: {title}, by date, one panel a vessel on one scale.", title=title)
     )
 
 
@@ -140,9 +146,10 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
     )
     line = ends.transform_filter("isValid(datum.middle)")
     capacity = line.mark_rule(strokeDash=[5, 4], color=theme.INK).encode(x="middle:Q")
-    name = line.mark_text(
-        align="right", baseline="bottom", dx=-4, dy=-4, text=say("capacity"), **theme.HALO
-    ).encode(x="middle:Q", y=alt.value(220))
+    told = say("capacity and its range") if "band" in params["parts"] else say("capacity")
+    name = line.mark_text(align="right", baseline="bottom", dx=4, dy=-4, text=told).encode(
+        x="middle:Q", y=alt.value(0)
+    )
     layers = {"band": band, "capacity": capacity, "curve": curve}
     names = [name] if "capacity" in params["parts"] else []
     chart = alt.layer(*(layers[part] for part in params["parts"]), points, *names)
@@ -152,6 +159,7 @@ def bed_uptake(params: Mapping[str, Any]) -> dict[str, Any]:
         say(
             "Points: soap behind the bed over soap before it, in %, against the soap it held after that run in g. Dashed: its capacity, with the range it was learnt in shaded. Line: the fitted curve, where there is one. Open triangles pointing down: not detected, drawn at the detection limit."
         ),
+        legend_offset=60,
     )
 
 
@@ -174,7 +182,10 @@ def bed_strips(params: Mapping[str, Any]) -> dict[str, Any]:
         fill=alt.condition("datum.standing", alt.value(theme.PAPER), alt.value(theme.FAINT)),
         tooltip=hints,
     )
-    names = charges.mark_text(align="left", baseline="middle", dx=3).encode(x, vessel, text="name:N")
+    broad = f"scale('x', datum.end) - scale('x', datum.start) > {LETTER} * length(datum.name) + 3"
+    names = charges.mark_text(
+        align="left", baseline="middle", dx=3, text=alt.ExprRef(f"{broad} ? datum.name : ''")
+    ).encode(x, vessel)
     marks = (
         rows()
         .transform_filter("datum.kind !== 'charge'")

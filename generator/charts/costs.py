@@ -14,7 +14,6 @@ from generator.charts.theme import (
     finished,
     fixed,
     in_signs,
-    level,
     rows,
     upright,
     word,
@@ -37,6 +36,7 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
         labelAngle=0,
         labelOverlap="greedy",
         labelSeparation=12,
+        labelPadding=11,  # below the zero of the other axis
         ticks=False,
         labelLimit=90,
     )
@@ -70,7 +70,13 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     )
     layers = [bars, gaps, keys, names]
     if target is not None:
-        layers.append(level(target, say("target {target} {unit}", target=in_signs(target, 2), unit=unit)))
+        told = say("dashed: target {target} {unit}", target=in_signs(target, 2), unit=unit)
+        name = fixed([{}]).mark_text(align="right", baseline="bottom", dy=-6, text=told)
+        line = fixed([{"level": target}]).mark_rule(strokeDash=[5, 4], color=theme.INK).encode(y="level:Q")
+        layers += [
+            line,
+            name.encode(x=alt.value("width"), y=alt.value(0)),
+        ]  # on the bars it could not be read
     chart = alt.layer(*layers).properties(width=theme.WIDTH, height=300)
     told = say(
         "Bars: cost per unit of finished fuel by part, {unit}, one bar a batch, the parts named behind the last. A question mark: a part of it is unknown.",
@@ -89,34 +95,36 @@ def oil_price(params: Mapping[str, Any]) -> dict[str, Any]:
         amount("paid_per_l", say("paid for the oil"), ".3f"),
         amount("fuel_cost_per_l", say("cost of the fuel"), ".3f"),
     ]
-    names = [say("paid for the oil"), say("cost of the fuel made from it")]
-    span = (
-        rows()
-        .transform_filter("datum.paid_per_l !== null && datum.fuel_cost_per_l !== null")
-        .mark_rule(color=theme.RULE, strokeWidth=2)
-        .encode(lot, alt.X("paid_per_l:Q"), alt.X2("fuel_cost_per_l:Q"), tooltip=hints)
+    known = rows().transform_filter("datum.paid_per_l !== null && datum.fuel_cost_per_l !== null")
+    span = known.mark_rule(color=theme.RULE, strokeWidth=2).encode(
+        lot, alt.X("paid_per_l:Q"), alt.X2("fuel_cost_per_l:Q"), tooltip=hints
     )
-    points = (
-        rows()
-        .transform_fold(["paid_per_l", "fuel_cost_per_l"], as_=["field", "price"])
-        .transform_calculate(what=f"datum.field === 'paid_per_l' ? '{names[0]}' : '{names[1]}'")
-        .mark_point(size=60, stroke=theme.BLUE)
-        .encode(
-            lot,
-            alt.X("price:Q", title=unit, scale=alt.Scale(zero=True)),
-            theme.marked("what", names, ["circle", "square"]),
-            theme.filled("what", names, [theme.PAPER, theme.BLUE]),
-            tooltip=hints,
+    first = known.transform_window(place="row_number()").transform_filter("datum.place === 1")
+    layers: list[Any] = [span]
+    looks: tuple[tuple[str, str, str, str, Any, int], ...] = (
+        ("paid_per_l", "circle", theme.PAPER, say("paid for the oil"), "right", 6),
+        ("fuel_cost_per_l", "square", theme.BLUE, say("cost of its fuel"), "left", -6),
+    )
+    for field, shape, fill, name, side, gap in looks:
+        across = alt.X(f"{field}:Q", title=unit, scale=alt.Scale(zero=True))
+        drawn = rows().transform_filter(f"datum.{field} !== null")
+        layers.append(
+            drawn.mark_point(size=60, shape=shape, fill=fill, stroke=theme.BLUE).encode(
+                lot, across, tooltip=hints
+            )
         )
-    )
-    chart = alt.layer(span, points).properties(width=theme.NAMED_WIDTH, height=alt.Step(theme.STEP))
+        layers.append(
+            first.mark_text(align=side, baseline="bottom", dx=gap, dy=-10, text=name, **theme.HALO).encode(
+                lot, across
+            )
+        )
+    chart = alt.layer(*layers).properties(width=theme.NAMED_WIDTH, height=alt.Step(theme.STEP))
     return finished(
         chart,
         say(
-            "Two marks a lot of oil: what was paid for it and what the fuel made from it cost, both {unit}.",
+            "Two marks a lot of oil: open circles for what was paid for it, filled squares for what the fuel made from it cost, both {unit}.",
             unit=unit,
         ),
-        legend_offset=12,
     )
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any, Literal
+from dataclasses import dataclass
+from typing import Any
 
 import altair as alt
 
@@ -11,17 +12,27 @@ from generator.charts import theme
 from generator.charts.theme import (
     amount,
     day,
+    edged,
     filled,
     finished,
     in_signs,
     level,
     marked,
-    quoted,
     rows,
     time_x,
     word,
 )
 from generator.language import say, term
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How the points of one state look."""
+
+    shape: str
+    fill: str
+    edge: str = theme.BLUE
+
 
 STATES = (
     term("limits frozen from it"),
@@ -29,8 +40,29 @@ STATES = (
     term("only a bound"),
     term("something calls"),
 )
-SHAPES = ("circle", "circle", "triangle-down", "diamond")
-FILLS = (theme.PAPER, theme.BLUE, theme.PAPER, theme.VERMILION)
+LOOKS: Mapping[str, Look] = dict(
+    zip(
+        STATES,
+        (
+            Look("circle", theme.PAPER),
+            Look("circle", theme.BLUE),
+            Look("triangle-down", theme.PAPER),
+            Look("diamond", theme.VERMILION, theme.VERMILION),
+        ),
+        strict=True,
+    )
+)
+NAMES = {"upper": term("upper limit"), "centre": term("centre"), "lower": term("lower limit")}
+MEAN = term("mean")
+WIDTH = theme.PANEL_WIDTH - 70  # px, without the names behind it
+# The name of the mean, a line's height away from that of the centre, and never on that of a limit.
+_AT = {key: f"scale('concat_0_y', datum.{key})" for key in ("upper", "centre", "lower", "average")}
+_APART = (
+    f"abs({_AT['average']} - {_AT['upper']}) < 15 ? {_AT['upper']} + 15 - {_AT['average']}"
+    f" : abs({_AT['average']} - {_AT['lower']}) < 15 ? {_AT['lower']} - 15 - {_AT['average']}"
+    f" : abs({_AT['average']} - {_AT['centre']}) < 15"
+    f" ? {_AT['centre']} + ({_AT['average']} < {_AT['centre']} ? -15 : 15) - {_AT['average']} : 0"
+)
 
 
 def control(params: Mapping[str, Any]) -> dict[str, Any]:
@@ -38,46 +70,36 @@ def control(params: Mapping[str, Any]) -> dict[str, Any]:
     scale = (
         alt.Scale(type="log", nice=False, padding=14) if params["log"] else alt.Scale(zero=False, nice=True)
     )
-    base = rows().transform_calculate(state=_state())
+    base = rows()
     layers: list[Any] = [
         *(_held(base, key, params["unit"], scale, 1.2) for key in ("lower", "upper")),
         _held(base, "centre", params["unit"], scale, 0.6),
         *([_line(base, "average", params["unit"], scale)] if params["averaged"] else []),
-        _named(base, "upper", say("upper control limit"), scale),
-        _named(base, "lower", say("lower control limit"), scale, baseline="top"),
-        _named(base, "centre", say("centre"), scale),
-        *(
-            [_named(base, "average", say("weighted mean"), scale, baseline="top", last=True)]
-            if params["averaged"]
-            else []
-        ),
-        _points(base, params, scale),  # over the names, which hide none
+        _points(base, params, scale),
+        *(_named(base, key, name, scale) for key, name in NAMES.items()),
+        *([_named(base, "average", MEAN, scale, dy=alt.ExprRef(_APART))] if params["averaged"] else []),
     ]
     for key, words, above in (("high", say("at most"), True), ("low", say("at least"), False)):
         if params.get(key) is not None:
-            told = f"{words} {in_signs(params[key])} {params['unit']}, {params['limit_label']}"
-            layers.append(level(params[key], told, above=above))
-    values = alt.layer(*layers).properties(width=theme.PANEL_WIDTH, height=190)
+            told = f"{words} {in_signs(params[key])} {params['unit']}"
+            names = [f"{told}, {params[label]}" for label in ("limit_label", "limit_short")]
+            layers.append(level(params[key], *names, above=above))
+    values = alt.layer(*layers).properties(width=WIDTH, height=190)
     return finished(
         alt.vconcat(values, _differences(base, params), spacing=26),
         say(
             "Points: values by date, {unit}; open circles made the limits, filled ones are held to them, triangles are bounds, diamonds call. Solid lines: centre and control limits, broken where something changed. Grey line: weighted mean. Dashed, where there is one: the limit of the specification. Below: the differences of neighbours and their upper control limit.",
             unit=params["unit"],
         ),
-        legend_offset=44,
+        legend_offset=12,
     )
-
-
-def _state() -> str:
-    frozen, held, bound, calls = (quoted(state) for state in STATES)
-    return f"datum.signals ? {calls} : datum.qualifier ? {bound} : datum.first === 'yes' ? {frozen} : {held}"
 
 
 def _held(base: alt.Chart, key: str, unit: str, scale: alt.Scale, width: float) -> Any:
     """A line that stands still from change to change."""
     known = base.transform_filter(f"isValid(datum.{key})")
     return known.mark_line(color=theme.INK, strokeWidth=width).encode(
-        time_x(), alt.Y(f"{key}:Q", title=unit, scale=scale), detail="piece:N"
+        time_x(), alt.Y(f"{key}:Q", title=unit, scale=scale, axis=theme.RAISED), detail="piece:N"
     )
 
 
@@ -88,29 +110,14 @@ def _line(base: alt.Chart, key: str, unit: str, scale: alt.Scale) -> Any:
     )
 
 
-def _named(
-    base: alt.Chart,
-    key: str,
-    name: str,
-    scale: alt.Scale,
-    *,
-    baseline: Literal["bottom", "top"] = "bottom",
-    last: bool = False,
-) -> Any:
-    """The name of a line, on it: at its left end, or at its right."""
-    order: Any = "descending" if last else "ascending"
+def _named(base: alt.Chart, key: str, name: str, scale: alt.Scale, dy: Any = 0) -> Any:
+    """The name of a line, behind the plot, at the height of its end."""
     return (
         base.transform_filter(f"isValid(datum.{key})")
-        .transform_window(place="row_number()", sort=[alt.SortField("date", order=order)])
+        .transform_window(place="row_number()", sort=[alt.SortField("date", order="descending")])
         .transform_filter("datum.place === 1")
-        .mark_text(
-            align="right" if last else "left",
-            baseline=baseline,
-            dy=4 if baseline == "top" else -4,
-            text=name,
-            **theme.HALO,
-        )
-        .encode(time_x(), alt.Y(f"{key}:Q", scale=scale))
+        .mark_text(align="left", baseline="middle", dx=4, dy=dy, text=say(name))
+        .encode(x=alt.value("width"), y=alt.Y(f"{key}:Q", scale=scale))
     )
 
 
@@ -124,12 +131,15 @@ def _points(base: alt.Chart, params: Mapping[str, Any], scale: alt.Scale) -> Any
         amount("lower", say("lower control limit")),
         amount("upper", say("upper control limit")),
     ]
+    states = [state for state in STATES if say(state) in params["states"]]
+    looks = [LOOKS[state] for state in states]
     known = base.transform_filter("isValid(datum.value)")
-    return known.mark_point(stroke=theme.BLUE).encode(
+    return known.mark_point().encode(
         time_x(),
         alt.Y("value:Q", title=params["unit"], scale=scale),
-        marked("state", STATES, SHAPES),
-        filled("state", STATES, FILLS),
+        marked("state", states, [look.shape for look in looks]),
+        filled("state", states, [look.fill for look in looks]),
+        edged("state", states, [look.edge for look in looks]),
         tooltip=hints,
     )
 
@@ -150,7 +160,8 @@ def _differences(base: alt.Chart, params: Mapping[str, Any]) -> Any:
         .mark_line(color=theme.INK, strokeWidth=1.2)
         .encode(time_x(), alt.Y("range_upper:Q", title=title), detail="piece:N")
     )
-    return alt.layer(limit, points).properties(width=theme.PANEL_WIDTH, height=80)
+    name = _named(base, "range_upper", NAMES["upper"], alt.Scale(zero=True))
+    return alt.layer(limit, points, name).properties(width=WIDTH, height=80)
 
 
 SPECS: Mapping[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {"control": control}

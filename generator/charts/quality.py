@@ -13,12 +13,12 @@ from generator.charts.theme import (
     as_detected,
     day,
     detected_signs,
+    edged,
     filled,
     finished,
     in_signs,
     level_name,
     marked,
-    quoted,
     rows,
     time_x,
     value_y,
@@ -29,6 +29,18 @@ from generator.language import say, term
 POINTS = (term("feed"), term("between"), term("product"))
 DECADES = [value * 10**power for power in range(4) for value in (1, 2, 5)]  # mg/kg, where lines are drawn
 RESULTS = (term("bench"), term("laboratory"), term("less than"), term("more than"))
+RESULT_LOOKS = dict(
+    zip(
+        RESULTS,
+        (
+            ("circle", theme.PAPER),
+            ("square", theme.BLUE),
+            ("triangle-down", theme.PAPER),
+            ("triangle-up", theme.PAPER),
+        ),
+        strict=True,
+    )
+)
 
 
 def soap_points(params: Mapping[str, Any]) -> dict[str, Any]:
@@ -73,27 +85,31 @@ def soap_points(params: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def property_limit(params: Mapping[str, Any]) -> dict[str, Any]:
-    """Results of one property; rows {date, batch, value, qualifier, laboratory, low, high}; params property, unit, and of the last limit low, high, limit_label."""
+    """Results of one property; rows {date, batch, value, mark, low, high}; params property, unit, marks, and of the last limit low, high, limit_label, limit_short."""
     name, unit = params["property"], params["unit"]
     title = ", ".join(part for part in (say(name), unit) if part)
-    bench, laboratory, less, more = (quoted(each) for each in RESULTS)
-    base = rows().transform_calculate(
-        mark=f"datum.qualifier === '<' ? {less} : datum.qualifier === '>' ? {more} : datum.laboratory ? {laboratory} : {bench}"
-    )
-    points = base.mark_point(stroke=theme.BLUE).encode(
-        time_x(),
-        value_y("value", title, zero=True),
-        marked("mark", RESULTS, ["circle", "square", "triangle-down", "triangle-up"]),
-        filled("mark", RESULTS, [theme.PAPER, theme.BLUE, theme.PAPER, theme.PAPER]),
-        tooltip=[word("batch", say("batch")), day(), word("mark", say("result")), amount("value", title)],
+    marks = [mark for mark in RESULTS if say(mark) in params["marks"]]
+    points = (
+        rows()
+        .mark_point(stroke=theme.BLUE)
+        .encode(
+            time_x(),
+            value_y("value", title, zero=True).axis(theme.RAISED),
+            marked("mark", marks, [RESULT_LOOKS[mark][0] for mark in marks]),
+            filled("mark", marks, [RESULT_LOOKS[mark][1] for mark in marks]),
+            tooltip=[word("batch", say("batch")), day(), word("mark", say("result")), amount("value", title)],
+        )
     )
     layers: list[Any] = [points]
     for key, words, above in (("high", say("at most"), True), ("low", say("at least"), False)):
         if params.get(key) is not None:
             layers.append(_limit_line(key))
             told = f"{words} {in_signs(params[key])} {unit}".strip()
-            named = ", ".join(part for part in (told, params.get("limit_label") or "") if part)
-            layers.append(level_name(params[key], named, above=above))
+            names = [
+                ", ".join(part for part in (told, params[label]) if part)
+                for label in ("limit_label", "limit_short")
+            ]
+            layers.append(level_name(params[key], *names, above=above))
     chart = alt.layer(*layers).properties(width=theme.WIDTH, height=220)
     return finished(
         chart,
@@ -101,6 +117,7 @@ def property_limit(params: Mapping[str, Any]) -> dict[str, Any]:
             "Points: results of {title}, by date; bench and laboratory differ in shape, results given as less or more than a bound are open triangles. Dashed: the limit of the day.",
             title=title,
         ),
+        legend_offset=60,
     )
 
 
@@ -111,12 +128,24 @@ STATES = (
     term("bench only"),
     term("not asked"),
 )
-STATE_SHAPES = ("square", "diamond", "cross", "circle", "triangle-up")
-STATE_FILLS = (theme.BLUE, theme.PAPER, theme.VERMILION, theme.PAPER, theme.PAPER)
+STATE_LOOKS = dict(
+    zip(
+        STATES,
+        (
+            ("square", theme.BLUE, theme.BLUE),
+            ("diamond", theme.PAPER, theme.BLUE),
+            ("cross", theme.VERMILION, theme.VERMILION),
+            ("circle", theme.PAPER, theme.BLUE),
+            ("triangle-up", theme.PAPER, theme.BLUE),
+        ),
+        strict=True,
+    )
+)
 
 
 def standing(params: Mapping[str, Any]) -> dict[str, Any]:
-    """A mark where a batch was tested for a property; rows {batch, date, property, state, results}; params properties."""
+    """A mark where a batch was tested for a property; rows {batch, date, property, state, results}; params properties, states."""
+    states = [state for state in STATES if say(state) in params["states"]]
     axis = alt.Axis(
         title=say("batch, in order of date"),
         labelAngle=0,
@@ -128,12 +157,13 @@ def standing(params: Mapping[str, Any]) -> dict[str, Any]:
     chart = (
         rows()
         .transform_filter("isValid(datum.state)")
-        .mark_point(size=46, stroke=theme.BLUE)
+        .mark_point(size=alt.ExprRef("clamp(pow(width / length(domain('x')), 2), 12, 46)"))
         .encode(
             alt.X("batch:N", sort=alt.EncodingSortField(field="date", op="min"), axis=axis),
             alt.Y("property:N", sort=None, scale=alt.Scale(domain=list(params["properties"])), axis=names),
-            marked("state", STATES, STATE_SHAPES),
-            filled("state", STATES, STATE_FILLS),
+            marked("state", states, [STATE_LOOKS[state][0] for state in states]),
+            filled("state", states, [STATE_LOOKS[state][1] for state in states]),
+            edged("state", states, [STATE_LOOKS[state][2] for state in states]),
             tooltip=[
                 word("batch", say("batch")),
                 day(),

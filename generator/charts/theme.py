@@ -27,6 +27,9 @@ ORANGE, SKY, GREY = "var(--orange)", "var(--sky)", "var(--grey)"
 FOUND = (term("found"), term("not detected: at the detection limit"))
 CATEGORIES = (BLUE, VERMILION, GREEN, PURPLE, ORANGE, SKY, GREY)
 
+RAISED = alt.Axis(titleY=-38)  # of an axis above whose plot the name of a line may stand
+NARROW = 430  # px, of a plot; below it the name of a limit is the short one
+
 # Words on top of marks: an edge of paper around them; the style sheet paints it under the letters.
 HALO: Mapping[str, Any] = {"stroke": PAPER, "strokeWidth": 4, "strokeJoin": "round"}
 
@@ -50,7 +53,19 @@ CONFIG: Mapping[str, Any] = {
     },
     # no number and no day is long enough to be cut off, and asking each how wide it is takes a quarter of a picture's time
     "axisQuantitative": {"labelLimit": 0},
-    "axisTemporal": {"labelLimit": 0},
+    "axisTemporal": {
+        "labelLimit": 0,
+        "format": {
+            "year": "%Y",
+            "quarter": "%B",
+            "month": "%B",
+            "week": "%-d %B",
+            "day": "%-d %B",
+            "date": "%-d %B",
+            "hours": "%H:%M",
+        },
+    },
+    "axisXQuantitative": {"labelOverlap": "greedy", "labelSeparation": 10},
     "axisX": {"grid": False, "titlePadding": 8},
     "axisY": {
         "domain": False,
@@ -102,7 +117,9 @@ def fixed(values: Sequence[Mapping[str, Any]]) -> alt.Chart:
 
 def time_x() -> alt.X:
     """Days along the bottom, the same in every time zone."""
-    axis = alt.Axis(title=None, labelOverlap="greedy", labelFlush=True, labelSeparation=8, tickCount=7)
+    axis = alt.Axis(
+        title=None, labelOverlap="greedy", labelFlush=True, labelBound=True, labelSeparation=8, tickCount=7
+    )
     return alt.X("date:T", scale=alt.Scale(type="utc", padding=12), axis=axis)
 
 
@@ -145,6 +162,13 @@ def filled(field: str, names: Sequence[str], fills: Sequence[str]) -> alt.Fill:
     )
 
 
+def edged(field: str, names: Sequence[str], strokes: Sequence[str]) -> alt.Stroke:
+    """The edge that goes with the shapes."""
+    return alt.Stroke(
+        f"{field}:N", scale=alt.Scale(domain=[say(name) for name in names], range=list(strokes)), title=None
+    )
+
+
 def as_detected() -> str:
     """The expression that gives a row its word: found, or not detected."""
     return f"datum.detected ? {quoted(FOUND[0])} : {quoted(FOUND[1])}"
@@ -167,33 +191,34 @@ def quoted(text: str) -> str:
     return f"'{escaped}'"
 
 
-def level(value: float, label: str, *, above: bool = True) -> alt.LayerChart | alt.FacetChart:
+def level(value: float, label: str, short: str = "", *, above: bool = True) -> Any:
     """A dashed line across the chart with its name on it."""
     line = fixed([{"level": value}]).mark_rule(strokeDash=[5, 4], color=INK).encode(y="level:Q")
-    return alt.layer(line, level_name(value, label, above=above))
+    return alt.layer(line, level_name(value, label, short, above=above))
 
 
-def level_name(value: float, label: str, *, above: bool = True) -> Any:
-    """A name at a height, at the left edge of the chart."""
+def level_name(value: float, label: str, short: str = "", *, above: bool = True) -> Any:
+    """A name at a height, at the left edge of the chart; a narrow one has the short name."""
+    named = f"width < {NARROW} ? {quoted(short or label)} : {quoted(label)}"
     return (
-        fixed([{"level": value, "label": label}])
+        fixed([{"level": value}])
         .mark_text(
             align="left",
             baseline="bottom" if above else "top",
             dx=4,
             dy=-3 if above else 4,
-            limit=alt.ExprRef("width"),
+            text=alt.ExprRef(named),
             **HALO,
         )
-        .encode(y="level:Q", x=alt.value(0), text="label:N")
+        .encode(y="level:Q", x=alt.value(0))
     )
 
 
 def upright(value: float, label: str, *, row: int = 0) -> alt.LayerChart | alt.FacetChart:
-    """A dashed line up the chart with its name beside its top; `row` 1 puts the name a line lower."""
+    """A dashed line up the chart with its name over its top; `row` 1 puts the name a line higher."""
     base = fixed([{"level": value, "label": label}])
     line = base.mark_rule(strokeDash=[5, 4], color=INK).encode(x="level:Q")
-    name = base.mark_text(align="right", baseline="top", dx=-4, dy=-2 + 16 * row, **HALO).encode(
+    name = base.mark_text(align="right", baseline="bottom", dx=4, dy=-4 - 16 * row).encode(
         x="level:Q", y=alt.value(0), text="label:N"
     )
     return alt.layer(line, name)
@@ -212,7 +237,10 @@ def finished(chart: Any, description: str, *, legend_offset: int = 44) -> dict[s
         made["autosize"] = {"type": "fit-x", "contains": "padding"}
     said = spoken()
     signs = {"decimal": said.decimal, "thousands": said.group, "grouping": [3], "currency": ["", ""]}
-    locale = {"number": signs}
+    months, days = list(said.months), [""] * 7  # axes name no day of the week
+    dates = {"dateTime": "%Y-%m-%d", "date": "%Y-%m-%d", "time": "%H:%M", "periods": ["", ""]}
+    dates |= {"days": days, "shortDays": days, "months": months, "shortMonths": months}
+    locale = {"number": signs, "time": dates}
     return {
         **made,
         "config": {"locale": locale, **CONFIG, "legend": {**CONFIG["legend"], "offset": legend_offset}},

@@ -32,22 +32,18 @@ def yield_time(params: Mapping[str, Any]) -> dict[str, Any]:
     """Volume yield with its running median; rows {date, batch, yield_volume_pct, first_run, median}."""
     del params
     title = say("finished fuel, % of the oil's volume")
-    points = (
-        rows()
-        .transform_calculate(mark=f"datum.first_run ? {quoted(RUNS[1])} : {quoted(RUNS[0])}")
-        .mark_point(stroke=theme.BLUE)
-        .encode(
-            time_x(),
-            value_y("yield_volume_pct", title),
-            marked("mark", RUNS, ["circle", "diamond"]),
-            filled("mark", RUNS, [theme.BLUE, theme.PAPER]),
-            tooltip=[
-                word("batch", say("batch")),
-                day(),
-                amount("yield_volume_pct", say("% by volume"), ".1f"),
-                word("mark", say("run")),
-            ],
-        )
+    base = rows().transform_calculate(mark=f"datum.first_run ? {quoted(RUNS[1])} : {quoted(RUNS[0])}")
+    points = base.mark_point(stroke=theme.BLUE).encode(
+        time_x(),
+        value_y("yield_volume_pct", title, padding=6),
+        marked("mark", RUNS, ["circle", "diamond"]).legend(None),
+        filled("mark", RUNS, [theme.BLUE, theme.PAPER]).legend(None),
+        tooltip=[
+            word("batch", say("batch")),
+            day(),
+            amount("yield_volume_pct", say("% by volume"), ".1f"),
+            word("mark", say("run")),
+        ],
     )
     middle = rows().mark_line(color=theme.VERMILION, strokeWidth=2).encode(time_x(), alt.Y("median:Q"))
     last = (
@@ -64,7 +60,7 @@ def yield_time(params: Mapping[str, Any]) -> dict[str, Any]:
         )
         .encode(time_x(), alt.Y("median:Q"))
     )
-    chart = alt.layer(points, middle, last).properties(width=theme.WIDTH, height=theme.HEIGHT)
+    chart = alt.layer(points, middle, last, *_lowest(base)).properties(width=theme.WIDTH, height=theme.HEIGHT)
     return finished(
         chart,
         say(
@@ -74,23 +70,42 @@ def yield_time(params: Mapping[str, Any]) -> dict[str, Any]:
     )
 
 
+def _lowest(base: alt.Chart) -> list[alt.Chart]:
+    """The name of a run that filled a fresh bed, beside the lowest of them, on the side where there is room."""
+    found = (
+        base.transform_filter("datum.first_run && isValid(datum.yield_volume_pct)")
+        .transform_window(place="row_number()", sort=[alt.SortField("yield_volume_pct")])
+        .transform_filter("datum.place === 1")
+    )
+    sides: tuple[tuple[Any, int, str], ...] = (("left", 8, "<="), ("right", -8, ">"))
+    return [
+        found.mark_text(
+            align=side,
+            baseline="middle",
+            dx=gap,
+            text=alt.ExprRef(f"scale('x', datum.date) {on} width / 2 ? {quoted(RUNS[1])} : ''"),
+            **theme.HALO,
+        ).encode(time_x(), alt.Y("yield_volume_pct:Q"))
+        for side, gap, on in sides
+    ]
+
+
 def closure(params: Mapping[str, Any]) -> dict[str, Any]:
     """Mass out over mass in; rows {date, batch, closure_pct}."""
     del params
     title = say("mass out over mass in, %")
-    band = fixed(
-        [{"low": BAND[0], "high": BAND[1], "label": say("97 to 103 %, a usual band for readings by hand")}]
+    area = (
+        fixed([{"low": BAND[0], "high": BAND[1]}]).mark_rect(color=theme.FAINT).encode(y="low:Q", y2="high:Q")
     )
-    area = band.mark_rect(color=theme.FAINT).encode(y="low:Q", y2="high:Q")
-    name = band.mark_text(align="left", baseline="top", dx=4, dy=4, color=theme.SOFT).encode(
-        y="high:Q", x=alt.value(0), text="label:N"
+    name = theme.level_name(
+        BAND[1], say("97 to 103 %, a usual band for readings by hand"), say("97 to 103 %")
     )
     points = (
         rows()
         .mark_point(color=theme.BLUE)
         .encode(
             time_x(),
-            value_y("closure_pct", title),
+            value_y("closure_pct", title, padding=6).axis(theme.RAISED),
             tooltip=[word("batch", say("batch")), day(), amount("closure_pct", "%", ".1f")],
         )
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from generator.charts.drift import STATES
 from generator.compute.results import Results
 from generator.data import rows
 from generator.language import said, say, term
@@ -12,7 +13,7 @@ from generator.ledger.series import followed
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, plain, table_view, worded
 from generator.pages.view import Chart, Page, TableView
-from generator.pages.words import capital, count, number, significant
+from generator.pages.words import capital, count, limit_names, number, significant
 from generator.tables import DRIFT, PIECES
 
 Key = tuple[str, str | None, str]
@@ -117,11 +118,12 @@ def _short(row: Row) -> str:
 
 def _chart(key: Key, points: Sequence[Row], pieces: Sequence[Row], results: Results) -> Chart:
     shown = points[-CHARTED:]
-    fields = ("date", "batch", "value", "qualifier", "first", "signals", "piece", "centre", "lower", "upper", "average", "moving_range", "range_upper")  # fmt: skip
+    fields = ("date", "batch", "value", "signals", "piece", "centre", "lower", "upper", "average", "moving_range", "range_upper")  # fmt: skip
     id_ = "-".join(str(part) for part in ("drift", *key)).replace(" ", "-").replace(",", "")
     params = {
         "unit": points[0]["unit"],
         "log": key[0] in _LOG,
+        "states": [say(state) for state in STATES if any(_state(row) == state for row in shown)],
         "averaged": any(row["average"] is not None for row in shown),
         **_limit(key, results),
     }
@@ -131,7 +133,11 @@ def _chart(key: Key, points: Sequence[Row], pieces: Sequence[Row], results: Resu
         _sentence(pieces),
         "control",
         tuple(
-            {**{field: row[field] for field in fields}, "signals": said(row["signals"] or "") or None}
+            {
+                **{field: row[field] for field in fields},
+                "state": say(_state(row)),
+                "signals": said(row["signals"] or "") or None,
+            }
             for row in shown
         ),
         table_view(
@@ -145,9 +151,17 @@ def _chart(key: Key, points: Sequence[Row], pieces: Sequence[Row], results: Resu
     )
 
 
+def _state(row: Row) -> str:
+    """What a point is to its chart."""
+    frozen, held, bound, calls = STATES
+    if row["signals"]:
+        return calls
+    return bound if row["qualifier"] else frozen if row["first"] == "yes" else held
+
+
 def _limit(key: Key, results: Results) -> dict[str, Any]:
     """The limit of the specification that the newest batch is held to, for figures of the finished fuel."""
-    none = {"high": None, "low": None, "limit_label": ""}
+    none = {"high": None, "low": None, **limit_names("")}
     if key[0] == "soap of the feed":
         return none
     held = [
@@ -157,11 +171,7 @@ def _limit(key: Key, results: Results) -> dict[str, Any]:
     ]
     if not held:
         return none
-    return {
-        "high": held[0]["high"],
-        "low": held[0]["low"],
-        "limit_label": say("limit of {edition}", edition=said(held[0]["edition"])),
-    }
+    return {"high": held[0]["high"], "low": held[0]["low"], **limit_names(held[0]["edition"])}
 
 
 def _sentence(pieces: Sequence[Row]) -> str:

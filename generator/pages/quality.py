@@ -194,7 +194,7 @@ def _matrix(standing: Sequence[Row]) -> Iterator[Chart]:
         "standing",
         values,
         _matrix_table(batches),
-        {"properties": names},
+        {"properties": names, "states": list(dict.fromkeys(value["state"] for value in values))},
     )
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from generator.language import said, say, term
+from generator.charts.quality import RESULTS
+from generator.language import say, term
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, plain, table_view
 from generator.pages.results import results_table
 from generator.pages.view import Chart
-from generator.pages.words import capital, count, listed, soap_text
+from generator.pages.words import capital, count, limit_names, listed, soap_text
 from generator.tables import BATCHES
 
 POINTS = {"feed": term("feed"), "between": term("between"), "product": term("product")}
@@ -90,8 +91,7 @@ def property_chart(name: str, tests: Sequence[Row]) -> Chart | None:
             "date": row["date"],
             "batch": row["subject"],
             "value": row["value"],
-            "qualifier": row["qualifier"],
-            "laboratory": row["laboratory"] == "yes",
+            "mark": say(_mark(row)),
             "low": row["limit_low"],
             "high": row["limit_high"],
         }
@@ -108,15 +108,22 @@ def property_chart(name: str, tests: Sequence[Row]) -> Chart | None:
     params = {
         "property": name,
         "unit": rows[0]["unit"],
+        "marks": [say(mark) for mark in RESULTS if any(_mark(row) == mark for row in rows)],
         "low": rows[-1]["limit_low"],
         "high": rows[-1]["limit_high"],
-        "limit_label": say("limit of {edition}", edition=said(rows[-1]["edition"]))
-        if rows[-1]["limit"]
-        else "",
+        **limit_names(rows[-1]["edition"] if rows[-1]["limit"] else ""),
     }
     id_ = name.replace(" ", "-")
     view = results_table(f"{id_}-table", say("Results of {name}", name=name), rows)
     return Chart(id_, capital(say(name)), sentence, "property_limit", values, view, params)
+
+
+def _mark(row: Row) -> str:
+    """What a result is: a bound, or who found it."""
+    bench, laboratory, less, more = RESULTS
+    if row["qualifier"]:
+        return less if row["qualifier"] == "<" else more
+    return laboratory if row["laboratory"] == "yes" else bench
 
 
 def _against(laboratory: Sequence[Row], last: Row) -> str:

@@ -96,6 +96,14 @@ def interval(low: float | None, high: float | None) -> str:
     return last if first == last else say("{first} to {last}", first=first, last=last)
 
 
+def limit_names(edition: str) -> dict[str, str]:
+    """The edition of a limit as a chart names it: in full, and without its year for a narrow chart; none for none."""
+    return {
+        "limit_label": say("limit of {edition}", edition=said(edition)) if edition else "",
+        "limit_short": said(edition.partition(", edition")[0]),
+    }
+
+
 def capital(text: str) -> str:
     """A text as it begins a sentence."""
     return f"{text[:1].upper()}{text[1:]}"

@@ -142,7 +142,7 @@
         return made;
       }
       made.finalize();
-      return embed(figure, values, stage, room - over);
+      return embed(figure, values, stage, Math.min(room, MOST) - over);
     });
   }
 

@@ -38,7 +38,7 @@ SAMPLES = (
             for batch in ("b1", "b2")
             for part, per_l in (("oil", 0.4), ("methanol", 0.2), ("media", 0.03))
         ],
-        ("EUR/L", "target 0.90 EUR/L", "methanol", "media", "b1", "batch, in order of date"),
+        ("EUR/L", "dashed: target 0.90 EUR/L", "methanol", "media", "b1", "batch, in order of date"),
         {"date": "2026-02-05", "batch": "b2", "part": "labour", "per_l": None},
     ),
     Sample(
@@ -107,7 +107,10 @@ SAMPLES = (
     ),
     Sample(
         "standing",
-        {"properties": ["water", "acid value", "sulfur"]},
+        {
+            "properties": ["water", "acid value", "sulfur"],
+            "states": ["laboratory: within", "bench only", "laboratory: outside"],
+        },
         [
             {
                 "batch": "b1",
@@ -150,12 +153,13 @@ SAMPLES = (
             "averaged": True,
             "high": 500,
             "low": None,
-            "limit_label": "limit of a standard",
+            "limit_label": "limit of a standard, edition 1",
+            "limit_short": "a standard",
+            "states": ["limits frozen from it", "only a bound", "something calls"],
         },
         _dated(
             value=[300.0, 310.0, 250.0, 420.0],
-            qualifier=[None, None, "<", None],
-            first=["yes", "yes", "no", "no"],
+            state=["limits frozen from it", "limits frozen from it", "only a bound", "something calls"],
             signals=[None, None, None, "1"],
             piece=[1, 1, 1, 1],
             centre=[300.0] * 4,
@@ -167,20 +171,19 @@ SAMPLES = (
         ),
         (
             "mg/kg",
-            "at most 500 mg/kg, limit of a standard",
+            "at most 500 mg/kg, limit of a standard, edition 1",
             "limits frozen from it",
             "something calls",
             "only a bound",
             "difference to the point before",
-            "upper control limit",
-            "weighted mean",
+            "upper limit",
+            "mean",
         ),
         {
             "date": "2026-05-05",
             "batch": "b5",
             "value": None,
-            "qualifier": None,
-            "first": "no",
+            "state": "held to the limits",
             "signals": None,
             "piece": 1,
             "centre": None,
@@ -241,7 +244,7 @@ SAMPLES = (
         (
             "soap held by the bed, g",
             "soap behind the bed over soap before it, %",
-            "capacity",
+            "capacity and its range",
             "not detected: at the detection limit",
         ),
         {
@@ -292,11 +295,12 @@ SAMPLES = (
             "low": None,
             "high": 500.0,
             "limit_label": "limit of an edition",
+            "limit_short": "an edition",
+            "marks": ["bench", "laboratory", "less than"],
         },
         _dated(
             value=[310.0, 520.0, 50.0],
-            qualifier=[None, None, "<"],
-            laboratory=[True, False, False],
+            mark=["laboratory", "bench", "less than"],
             high=[400.0, 500.0, 500.0],
             low=[None, None, None],
         ),
@@ -305,8 +309,7 @@ SAMPLES = (
             "date": "2026-04-05",
             "batch": "b4",
             "value": None,
-            "qualifier": None,
-            "laboratory": False,
+            "mark": "bench",
             "high": None,
             "low": None,
         },
@@ -328,7 +331,7 @@ SAMPLES = (
             {"lot": "oil-1", "date": "2026-01-05", "paid_per_l": 0.3, "fuel_cost_per_l": 0.8},
             {"lot": "oil-2", "date": "2026-02-05", "paid_per_l": 0.4, "fuel_cost_per_l": 0.9},
         ],
-        ("EUR/L", "oil-1", "paid for the oil", "cost of the fuel made from it"),
+        ("EUR/L", "oil-1", "paid for the oil", "cost of its fuel"),
         {"lot": "oil-2", "date": "2026-03-05", "paid_per_l": None, "fuel_cost_per_l": None},
     ),
     Sample(
@@ -370,7 +373,7 @@ SAMPLES = (
             for month in (1, 2)
             for vessel, inlet in (("Q1", 0.4), ("Q2", 0.2))
         ],
-        ("highest inlet pressure, bar", "Q1", "Q2"),
+        ("vessel Q1, bar", "vessel Q2, bar"),
         {"date": "2026-03-05", "batch": "b3", "vessel": "Q1", "inlet": None},
     ),
     Sample(

@@ -11,7 +11,7 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.wait import WebDriverWait
 
-from tests.site.browsing import KINDS, PATIENCE_S, PHONE, complaints, go, look, run
+from tests.site.browsing import KINDS, PATIENCE_S, PHONE, WIDE, complaints, go, look, run
 
 CHARTED = ("batches", "charge", "columns", "costs", "drift", "oil", "quality", "tanks")
 # Charts that are wider than the place they stand in.
@@ -83,3 +83,30 @@ def test_a_period_without_anything_says_so(browser: webdriver.Chrome, demo: Path
     told = [each.text for each in browser.find_elements(By.CSS_SELECTOR, ".chart .stage")]
     assert told and set(told) == {"Nothing of this period."}
     assert complaints(browser) == []
+
+
+# Words of a chart on others (a sign may stand on its like), by more than the white around letters, and words that stand out of their picture.
+CLASHES = """
+return [...document.querySelectorAll('.chart .stage svg')].flatMap(svg => {
+  const frame = svg.getBoundingClientRect(), id = svg.closest('figure').id;
+  const words = [...svg.querySelectorAll('text')].filter(each => each.textContent.trim()
+    && getComputedStyle(each).opacity !== '0').map(each => [each.textContent, each.getBoundingClientRect()]);
+  const clash = (a, b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 2
+    && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 4;
+  const out = words.filter(([, box]) => box.right > frame.right + 1 || box.left < frame.left - 1)
+    .map(([text]) => `${id}: ${text} stands out`);
+  words.forEach(([text, box], at) => words.slice(at + 1).forEach(([other, its]) => {
+    if (text !== other && clash(box, its)) out.push(`${id}: ${text} on ${other}`);
+  }));
+  return out;
+});"""
+
+
+@pytest.mark.parametrize("width", [PHONE, 640, WIDE])
+@pytest.mark.parametrize("kind", CHARTED)
+def test_no_word_of_a_chart_stands_on_another_or_out_of_it(
+    browser: webdriver.Chrome, demo: Path, kind: str, width: int
+) -> None:
+    look(browser, width=width)
+    go(browser, (demo / KINDS[kind]).as_uri())
+    assert run(browser, CLASHES) == []
