@@ -19,7 +19,7 @@ HEIGHT = 260
 PANEL = 120  # px, height of one of several panels
 BESIDE = 58  # px, a column of words beside marks
 STEP = 22  # px, a row of a chart with one row per name
-FONT = "Liberation Serif, serif"  # measured with it; the style sheet sets the page's own face
+FONT = "Liberation Sans"  # measured with it, as the library brings it: any other is looked for among the fonts of the machine, word by word
 
 INK, SOFT, RULE, FAINT, PAPER = "var(--ink)", "var(--soft)", "var(--rule)", "var(--faint)", "var(--paper)"
 BLUE, VERMILION, GREEN, PURPLE = "var(--blue)", "var(--vermilion)", "var(--green)", "var(--purple)"
