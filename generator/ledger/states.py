@@ -22,6 +22,7 @@ RISEN_PCT, RISEN_TIMES = 10.0, 2.0  # or a tenth, where that is twice what its f
 FIRST = 3
 HARDER_TIMES = 3.0  # a run against the usual one, of a bed behind another
 ALKALI_MG_PER_KG = 5.0  # sodium and potassium together, EN 14214; secondary copy
+STOP = tell("stop, titrate the product again, and run the batch once more when the bed before it is changed")
 CHANGE = tell("change it before the next batch")
 READY = tell("titrate behind it in every run, and have its next filling ready")
 UNLOADED, NEW, FINE, WORKING = tell("unloaded"), tell("new"), tell("fine"), tell("working")
@@ -45,12 +46,7 @@ def state_of(columns: Columns, charge: Charge, forecast: Forecast | None) -> Sta
     last = _last_pass(columns, charge)
     leaking = last is not None and leaks(last)
     if leaking and (charge.is_last or charge.in_line == 1):
-        return State(
-            tell("soap behind it"),
-            tell(
-                "stop, titrate the product again, and run the batch once more when the bed before it is changed"
-            ),
-        )
+        return State(tell("soap behind it"), STOP)
     found = _by_soap(charge, forecast)
     if found.action or not leaking:
         return found

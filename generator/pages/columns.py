@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from generator.compute.results import Results
 from generator.language import said, say, term
-from generator.ledger.states import CHANGE, READY
+from generator.ledger.states import CHANGE, READY, STOP
 from generator.pages.bed_ahead import ahead_figures
 from generator.pages.bed_figures import (
     cautions,
@@ -28,11 +28,12 @@ from generator.pages.parts import (
     volumes,
 )
 from generator.pages.view import Figure, Page, TableView
-from generator.pages.words import Shown, count, number, shown, significant
+from generator.pages.words import Shown, capital, count, number, shown, significant
 from generator.tables import RUNS
 
 ROLLING = 10  # batches
 FEW = 5  # batches left that ask for the next filling to be at hand
+_PRESSING = {STOP: 0, CHANGE: 1}  # the most pressing first
 
 
 def page(results: Results) -> Page:
@@ -123,7 +124,7 @@ def _mean_kg(rows: Sequence[Row]) -> float:
 
 
 def finding(standing: Sequence[Row]) -> str:
-    """How many beds in service ask for something, and which; where each stands follows in its figures."""
+    """How many beds in service ask for something, and which one first; what each asks for stands in its figures."""
     if not standing:
         return say("No bed is in service.")
     asking = [row for row in standing if row["action"]]
@@ -135,14 +136,18 @@ def finding(standing: Sequence[Row]) -> str:
             else term("{beds}, and none asks for anything now, by what was titrated.")
         )
         return say(told, beds=beds)
-    told = "; ".join(
-        f"{row['purifier']} {row['vessel']} ({said(row['position'])}), {said(row['state'])}" for row in asking
+    first = min(asking, key=lambda row: _PRESSING.get(row["action"], len(_PRESSING)))
+    told = (
+        term("Of {beds} {asking} for something now: {bed}, {state}.")
+        if len(asking) == 1
+        else term("Of {beds} {asking} for something now, first of all {bed}, {state}.")
     )
     return say(
-        "Of {beds} {asking} for something now: {told}.",
+        told,
         beds=beds,
         asking=count(len(asking), "asks", "ask"),
-        told=told,
+        bed=f"{first['purifier']} {first['vessel']} ({said(first['position'])})",
+        state=said(first["state"]),
     )
 
 
@@ -175,13 +180,16 @@ def refills(standing: Sequence[Row], lots: Sequence[Row], view: Shown) -> list[t
 def bed(row: Row, view: Shown) -> list[Figure]:
     """The figures of one charge in service that say what to do; its own page has them all."""
     packed = say(
-        "{mass}, bed of {volume}, packed {packed}",
+        "{mass} of {medium}, bed of {volume}, packed {packed}",
         mass=view.mass(row["mass_kg"]),
+        medium=row["medium"],
         volume=significant(view.volume_number(row["bed_l"]), view.display["volume"]),
         packed=row["packed"],
     )
+    asked = [Figure(say("To do"), capital(said(row["action"])))] if row["action"] else []
     return [
-        Figure(say("Medium"), str(row["medium"]), packed),
+        *asked,
+        Figure(say("Charge"), str(row["charge"]), packed, href=charge_link(row["charge"])),
         *fuel_figures(row, view)[:1],
         *soap_figures(row)[:2],
         *ahead_figures(row, view)[1:4],

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from generator.compute.tally import tally
+from generator.ledger.states import CHANGE, READY, STOP
 from generator.pages import batches, columns, costs, drift, quality, tanks
 from generator.pages.bridges import chart
 from generator.pages.words import Shown, shown
@@ -69,6 +70,26 @@ def test_of_beds_only_those_that_ask_for_something_are_named() -> None:
     assert text == "Of 2 beds in service 1 asks for something now: shed B (lead), spent."
 
 
+def test_of_many_beds_the_most_pressing_is_named_and_the_sentence_stays_short() -> None:
+    few, many = (
+        [
+            bed(f"vessel-{n}", "nearly spent, less is left than a batch leaves in it", CHANGE)
+            for n in range(most)
+        ]
+        for most in (2, 12)
+    )
+    assert columns.finding(many) == (
+        "Of 12 beds in service 12 ask for something now, first of all shed vessel-0 (lead), "
+        "nearly spent, less is left than a batch leaves in it."
+    )
+    assert len(columns.finding(many)) <= len(columns.finding(few)) + 2 < 200
+    many[7] = bed("vessel-7", "soap behind it", STOP)
+    assert columns.finding(many).endswith("first of all shed vessel-7 (lead), soap behind it.")
+    many[0] = bed("vessel-0", "working", READY)
+    many[7] = bed("vessel-7", "fine", "")
+    assert "12 beds in service 11 ask for something now, first of all shed vessel-1 " in columns.finding(many)
+
+
 def piece(called: int, centre: float | None = 1.0) -> dict[str, Any]:
     return {"series": "soap", "purifier": None, "centre": centre, "called": called, "first_call": "b7"}
 
@@ -88,9 +109,20 @@ def test_each_finding_of_the_demo_is_one_sentence() -> None:
     for page in (costs.page(found), columns.page(found), drift.page(found), quality.page(found)):
         assert page.finding.count(". ") == 0 and page.finding.endswith("."), page.finding
         assert len(page.finding) <= 320, page.finding
+    told = columns.page(found)
+    assert len(told.finding) <= 200
     standing = [row for row in found.rows("charges") if row["unloaded"] is None]
-    named = [f"{row['purifier']} {row['vessel']} (" in columns.page(found).finding for row in standing]
-    assert named == [bool(row["action"]) for row in standing]
+    asked = {
+        title: [figure.text.lower() for figure in figures if figure.label == "To do"]
+        for title, figures in told.content["figures"].items()
+    }
+    expected = {
+        f"{row['purifier']} {row['vessel']}, {row['position']}: {row['state']}": [row["action"].lower()]
+        if row["action"]
+        else []
+        for row in standing
+    }
+    assert asked == expected and sum(map(bool, asked.values())) == 2
 
 
 def test_a_dip_that_lies_farther_off_than_the_stick_is_told(view: Shown) -> None:
