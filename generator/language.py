@@ -14,11 +14,16 @@ from dataclasses import dataclass, field
 from functools import cache, lru_cache
 from importlib.resources import files
 from string import Formatter
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from babel.messages.catalog import Catalog
 
 ENGLISH = "en"
 TOLD = "in a table"  # marks a text of `told` in a catalogue
 _NAMED = re.compile(r"(?<!\{)\{\w")  # a place with a name
 _MEASURED = re.compile(r"[<>−-]?\s?\d+\.\d+([^\d.].*)?")  # a number of a table, with its unit
+_BETWEEN = re.compile(r"; |, | \+ ")  # the parts of a list
 MONTHS = (
     "January",
     "February",
@@ -40,7 +45,7 @@ LANGUAGES = (ENGLISH, "de")  # English, and every language that has a catalogue
 class Language:
     """One language: code, signs of decimals and of thousands, names of months, texts by their English one, plural forms by the English one and its plural.
 
-    `told` are the texts of tables that have places, as patterns of the English ones, the longest first.
+    `told` are the texts of tables that have places, as patterns of the English ones, those with the most words of their own first.
     """
 
     code: str = ENGLISH
@@ -107,23 +112,39 @@ def said(text: str) -> str:
 
     One with places is found again by the words between them, and what fills them is said in turn; so are the parts of a list.
     """
-    return text if spoken().code == ENGLISH else _said(text, spoken())
+    return text if spoken().code == ENGLISH else _best(text, spoken()).text
+
+
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """A text as said, and how many letters of it no catalogue knows."""
+
+    text: str
+    unsaid: int
 
 
 @lru_cache(maxsize=10_000)
-def _said(text: str, language: Language) -> str:
+def _best(text: str, language: Language) -> _Said:
+    """Of all ways to take a text apart the one that leaves least of it unsaid."""
     if (found := language.texts.get(text)) is not None:
-        return found
-    if _MEASURED.fullmatch(text):
-        return text.replace(".", language.decimal, 1)
-    for pattern, template in language.told:
-        if match := pattern.fullmatch(text):
-            filled = {name: _said(part, language) for name, part in match.groupdict().items()}
-            return language.texts[template].format(**filled)
-    for sign in ("; ", ", ", " + "):
-        if sign in text:
-            return sign.join(_said(part, language) for part in text.split(sign))
-    return text
+        return _Said(found, 0)
+    ways = [
+        _filled(match, template, language)
+        for pattern, template in language.told
+        if (match := pattern.fullmatch(text))
+    ]
+    for sign in _BETWEEN.finditer(text):
+        head, rest = _best(text[: sign.start()], language), _best(text[sign.end() :], language)
+        ways.append(_Said(f"{head.text}{sign[0]}{rest.text}", head.unsaid + rest.unsaid))
+    as_it_is = text.replace(".", language.decimal, 1) if _MEASURED.fullmatch(text) else text
+    ways.append(_Said(as_it_is, sum(map(str.isalpha, text))))
+    return min(ways, key=lambda way: way.unsaid)
+
+
+def _filled(match: re.Match[str], template: str, language: Language) -> _Said:
+    parts = {name: _best(part, language) for name, part in match.groupdict().items()}
+    said = language.texts[template].format(**{name: part.text for name, part in parts.items()})
+    return _Said(said, sum(part.unsaid for part in parts.values()))
 
 
 def _pattern(template: str) -> re.Pattern[str]:
@@ -133,6 +154,11 @@ def _pattern(template: str) -> re.Pattern[str]:
         for words, name, _, _ in Formatter().parse(template)
     ]
     return re.compile("".join(parts))
+
+
+def _words_of(template: str) -> int:
+    """How much of a template is text of its own, beside its places."""
+    return sum(len(words) for words, *_ in Formatter().parse(template))
 
 
 def term(text: str) -> str:
@@ -148,14 +174,20 @@ def language(code: str) -> Language:
     if code not in LANGUAGES:
         raise KeyError(code)
     # slow to import, and not needed where English is spoken
+    from babel.messages.pofile import read_po  # noqa: PLC0415
+
+    with files("generator.data").joinpath("translations", f"{code}.po").open("rb") as source:
+        return of_catalogue(code, read_po(source, locale=code))
+
+
+def of_catalogue(code: str, catalogue: Catalog) -> Language:
+    """A language as its catalogue has it, with the signs and months that CLDR has for it."""
+    # slow to import, and not needed where English is spoken
     from gettext import c2py  # noqa: PLC0415
 
     from babel import Locale  # noqa: PLC0415
-    from babel.messages.pofile import read_po  # noqa: PLC0415
 
     locale = Locale.parse(code)
-    with files("generator.data").joinpath("translations", f"{code}.po").open("rb") as source:
-        catalogue = read_po(source, locale=code)
     texts: dict[str, str] = {}
     told: list[str] = []
     plurals: dict[tuple[str, str], tuple[str, ...]] = {}
@@ -166,8 +198,9 @@ def language(code: str) -> Language:
                 told.append(message.id)
         else:
             one, many = message.id
-            plurals[one, many] = tuple(message.string or ())
-    del texts[""]  # what heads the catalogue
+            plurals[one, many] = forms = tuple(message.string or ())
+            texts.setdefault(one, "".join(forms[:1]))  # it stands in no other entry of a catalogue
+    texts.pop("", None)  # what heads the catalogue
     return Language(
         code,
         locale.number_symbols["latn"]["decimal"],
@@ -175,6 +208,6 @@ def language(code: str) -> Language:
         tuple(str(locale.months["stand-alone"]["wide"][month]) for month in range(1, 13)),
         {english: text for english, text in texts.items() if text},
         plurals,
-        tuple((_pattern(template), template) for template in sorted(told, key=len, reverse=True)),
+        tuple((_pattern(template), template) for template in sorted(told, key=_words_of, reverse=True)),
         c2py(catalogue.plural_expr),
     )

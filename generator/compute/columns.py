@@ -204,7 +204,14 @@ def _booked(spread: Spread) -> float | None:
 def _confidence(charge: Charge) -> str | None:
     """The words of the medium's row about its capacities."""
     rows = charge.medium.ledgers if charge.medium is not None else ()
-    return "; ".join(f"{row.of}: {row.confidence}" for row in rows if row.confidence is not None) or None
+    return (
+        "; ".join(
+            tell("{kind}: {sure}", kind=row.of, sure=row.confidence)
+            for row in rows
+            if row.confidence is not None
+        )
+        or None
+    )
 
 
 def _runs(charge: Charge, capacity: Capacity | None) -> Iterator[dict[str, Any]]:

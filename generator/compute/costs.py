@@ -199,6 +199,14 @@ def _odd_parts(row: Mapping[str, Any]) -> str | None:
     if not row["with_media_per_l"]:
         return None
     shares = {part: share_pct(row[f"{part}_per_l"], row["with_media_per_l"]) for part in (*CASH, "media")}
-    much = [f"{part} {share:.0f} %" for part, share in shares.items() if share > MUCH_PCT]
-    little = [f"{part} {share:.2g} %" for part, share in shares.items() if 0 < share < LITTLE_PCT]
+    much = [
+        tell("{part} {share} %", part=part, share=f"{share:.0f}")
+        for part, share in shares.items()
+        if share > MUCH_PCT
+    ]
+    little = [
+        tell("{part} {share} %", part=part, share=f"{share:.2g}")
+        for part, share in shares.items()
+        if 0 < share < LITTLE_PCT
+    ]
     return ", ".join(much or little) or None

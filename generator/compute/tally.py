@@ -27,7 +27,7 @@ from generator.compute.reports import attached
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
-from generator.language import term
+from generator.language import tell, term
 from generator.ledger.editions import in_force, standards
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.sheet import to_weigh
@@ -90,7 +90,7 @@ def _settings(log: Log) -> Results:
     return Results(
         title=settings.title,
         notice=settings.notice,
-        as_of=log.now().isoformat() if log.now() > date.min else "no day yet",
+        as_of=log.now().isoformat() if log.now() > date.min else tell("no day yet"),
         as_of_basis=term("the latest date in the logbook")
         if log.as_of is None
         else term("the day that was asked for"),

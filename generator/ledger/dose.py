@@ -19,6 +19,7 @@ from generator.formulas.dose import (
     water_from_hydroxide_kg,
 )
 from generator.formulas.pretreatment import base_for_mineral_acid_g
+from generator.language import tell
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.bench import purity_pct
 from generator.ledger.methanol import Methanol, methanol_lots, methanol_of
@@ -210,34 +211,38 @@ def _missing(
     if facts.acidity is None:
         yield _missing_acidity(batch)
     if facts.triglyceride_g_per_mol is None:
-        yield "the material of every lot of oil, its acid value well below its saponification value"
+        yield tell("the material of every lot of oil, its acid value well below its saponification value")
     if base is None:
-        yield "a lot of catalyst"
+        yield tell("a lot of catalyst")
     if rule is None:
-        yield "the workshop's rule ('dose' in logbook.yaml)"
+        yield tell("the workshop's rule ('dose' in logbook.yaml)")
     elif rule.methanol is None:
-        yield "a rule for methanol ('methanol' under 'dose' in logbook.yaml)"
+        yield tell("a rule for methanol ('methanol' under 'dose' in logbook.yaml)")
     if not methanol_lots(batch):
-        yield "a lot of methanol"
+        yield tell("a lot of methanol")
     if before is not None:
         yield from _missing_before(log, batch, before)
 
 
 def _missing_acidity(batch: Batch) -> str:
     if batch.titration is None:
-        return "a titration of the oil"
+        return tell("a titration of the oil")
     if batch.titration.titrant.standardised is not None:
-        return "titrant used on the phthalate beyond the blank ('standardised' under 'titrant')"
-    return "the purity of the titrant's lot"
+        return tell("titrant used on the phthalate beyond the blank ('standardised' under 'titrant')")
+    return tell("the purity of the titrant's lot")
 
 
 def _missing_before(log: Log, batch: Batch, before: Treated) -> Iterator[str]:
     rule = log.settings.dose
     if not before.done and rule is not None and rule.pretreatment is None:
-        yield "a rule for pre-treatment ('pretreatment' under 'dose' in logbook.yaml)"
+        yield tell("a rule for pre-treatment ('pretreatment' under 'dose' in logbook.yaml)")
     if before.acid is None:
-        yield "the density of the acid" if before.done else "a lot of acid ('acid' under 'pretreatment')"
+        yield (
+            tell("the density of the acid")
+            if before.done
+            else tell("a lot of acid ('acid' under 'pretreatment')")
+        )
     if before.after_basis is None:
-        yield "the acid value after pre-treatment: a titration after it, or 'target' in the plan"
+        yield tell("the acid value after pre-treatment: a titration after it, or 'target' in the plan")
     if before.acid_drained is None:
-        yield "whether the acid left with its layer ('acid_drained')"
+        yield tell("whether the acid left with its layer ('acid_drained')")

@@ -16,7 +16,7 @@ from generator.properties import properties
 from generator.records import OwnLimit, OwnLimits, SpecificationChoice
 from generator.specifications import Limit, Specification, limit_text, specifications
 
-OWN = "the workshop's own"
+OWN = tell("the workshop's own")
 
 
 @dataclass(frozen=True, slots=True)

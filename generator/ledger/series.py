@@ -16,6 +16,7 @@ from generator.properties import properties
 from generator.records import Batch
 from generator.units import Quantity
 
+NOT_WRITTEN = tell("method not written")
 OIL, MEDIA, LAST_BED = tell("oil"), tell("media"), tell("last bed")
 CHANGES = (OIL, MEDIA, LAST_BED)
 
@@ -120,10 +121,16 @@ def _settings(ledgers: Ledgers) -> dict[str, Setting]:
         out[name] = Setting(
             purifier=run.purifier if run is not None else "",
             oil=" and ".join(oils),
-            media=" then ".join(charge.pack.medium for charge in run.line) if run is not None else "none",
+            media=functools.reduce(_then, (charge.pack.medium for charge in run.line))
+            if run is not None
+            else "none",
             last_bed=run.line[-1].id if run is not None else "none",
         )
     return out
+
+
+def _then(before: str, behind: str) -> str:
+    return tell("{before} then {behind}", before=before, behind=behind)
 
 
 def _values(
@@ -139,7 +146,7 @@ def _values(
     seen = set()
     for test in entry.record.tests:
         where = tell("laboratory") if test.laboratory else tell("bench")
-        method = f"{test.method or tell('method not written')}, {where}"
+        method = f"{test.method or NOT_WRITTEN}, {where}"
         if test.property == figure.of_property and isinstance(test.value, Quantity) and method not in seen:
             seen.add(method)
             yield method, test.value.value, test.value.sign, entry.record.date

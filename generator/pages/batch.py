@@ -38,7 +38,7 @@ from generator.pages.parts import (
 )
 from generator.pages.results import results_table, standing_table
 from generator.pages.view import Entry, Page, TableView
-from generator.pages.words import UNKNOWN, Shown, shown, soap_text, whole_text, with_unit
+from generator.pages.words import Shown, shown, soap_text, unknown, whole_text, with_unit
 from generator.tables import RUNS
 
 ROOT = "../"
@@ -192,7 +192,7 @@ def finding(row: Row, cost: Row | None, view: Shown) -> str:
         met = say("{round} of the fuel met no bed", round=view.mass(row["round_kg"]))
         parts.append(
             say("{met}, so all of it holds {whole}", met=met, whole=whole)
-            if (whole := whole_text(row)) != UNKNOWN
+            if (whole := whole_text(row)) != unknown()
             else met
         )
     if cost is not None and cost["with_media_per_l"] is not None:

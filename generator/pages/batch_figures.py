@@ -8,11 +8,11 @@ from generator.pages.parts import Row, figure, measured
 from generator.pages.view import Figure
 from generator.pages.words import (
     NARROW,
-    UNKNOWN,
     Shown,
     number,
     plus_minus,
     titrated_text,
+    unknown,
     whole_text,
     with_unit,
 )
@@ -24,7 +24,9 @@ def dose_figures(row: Row, view: Shown) -> list[Figure]:
     named = row["catalyst_of"] or say("catalyst")
     oil = f"{view.mass(*_two(row, 'oil_kg'))}, {view.volume(*_two(row, 'oil_l'))}"
     return [
-        figure(BATCHES, row, "oil_kg", say("Oil"), oil if row["oil_kg"] is not None else UNKNOWN, view.basis),
+        figure(
+            BATCHES, row, "oil_kg", say("Oil"), oil if row["oil_kg"] is not None else unknown(), view.basis
+        ),
         measured(BATCHES, row, "acid_value_mg_koh_per_g", say("Acid value"), "mg KOH/g", 2),
         measured(
             BATCHES,
@@ -33,7 +35,7 @@ def dose_figures(row: Row, view: Shown) -> list[Figure]:
             say("Free fatty acid"),
             "%",
             2,
-            say("as {ffa_as} acid", ffa_as=view.ffa_as),
+            say("as {ffa_as} acid", ffa_as=said(view.ffa_as)),
         ),
         *_treated(row),
         _weighed(
@@ -156,7 +158,7 @@ def yield_figures(row: Row, view: Shown, vessels: int) -> list[Figure]:
             row,
             "heel_l",
             say("Left in the columns"),
-            view.volume(*_two(row, "heel_l")) if row["heel_l"] is not None else UNKNOWN,
+            view.volume(*_two(row, "heel_l")) if row["heel_l"] is not None else unknown(),
             _heel(row, view),
         ),
         *_before(row, view),
@@ -279,7 +281,7 @@ def acid_figures(row: Row) -> list[Figure]:
 def _acid_range(low: float | None, high: float | None, digits: int) -> str:
     unit = f"{NARROW}mg KOH/g"
     if low is None:
-        return UNKNOWN
+        return unknown()
     if high is None:
         return say("{low}{unit} or more", low=number(low, digits), unit=unit)
     first, last = number(low, digits), number(high, digits)

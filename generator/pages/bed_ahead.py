@@ -6,7 +6,7 @@ from generator.language import say
 from generator.ledger.forecast import MOST_DAYS
 from generator.pages.parts import Row, figure
 from generator.pages.view import Figure
-from generator.pages.words import NARROW, UNKNOWN, Shown, count, number, significant, with_unit
+from generator.pages.words import NARROW, Shown, count, number, significant, unknown, with_unit
 from generator.tables import CHARGES
 
 MANY = 100  # batches: more of them say that something else will end the bed
@@ -48,13 +48,13 @@ def if_held(row: Row) -> str:
 def ranged(row: Row, name: str, unit: str = "") -> str:
     """A range of a row with its unit."""
     text = range_text(*(row[f"{name}_{end}"] for end in ("low", "middle", "high")))
-    return f"{text}{NARROW}{unit}" if unit and text != UNKNOWN else text
+    return f"{text}{NARROW}{unit}" if unit and text != unknown() else text
 
 
 def range_text(low: float | None, middle: float | None, high: float | None) -> str:
     """A range as read: its middle, and its ends in brackets."""
     if middle is None:
-        return UNKNOWN
+        return unknown()
     least, most = significant(low, "", 2), significant(high, "", 2)
     ends = (
         say("{least} or more", least=least)
@@ -78,7 +78,7 @@ def _until(row: Row) -> str:
     if row["harder"] == "yes":
         return say("not told")
     far = row["until_middle"] is None and row["batches_left_middle"] is not None
-    return say("over {years} years", years=YEARS) if far else row["until_middle"] or UNKNOWN
+    return say("over {years} years", years=YEARS) if far else row["until_middle"] or unknown()
 
 
 def _litres(row: Row, view: Shown) -> str:
@@ -100,13 +100,13 @@ def _litres(row: Row, view: Shown) -> str:
         )
     ends = [view.volume_number(row[f"litres_left_{end}"]) for end in ("low", "middle", "high")]
     text = range_text(*ends)
-    return f"{text}{NARROW}{view.display['volume']}" if text != UNKNOWN else text
+    return f"{text}{NARROW}{view.display['volume']}" if text != unknown() else text
 
 
 def rounded_down(value: float | None) -> str:
     """A bound in its first two figures, never above what it was."""
     if value is None:
-        return UNKNOWN
+        return unknown()
     step = 10 ** max(len(str(int(value))) - 2, 0)
     return number(value // step * step)
 

@@ -8,7 +8,7 @@ from generator.language import said, say, term
 from generator.pages.bed_ahead import range_text
 from generator.pages.parts import Row, figure
 from generator.pages.view import Figure
-from generator.pages.words import NARROW, UNKNOWN, Shown, count, interval, number, significant, with_unit
+from generator.pages.words import NARROW, Shown, count, interval, number, significant, unknown, with_unit
 from generator.tables import CHARGES
 
 SPENT_MEDIA = term(
@@ -119,7 +119,7 @@ def share_text(row: Row) -> str:
     """The share of capacity with its range."""
     middle, low, high = (row[f"soap_share{end}_pct"] for end in ("", "_low", "_high"))
     if middle is None:
-        return UNKNOWN
+        return unknown()
     text = significant(middle, "%", 2)
     if low is None or high is None:
         return text
@@ -163,7 +163,7 @@ def capacity_basis(row: Row) -> str:
             ends=ends,
         )
     sure = (
-        f" ({row['capacity_confidence']})"
+        f" ({said(row['capacity_confidence'])})"
         if row["capacity_confidence"]
         else say(", which says nothing of how sure it is")
     )
@@ -221,7 +221,7 @@ def cost_figures(row: Row, view: Shown) -> list[Figure]:
     out = [figure(CHARGES, row, "media_per_1000_l", say("Medium per 1000 L"), rate, so_far)]
     if row["cost"] is None:
         lacks = said(row["cost_missing"] or "")
-        return [*out, Figure(say("Cost of its medium"), UNKNOWN, "", "media-cost", lacks)] if lacks else out
+        return [*out, Figure(say("Cost of its medium"), unknown(), "", "media-cost", lacks)] if lacks else out
     over = (
         say(
             "over {expected}: {expected_basis}",

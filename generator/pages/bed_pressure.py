@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from generator.language import said, say
 from generator.pages.parts import Row, Show, batch_link, figure, plain, table_view
 from generator.pages.view import Chart, Figure, TableView
-from generator.pages.words import NARROW, UNKNOWN, Shown, count, number, significant
+from generator.pages.words import NARROW, Shown, count, number, significant, unknown
 from generator.tables import CHARGES, RUNS
 
 ROOT = "../"
@@ -28,7 +28,7 @@ def pressure_figures(row: Row, view: Shown) -> list[Figure]:
         rise = f"× {significant(row['drop_rise'], '', 2)}"
         out.append(figure(CHARGES, row, "drop_rise", say("Drop of pressure"), rise, basis))
     elif row["drop_missing"] is not None:
-        out.append(Figure(say("Drop of pressure"), UNKNOWN, "", "pressure-drop", said(row["drop_missing"])))
+        out.append(Figure(say("Drop of pressure"), unknown(), "", "pressure-drop", said(row["drop_missing"])))
     if row["clean_low_kpa"] is not None:
         basis = say(
             "a plausibility band by Ergun's equation at its usual flow and 20 °C; no allowable pressure"

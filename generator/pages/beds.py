@@ -251,7 +251,7 @@ def events_table(rows: Sequence[Row], view: Shown, id_: str, root: str = "") -> 
                 ),
                 view.display["volume"],
             ),
-            Show("used", say("With"), lambda row: row["used"] or ""),
+            Show("used", say("With"), lambda row: said(row["used"] or "")),
             Show("note", say("Private note"), lambda row: row["note"] or ""),
         ],
     )

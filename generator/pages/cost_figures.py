@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.language import say
+from generator.language import said, say
 from generator.pages.parts import Row
 from generator.pages.view import Figure
 from generator.pages.words import Shown
@@ -26,7 +26,7 @@ def cost_figures(cost: Row, view: Shown) -> list[Figure]:
             [
                 Figure(
                     say("To look at"),
-                    cost["odd_parts"],
+                    said(cost["odd_parts"]),
                     say("of the cost with media: check unit, amount and price"),
                 )
             ]
@@ -57,7 +57,7 @@ def cost_figure(cost: Row, column: str, label: str, view: Shown, basis: str = ""
         for item in (cost["missing"] or "").split(", ")
         if item and not item.startswith(_BEYOND.get(column, ()))
     ]
-    missing = say("needs {join}", join=", ".join(lacks)) if value is None else ""
+    missing = say("needs {join}", join=", ".join(map(said, lacks))) if value is None else ""
     return Figure(label, text, basis, COSTS.column(column).method, missing)
 
 

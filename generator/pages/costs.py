@@ -205,7 +205,7 @@ def _table(rows: Sequence[Row], view: Shown) -> Any:
                 f"{view.currency}/L",
             ),
             Show("media_estimated", say("Media estimated"), worded("media_estimated")),
-            Show("odd_parts", say("To look at"), plain("odd_parts")),
+            Show("odd_parts", say("To look at"), worded("odd_parts")),
         ],
         filterable=True,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.language import term
+from generator.language import tell, term
 
 WORDS = (
     # yes, no, and what stands in place of a figure
@@ -13,6 +13,8 @@ WORDS = (
     # tanks and offers
     *(
         term("fill"),
+        term("filled"),
+        term("drawn"),
         term("draw"),
         term("dip"),
         term("open"),
@@ -42,4 +44,19 @@ WORDS = (
         term("lauric"),
     ),
     *(term("water"), term("acid value"), term("feed"), term("between"), term("product")),
+    # what an uncertainty comes from
+    *(term("fuel fed"), term("titration"), term("blank of the titration"), term("sample of oil")),
+    *(term("titrant on phthalate"), term("blank on phthalate"), term("phthalate")),
+    *(tell("acid to the first end point, {point}"), tell("blank to the first end point, {point}")),
+    *(tell("acid, {point}"), tell("blank, {point}"), tell("sample, {point}"), tell("after {vessel}")),
+    *(tell("purity of the {of}"), tell("density of the {of}"), term("the uncertainty written (k = 2)")),
+    *(term("a typical used oil"), term("first stage"), term("the logbook"), term("its own")),
+    *(term("lower than predicted"), term("higher than predicted"), term("new oil"), term("new charge")),
+    *(term("what the maker expects"), term("its own soap so far against the capacity")),
+    *(term("not known"), term("earlier lots"), term("an older version cannot be read by this tool")),
+    *(term("acid layer"), term("fuel before the columns")),
+    # an amount as it was written, a method of the bench
+    *(term("fuel fed once more"), term("fuel that went round the columns"), term("planned methanol")),
+    *(term("layer drawn off after the pre-treatment"), term("energy used"), term("hours worked")),
+    *(tell("{amount} at {temperature}"), term("titration of the product"), term("haze")),
 )

@@ -24,7 +24,7 @@ from generator.pages.parts import (
     vessel_text,
 )
 from generator.pages.view import Figure, Page
-from generator.pages.words import UNKNOWN, Shown, count, listed, shown, significant, soap_text, whole_text
+from generator.pages.words import Shown, count, listed, shown, significant, soap_text, unknown, whole_text
 from generator.tables import BATCHES
 
 RECENT = 8
@@ -170,7 +170,7 @@ def bed(row: Row, view: Shown) -> dict[str, Any]:
         text = say("{share_text} of its capacity for soap", share_text=share_text(row))
         detail = (
             say("batches left: {left}", left=left)
-            if left != UNKNOWN
+            if left != unknown()
             else say("what a batch brings is not known")
         )
     return {

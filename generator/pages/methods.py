@@ -50,7 +50,7 @@ def page(results: Results) -> Page:
 
 
 def _said(entry: Method) -> Method:
-    """An entry in the language in use; sources stay as they are cited."""
+    """An entry in the language in use; what its checks cite stays as it is cited."""
     return replace(
         entry,
         title=say(entry.title),
@@ -62,7 +62,8 @@ def _said(entry: Method) -> Method:
                 text=say(each.text),
                 range=say(each.range),
                 units=say(each.units),
-                confidence=said(each.confidence),
+                confidence=say(each.confidence),
+                source=say(each.source),
                 symbols=tuple(
                     replace(symbol, meaning=say(symbol.meaning), unit=say(symbol.unit))
                     for symbol in each.symbols
@@ -86,7 +87,7 @@ def _limits(results: Results) -> Iterator[TableView]:
                 "Limits: {edition}{held}. Read in: {source}",
                 edition=said(edition),
                 held=held,
-                source=rows_of[0]["source"],
+                source=say(rows_of[0]["source"]),
             ),
             rows_of,
             [
@@ -114,7 +115,7 @@ def _precision() -> TableView:
     for name, by_method in rows("precision").items():
         for method, row in by_method.items():
             limits = [_of_level(row[key], row["unit"]) for key in ("repeatability", "reproducibility")]
-            told = (say(name), method, *limits, row["source"], said(row["confidence"]))
+            told = (say(name), method, *limits, say(row["source"]), said(row["confidence"]))
             cells.append(tuple(Cell(each, each) for each in told))
     return TableView(
         "precision", say("How far two results of a method lie apart, in 95 % of cases"), heads, tuple(cells)

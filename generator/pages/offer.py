@@ -21,6 +21,7 @@ from generator.pages.parts import (
     plain,
     prices,
     table_view,
+    vessel_text,
     volumes,
 )
 from generator.pages.view import Figure, Page, TableView
@@ -111,7 +112,7 @@ def _beds(rows: Sequence[Row], view: Shown) -> Iterator[TableView]:
         say("What the columns would take of it, by their last batches and its volume, not its acidity"),
         rows,
         [
-            Show("vessel", say("Vessel"), lambda row: f"{row['vessel']}, {row['position']}"),
+            Show("vessel", say("Vessel"), vessel_text),
             Show(
                 "charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"], "../")
             ),

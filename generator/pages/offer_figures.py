@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.language import said, say, term
 from generator.pages.parts import Row
 from generator.pages.view import Figure
-from generator.pages.words import UNKNOWN, Shown, count, listed, with_unit
+from generator.pages.words import Shown, count, listed, unknown, with_unit
 from generator.units import Unit
 
 # What is done to the oil before a batch, and what a dose is weighed out of.
@@ -42,7 +42,7 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
         *_by_measure(row, view, digits),
         *_of_oil(row, view),
         *([Figure(say("Before it is used"), said(row["advice"]))] if row["advice"] else []),
-        *([Figure(say("Not tested"), say(row["unknown"]), _testing(row))] if row["unknown"] else []),
+        *([Figure(say("Not tested"), said(row["unknown"]), _testing(row))] if row["unknown"] else []),
     ]
 
 
@@ -133,7 +133,7 @@ def _testing(row: Row) -> str:
 def fuel_range(low: float | None, high: float | None, view: Shown) -> str:
     """Fuel to expect from low to high; the high end alone where only chemistry speaks."""
     if high is None:
-        return say(UNKNOWN)
+        return unknown()
     if low is None:
         return say("at most {high}", high=view.volume(high))
     return say("{low} to {high}", low=view.volume(low), high=view.volume(high))

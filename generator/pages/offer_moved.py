@@ -9,7 +9,7 @@ from typing import Any
 from generator.compute.moves import Moves, Plane, Step, planes
 from generator.language import said, say, spoken, term
 from generator.pages.offer_figures import fuel_range, oil_unit
-from generator.pages.words import NARROW, UNKNOWN, Shown, with_unit
+from generator.pages.words import NARROW, Shown, unknown, with_unit
 from generator.units import convert
 
 DIGITS = 3
@@ -104,15 +104,15 @@ def mover(moves: Moves, view: Shown) -> Mover:
 
 def ranges() -> dict[str, str]:
     """How a range is written, with a place for each end that is known."""
-    return {"both": say("{low} to {high}"), "least": say("at least {low}"), "none": say(UNKNOWN)}
+    return {"both": say("{low} to {high}"), "least": say("at least {low}"), "none": unknown()}
 
 
 def _range(low: str, high: str, unit: str) -> str:
     """A range at the prices of the offer, as the script writes it."""
-    unknown, written = say(UNKNOWN), ranges()
-    if low == unknown:
+    written = ranges()
+    if low == unknown():
         return written["none"]
-    if high == unknown:
+    if high == unknown():
         return written["least"].format(low=f"{low}{NARROW}{unit}")
     return written["both"].format(low=low, high=high)
 
@@ -150,10 +150,10 @@ def _unit(name: str, per_fuel: str, per_oil: str) -> str:
 def _first(numbers: Sequence[float] | None, asked: float | None, diesel: float | None, unit: str) -> str:
     """An amount at the prices of the offer, as the script writes it; a price that has no part in it may be unknown."""
     if numbers is None:
-        return say(UNKNOWN)
+        return unknown()
     parts = [(numbers[1], asked), (numbers[2], diesel)]
     if any(each and price is None for each, price in parts):
-        return say(UNKNOWN)
+        return unknown()
     value = numbers[0] + sum(each * price for each, price in parts if price is not None)
     return with_unit(value, unit, DIGITS)
 

@@ -9,7 +9,7 @@ from typing import Any
 from generator.compute.offers import Judged
 from generator.compute.worth import Terms
 from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_unit
-from generator.pages.words import NARROW, UNKNOWN, Shown, with_unit
+from generator.pages.words import NARROW, Shown, unknown, with_unit
 
 WIDTH, LABEL, AMOUNT = 80, 22, 24
 DIGITS = 3
@@ -45,7 +45,7 @@ def _terms(moved: Terms, written: Terms, unit: str, view: Shown) -> Iterator[tup
     """Label, term, and what is written in its place."""
     for one in zip(_told(moved, unit, view), _told(written, unit, view), strict=True):
         (label, text), (_, before) = one
-        yield label, text.replace(UNKNOWN, "not known"), before.replace(UNKNOWN, "not known")
+        yield label, text.replace(unknown(), "not known"), before.replace(unknown(), "not known")
 
 
 def _told(terms: Terms, unit: str, view: Shown) -> Iterator[tuple[str, str]]:

@@ -21,6 +21,7 @@ from generator.pages.parts import (
     sizes,
     table_view,
     volumes,
+    worded,
 )
 from generator.pages.vats import vat_figures, vat_tables
 from generator.pages.view import Chart, Figure, Page, TableView
@@ -239,6 +240,6 @@ def offers_table(offers: Sequence[Row], view: Shown, id_: str = OPEN) -> TableVi
                 prices(view, "cost_per_l", 2),
                 view.per_unit,
             ),
-            Show("unknown", say("Not tested"), plain("unknown")),
+            Show("unknown", say("Not tested"), worded("unknown")),
         ],
     )

@@ -8,7 +8,7 @@ from typing import Any
 
 from generator.language import said, say, term
 from generator.pages.view import Cell, Figure, Head, TableView
-from generator.pages.words import UNKNOWN, Shown, interval, number, plus_minus, significant, sort_key
+from generator.pages.words import Shown, interval, number, plus_minus, significant, sort_key, unknown
 from generator.tables import Table
 
 Row = Mapping[str, Any]
@@ -130,7 +130,7 @@ def table_view(
 def _cell(show: Show, row: Row) -> Cell:
     text = show.text(row)
     return Cell(
-        "–" if text == UNKNOWN else text,
+        "–" if text == unknown() else text,
         sort_key(row[show.column]),
         show.href(row) if show.href is not None and row[show.column] is not None else "",
         show.anchor(row) if show.anchor is not None else "",
@@ -141,12 +141,12 @@ def figure(table: Table, row: Row, column: str, label: str, text: str, basis: st
     """A figure of a declared column; an unknown one names what it needs and does not have."""
     declared = table.column(column)
     missing = ""
-    if text == UNKNOWN:
-        lacking = [need.replace("_", " ") for need in _lacking(table, row, declared.needs)]
+    if text == unknown():
+        lacking = [say(need.replace("_", " ")) for need in _lacking(table, row, declared.needs)]
         missing = (
             say("needs {join}", join=", ".join(dict.fromkeys(lacking))) if lacking else say("not written")
         )
-    return Figure(label, say(text) if text == UNKNOWN else text, basis, declared.method, missing)
+    return Figure(label, say(text) if text == unknown() else text, basis, declared.method, missing)
 
 
 def measured(
@@ -164,11 +164,12 @@ def _lacking(table: Table, row: Row, needs: Sequence[str]) -> list[str]:
     out: list[str] = []
     for need in needs:
         if need in row and row[need] is None:
-            out += _lacking(table, row, table.column(need).needs) or [_plain_name(table, need)]
+            out += _lacking(table, row, table.column(need).needs) or [plain_name(need)]
     return out or [need for need in needs if need not in row]
 
 
-def _plain_name(table: Table, column: str) -> str:
+def plain_name(column: str) -> str:
+    """A column as a reader calls it: without its unit."""
     unit_endings = ("_mg_koh_per_g", "_mg_per_kg", "_per_l", "_pct", "_kg", "_ml", "_l", "_g", "_h")
     return next((column.removesuffix(end) for end in unit_endings if column.endswith(end)), column)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from generator.compute.results import Results
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.ledger.sheet import ToWeigh
 from generator.pages.batch import neighbour
 from generator.pages.bed_ahead import ranged
@@ -62,7 +62,11 @@ def finding(item: ToWeigh, view: Shown) -> str:
     )
     base, poured = dose.base, dose.methanol.parts
     if base is None or base.total_g is None or poured is None:
-        lacks = say(", for want of {missing}", missing=listed(dose.missing)) if dose.missing else ""
+        lacks = (
+            say(", for want of {missing}", missing=listed(list(map(said, dose.missing))))
+            if dose.missing
+            else ""
+        )
         return say("{start}; what to weigh is not all known{lacks}.", start=start, lacks=lacks)
     volume = sum((part.litres for part in poured if part.litres is not None), 0.0)
     first = say("; first a pre-treatment, then") if dose.pretreatment is not None else ","

@@ -70,7 +70,7 @@ def _edition(results: Results) -> str:
     return say(
         "Each batch is held to the edition of its day; the newest to {edition}. Read in: {source}.",
         edition=said(results.specification),
-        source=results.specification_source,
+        source=said(results.specification_source),
     )
 
 
@@ -174,7 +174,7 @@ def _matrix(standing: Sequence[Row]) -> Iterator[Chart]:
             "date": row["date"],
             "property": say(row["property"]),
             "state": said(HELD.get(str(row["state"]), str(row["state"]))),
-            "results": row["written"],
+            "results": said(row["written"]),
         }
         for row in shown
         if row["results"]

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from generator.charts.quality import RESULTS
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, plain, table_view
 from generator.pages.results import results_table
@@ -101,7 +101,7 @@ def property_chart(name: str, tests: Sequence[Row]) -> Chart | None:
     sentence = say(
         "{result} of {name}, {laboratory} by a laboratory{against}.",
         result=count(len(rows), "result", "results"),
-        name=name,
+        name=say(name),
         laboratory=len(laboratory),
         against=_against(laboratory, rows[-1]),
     )
@@ -114,7 +114,7 @@ def property_chart(name: str, tests: Sequence[Row]) -> Chart | None:
         **limit_names(rows[-1]["edition"] if rows[-1]["limit"] else ""),
     }
     id_ = name.replace(" ", "-")
-    view = results_table(f"{id_}-table", say("Results of {name}", name=name), rows)
+    view = results_table(f"{id_}-table", say("Results of {name}", name=say(name)), rows)
     return Chart(id_, capital(say(name)), sentence, "property_limit", values, view, params)
 
 
@@ -132,7 +132,11 @@ def _against(laboratory: Sequence[Row], last: Row) -> str:
         return ""
     told = [f"{sum(row['verdict'] == word for row in laboratory)} {say(word)}" for word in VERDICTS]
     return (
-        say(": {told}, against the limit of its day ({limit} now)", told=listed(told), limit=last["limit"])
+        say(
+            ": {told}, against the limit of its day ({limit} now)",
+            told=listed(told),
+            limit=said(last["limit"]),
+        )
         if laboratory
-        else say("; the limit is {limit}", limit=last["limit"])
+        else say("; the limit is {limit}", limit=said(last["limit"]))
     )

@@ -16,7 +16,7 @@ DIGIT_ALONE = term("its last digit alone")
 
 def result_text(row: Row) -> str:
     """A result as it was written, and its ± (k = 2) where more than its last digit is known of it."""
-    written = str(row["written"])
+    written = said(str(row["written"]))
     if row["u"] is None or row["u_from"] == DIGIT_ALONE or row["property"] == "soap":
         return written
     reach = expanded(row["u"])
@@ -48,7 +48,7 @@ def own_text(row: Row) -> str:
 def property_text(row: Row) -> str:
     """The property; of a retest what it repeats."""
     return (
-        say("{property}, retest of {repeats}", property=say(row["property"]), repeats=row["repeats"])
+        say("{property}, retest of {repeats}", property=say(row["property"]), repeats=said(row["repeats"]))
         if row["repeats"]
         else say(row["property"])
     )
@@ -79,7 +79,7 @@ def results_table(
         Show("limit", say("Limit"), lambda row: limit_shown(row["limit"])),
         Show("verdict", say("Against the limit"), verdict_text),
         *([Show("own_verdict", say("Against our own"), own_text)] if own else []),
-        Show("method", say("Method"), plain("method")),
+        Show("method", say("Method"), worded("method")),
         Show("laboratory", say("Where"), where_text),
         *(
             [Show("report", say("Report"), report_text, href=lambda row: f"{up}{row['report']}")]
@@ -112,7 +112,7 @@ def standing_table(rows: Sequence[Row]) -> TableView:
     shows = [
         Show("property", say("Property"), worded("property")),
         Show("limit", say("Limit"), lambda row: limit_shown(row["limit"])),
-        Show("written", say("Results"), lambda row: row["written"] or say("none")),
+        Show("written", say("Results"), lambda row: said(row["written"]) if row["written"] else say("none")),
         Show("laboratory", say("Laboratory"), worded("laboratory")),
         Show("bench", say("On the bench"), _bench_text),
         *(

@@ -110,7 +110,7 @@ def _charges(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
     for row in reversed(results.rows("charges")):
         path = charge_link(row["charge"])
         done = [
-            f"{event['date']} {said(event['event'])}: {_told(event['reason'], event['used'], event['note'])}."
+            f"{event['date']} {said(event['event'])}: {_told(event['reason'], said(event['used'] or ''), event['note'])}."
             for event in events.get(row["charge"], [])
             if event["reason"] or event["used"] or event["note"]
         ]
@@ -161,7 +161,7 @@ def _tanks(results: Results) -> Iterator[Found]:
             "Tank",
             say("Tank {name}", name=name),
             tank_link(name),
-            f"{count(len(moves), 'entry', 'entries')}{out}.",
+            "".join((count(len(moves), "entry", "entries"), out, ".")),
             moves[-1]["date"],
         )
 
@@ -169,7 +169,7 @@ def _tanks(results: Results) -> Iterator[Found]:
 def _tests(results: Results) -> Iterator[Found]:
     for row in reversed(results.rows("tests")):
         held = said(row["verdict"]) if row["verdict"] != "no limit" else ""
-        told = ", ".join(str(part) for part in (row["method"], where_text(row), held) if part)
+        told = ", ".join(str(part) for part in (said(row["method"] or ""), where_text(row), held) if part)
         title = say(
             "{property} of batch {subject}", property=capital(say(row["property"])), subject=row["subject"]
         )
@@ -177,7 +177,7 @@ def _tests(results: Results) -> Iterator[Found]:
             "Result",
             title,
             f"{batch_link(row['subject'])}#tests",
-            f"{row['written']}; {told}.",
+            f"{said(str(row['written']))}; {told}.",
             row["date"],
         )
 
@@ -214,7 +214,8 @@ def _names(content: Any) -> Iterator[str]:
 
 def _words() -> Iterator[Found]:
     for each in glossary.words():
-        also = " ".join((*map(say, each.heads), *each.also))
+        others = ", ".join(each.also)
+        also = " ".join((*map(say, each.heads), say(others)))
         yield Found(
             "Word",
             say(each.term),

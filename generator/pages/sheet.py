@@ -75,8 +75,8 @@ def _results(tests: Sequence[Row]) -> TableView:
     cells = tuple(
         (
             Cell(say(row["property"])),
-            Cell(row["written"]),
-            Cell(row["method"] or "–"),
+            Cell(said(row["written"])),
+            Cell(said(row["method"] or "–")),
             Cell(where_text(row)),
             Cell(limit_shown(row["limit"]) if row["limit"] else "–"),
             Cell(verdict_text(row)),

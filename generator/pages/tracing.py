@@ -23,7 +23,7 @@ from generator.pages.parts import (
     volumes,
 )
 from generator.pages.view import Figure, Page, TableView
-from generator.pages.words import UNKNOWN, Shown, count, listed, number, shown
+from generator.pages.words import Shown, count, listed, number, shown, unknown
 from generator.tables import BLENDS, ROLLING, TANK_LOTS, TRACES
 
 LEAST_PCT = 1  # of a part that has a line of its own
@@ -90,7 +90,7 @@ def _now(lot: Row, parts: Sequence[Row], view: Shown) -> list[Figure]:
     return [
         Figure(say("Lot"), lot["tank_lot"], say("since the fill by {by}", by=lot["by"])),
         Figure(say("Left of it"), view.volume(lot["left_l"]), say("by the book, {basis}", basis=view.basis)),
-        Figure(say("Parts"), listed(told) or UNKNOWN, say("shares of 1 % and more")),
+        Figure(say("Parts"), listed(told) or unknown(), say("shares of 1 % and more")),
         Figure(say("Cloud point"), *_cloud(lot), "blend-cloud-point"),
     ]
 
@@ -139,7 +139,7 @@ def said_part(name: str) -> str:
 def _cloud(lot: Row) -> tuple[str, str]:
     """The estimate with the span of its parts, or why there is none."""
     if lot["cloud_point_c"] is None:
-        return UNKNOWN, say("measured of {cloud_known} % of it", cloud_known=number(lot["cloud_known_pct"]))
+        return unknown(), say("measured of {cloud_known} % of it", cloud_known=number(lot["cloud_known_pct"]))
     span = say(
         "{cloud_low_c} to {cloud_high_c} °C in its parts",
         cloud_low_c=number(lot["cloud_low_c"]),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.ledger.readings import plain
 from generator.ledger.sheet import ToWeigh
-from generator.pages.words import UNKNOWN, Shown, with_unit
+from generator.pages.words import Shown, unknown, with_unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ def _amount(value: float | None) -> float | None:
 
 def pct(value: float | None, digits: int = 0) -> str:
     """A share."""
-    return UNKNOWN if value is None else with_unit(plain(value), "%", digits)
+    return unknown() if value is None else with_unit(plain(value), "%", digits)
 
 
 def of_lot(item: ToWeigh, lot: str) -> str:

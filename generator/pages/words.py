@@ -13,9 +13,13 @@ from generator.language import count as counted
 from generator.language import said, say, spoken, term
 from generator.units import Quantity, convert, quantity
 
-UNKNOWN = term("unknown")
 NARROW = "\u202f"  # a space that does not break, before a unit
 _GROUP, _DECIMAL = ord(","), ord(".")  # as Python writes them
+
+
+def unknown() -> str:
+    """The word for what is not known."""
+    return say("unknown")
 
 
 def number(value: float | None, digits: int = 0) -> str:
@@ -24,7 +28,7 @@ def number(value: float | None, digits: int = 0) -> str:
     Below zero it has a minus, not a hyphen: no line breaks behind it.
     """
     if value is None:
-        return UNKNOWN
+        return unknown()
     text = f"{value:,.{digits}f}"
     if text.startswith("-"):
         text = f"\u2212{text[1:]}" if text.strip("-0.") else text[1:]
@@ -41,14 +45,14 @@ def shown_change(value: float | None, digits: int) -> str:
 def with_unit(value: float | None, unit: str, digits: int = 0) -> str:
     """Write a number and its unit; unknown as the word alone."""
     if value is None:
-        return UNKNOWN
+        return unknown()
     return f"{number(value, digits)}{NARROW}{unit}" if unit else number(value, digits)
 
 
 def significant(value: float | None, unit: str = "", figures: int = 3) -> str:
     """Write a number with so many significant figures."""
     if value is None:
-        return UNKNOWN
+        return unknown()
     return with_unit(value, unit, decimals(value, figures))
 
 
@@ -91,7 +95,7 @@ def _leading_zeros(value: float) -> int:
 def interval(low: float | None, high: float | None) -> str:
     """Two ends, or one number where they are the same when written."""
     if high is None:
-        return UNKNOWN if low is None else say("{low} or more", low=number(low))
+        return unknown() if low is None else say("{low} or more", low=number(low))
     first, last = number(low), number(high)
     return last if first == last else say("{first} to {last}", first=first, last=last)
 
@@ -245,7 +249,7 @@ def whole_text(row: Mapping[str, Any]) -> str:
         return ""
     low, high = ends[0]
     if low is None or high is None:
-        return UNKNOWN
+        return unknown()
     first, last = significant(low, "", 2), significant(high, "mg/kg", 2)
     if low <= 0:
         return say("at most {last}", last=last)
@@ -261,7 +265,7 @@ def titrated_text(row: Mapping[str, Any], name: str) -> str:
     )
     told = row[f"{name}_detected"]
     if told is None:
-        return UNKNOWN
+        return unknown()
     if told == "no":
         return say("not detected, below {limit}", limit=significant(limit, "mg/kg", 2))
     if told != "yes":

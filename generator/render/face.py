@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from generator.colours import SCHEMES, palette
 from generator.compute.results import Results
+from generator.language import said, say
 
 LONGEST = 70  # signs of a title at the edge of a page
 DARK = "@media (prefers-color-scheme: dark)"
@@ -28,14 +29,15 @@ def edges_css(results: Results) -> str:
     The day is the one that the pages count from, so that the same logbook gives the same bytes.
     """
     title = results.title if len(results.title) <= LONGEST else f"{results.title[: LONGEST - 1]}…"
-    private = "Private: workshop copy" if results.audience == "workshop" else ""
+    private = say("Private: workshop copy") if results.audience == "workshop" else ""
+    as_of, of = say("as of {day}", day=said(results.as_of)), say(" of ")
     return (
         "@page {\n"
         "  font: 8.5pt serif; color: #333;\n"
         f"  @top-left {{ content: {css_string(title)}; }}\n"
-        f"  @top-right {{ content: {css_string(f'as of {results.as_of}')}; }}\n"
+        f"  @top-right {{ content: {css_string(as_of)}; }}\n"
         f"  @bottom-left {{ content: {css_string(private)}; }}\n"
-        '  @bottom-right { content: counter(page) " of " counter(pages); }\n'
+        f"  @bottom-right {{ content: counter(page) {css_string(of)} counter(pages); }}\n"
         "}\n"
         "@page :first { @top-left { content: none; } @top-right { content: none; } }\n"
     )

@@ -11,8 +11,9 @@ from markdown_it import MarkdownIt
 from markdown_it.renderer import RendererProtocol
 from markdown_it.token import Token
 from markdown_it.utils import OptionsDict
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
+from generator.language import say
 from generator.render.linking import linked
 
 LONGEST = 10_000  # characters; nested brackets take time that grows with the square of the length
@@ -110,5 +111,6 @@ def note_html(text: str, heading: int = 3, names: Mapping[str, str] | None = Non
     _outline([token for token in tokens if token.type in ("heading_open", "heading_close")], heading)
     html = parser.renderer.render(tokens, parser.options, {})
     if cut:
-        html += f"<p>The rest of this note is left out: it is longer than {LONGEST} characters.</p>\n"
+        told = say("The rest of this note is left out: it is longer than {most} characters.", most=LONGEST)
+        html += f"<p>{escape(told)}</p>\n"
     return Markup(html)  # the parser and `linked` escape all text, raw HTML is off

@@ -17,6 +17,7 @@ from generator.explaining import FIX, explained
 from generator.language import ENGLISH, LANGUAGES, TOLD
 from generator.methods import CONFIDENCE, methods
 from generator.pages.glossary import words
+from generator.pages.parts import plain_name
 from generator.properties import properties
 from generator.tables import ALL
 
@@ -67,7 +68,7 @@ def _of_methods() -> Iterator[str]:
     for entry in methods():
         yield from (entry.title, entry.text)
         for each in entry.functions:
-            yield from (each.summary, each.text, each.range, each.units)
+            yield from (each.summary, each.text, each.range, each.units, each.source, each.confidence)
             for symbol in each.symbols:
                 yield from (symbol.meaning, symbol.unit)
     yield from CONFIDENCE
@@ -78,11 +79,20 @@ def _of_tables() -> Iterator[str]:
         yield table.row.removeprefix("one ")
         for column in table.columns:
             yield from (column.meaning, column.unit)
+            yield from (plain_name(need).replace("_", " ") for need in column.needs)
 
 
 def _of_glossary() -> Iterator[str]:
     for word in words():
-        yield from (word.topic, word.term, word.text, *word.heads, word.unit, word.basis)
+        yield from (
+            word.topic,
+            word.term,
+            word.text,
+            *word.heads,
+            word.unit,
+            word.basis,
+            ", ".join(word.also),
+        )
 
 
 def _of_problems() -> Iterator[str]:
@@ -93,7 +103,9 @@ def _of_problems() -> Iterator[str]:
 
 def _of_limits() -> Iterator[str]:
     for path in sorted((ROOT / "generator" / "data" / "specs").rglob("*.yaml")):
-        for limit in rows(str(path.relative_to(ROOT / "generator" / "data").with_suffix("")))["limits"]:
+        edition = rows(str(path.relative_to(ROOT / "generator" / "data").with_suffix("")))
+        yield rows("sources")[edition["source"]]["title"]
+        for limit in edition["limits"]:
             yield from (limit.get("condition", ""), limit.get("note", ""), *limit.get("words", ()))
     for each in properties().values():
         yield from (each.name, each.meaning, *each.words)
@@ -105,6 +117,12 @@ def _of_instruments() -> Iterator[str]:
             yield from (row["what"], row["source"], row["confidence"])
 
 
+def _of_precision() -> Iterator[str]:
+    for by_method in rows("precision").values():
+        for row in by_method.values():
+            yield from (row["source"], row["confidence"])
+
+
 # texts that stand in data: said where a page shows them
 OF_DATA: Mapping[str, Callable[[], Iterator[str]]] = {
     "generator/data/cautions.yaml": lambda: iter(rows("cautions")),
@@ -112,6 +130,7 @@ OF_DATA: Mapping[str, Callable[[], Iterator[str]]] = {
     "generator/data/glossary.yaml": _of_glossary,
     "generator/data/instruments.yaml": _of_instruments,
     "generator/data/methods.yaml": _of_methods,
+    "generator/data/precision.yaml": _of_precision,
     "generator/data/series.yaml": lambda: iter(rows("series")),
     "generator/data/specs": _of_limits,
     "generator/tables.py": _of_tables,
