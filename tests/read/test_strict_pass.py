@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from generator.read.strict import is_suspect, slip
@@ -17,6 +17,7 @@ BITS = (
 
 @settings(max_examples=3000, deadline=None)
 @given(st.lists(st.sampled_from(BITS), min_size=1, max_size=14).map("".join))
+@example("| #\n  \n# c")
 def test_what_is_passed_over_holds_nothing(text: str) -> None:
     assume(is_well_formed(text))
     if slip(text) is not None:
