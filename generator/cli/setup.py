@@ -30,7 +30,7 @@ def setup(what: str, logbook: Path, branch: str, install: str | None, lock: str,
     """Write the workflow with which a forge checks every change and publishes the shared site, or git's hook that checks
     before a commit. Nothing is written over, nothing is pushed.
     """
-    from generator.doctor.repository import repository_of, run_git
+    from generator.doctor.repository import repository_of
     from generator.writing.setup import FILES, Wanted, forge_file, hook_file, is_plain_path, refusal
 
     repository = repository_of(logbook)
@@ -44,15 +44,14 @@ def setup(what: str, logbook: Path, branch: str, install: str | None, lock: str,
             raise stop(
                 f"'{inside}' has characters that a shell would take for something else", "rename the folder"
             )
-        elsewhere = run_git(repository.top, "config", "--get", "core.hooksPath").stdout.strip()
+        elsewhere = repository.hooks_elsewhere()
         if elsewhere and not dry_run:
             raise stop(
                 f"git takes its hooks from {elsewhere} here",
                 "put the lines of --dry-run into the hook there",
                 1,
             )
-        named = run_git(repository.top, "rev-parse", "--git-path", "hooks/pre-commit").stdout.strip()
-        path, text = repository.top / named, hook_file(inside)
+        path, text = repository.hook("pre-commit"), hook_file(inside)
     else:
         if install is None:
             raise stop("the forge has to be told what to install", f"try: {_EXAMPLES[0]}")

@@ -8,11 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-# No protocol is allowed: git would fetch an object that lacks by a command of the repository's own configuration.
-_GIT = (
-    "env", "LC_ALL=C", "GIT_OPTIONAL_LOCKS=0", "GIT_TERMINAL_PROMPT=0", "GIT_ALLOW_PROTOCOL=none",
-    "git", "-c", "core.fsmonitor=false", "-c", "core.quotePath=false", "-c", "log.showSignature=false",
-)  # fmt: skip
+from generator.read.git import run_git
+
 _HOST = re.compile(r"(?:[a-z][a-z0-9+.-]*://)?(?:[^@/\s]*@)?(\[[0-9a-fA-F:]+\]|[A-Za-z0-9.-]+)[:/]")
 
 
@@ -49,6 +46,14 @@ class Repository:
         """The text of a file of a branch; empty where there is none."""
         return self._git("show", f"{branch}:{path}")
 
+    def hooks_elsewhere(self) -> str:
+        """The folder that git takes its hooks from, where somebody has set one; empty otherwise."""
+        return self._git("config", "--get", "core.hooksPath").strip()
+
+    def hook(self, name: str) -> Path:
+        """Where git looks for a hook."""
+        return self.top / self._git("rev-parse", "--git-path", f"hooks/{name}").strip()
+
     def hosts(self) -> list[tuple[str, str]]:
         """The remotes by name with the host each is at; a remote that is a folder has none. Never an address: it may hold a password."""
         found = []
@@ -63,22 +68,10 @@ class Repository:
 
     def _git(self, *arguments: str) -> str:
         done = self._run(*arguments)
-        return done.stdout if done.returncode == 0 else ""
+        return done.stdout.decode("utf-8", "replace") if done.returncode == 0 else ""
 
-    def _run(self, *arguments: str) -> subprocess.CompletedProcess[str]:
-        return run_git(self.top, *arguments)
-
-
-def run_git(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
-    """Ask git something about a folder; raises OSError where there is no git."""
-    return subprocess.run(
-        [*_GIT, "-C", str(folder), *arguments],
-        capture_output=True,
-        encoding="utf-8",
-        errors="replace",
-        stdin=subprocess.DEVNULL,
-        check=False,
-    )
+    def _run(self, *arguments: str) -> subprocess.CompletedProcess[bytes]:
+        return run_git(self.top, *arguments, own_settings=True)
 
 
 def repository_of(logbook: Path) -> Repository | None:
@@ -88,7 +81,7 @@ def repository_of(logbook: Path) -> Repository | None:
     if top is None:
         return None
     try:
-        done = run_git(top, "rev-parse", "--show-toplevel")
+        done = run_git(top, "rev-parse", "--show-toplevel", own_settings=True)
     except OSError:
         return None
     return Repository(top, done.returncode != 0)

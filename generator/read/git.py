@@ -14,11 +14,35 @@ from pathlib import Path
 
 NO_BLOB = "0" * 40
 _FORMAT = "%x01%ct%x02"
-_SAFE = (
-    "core.fsmonitor=false", "core.hooksPath=/dev/null", "core.attributesFile=/dev/null", "core.quotePath=false",
-    "log.showSignature=false", "log.showRoot=true", "log.mailmap=false", "protocol.allow=never", "diff.external=",
-    "diff.orderFile=/dev/null", "diff.relative=false", "diff.ignoreSubmodules=all", "core.pager=cat", "core.alternateRefsCommand=",
+
+
+def _set(*settings: str) -> tuple[str, ...]:
+    return tuple(word for setting in settings for word in ("-c", setting))
+
+
+_ALWAYS = _set(
+    "core.fsmonitor=false",
+    "core.quotePath=false",
+    "core.pager=cat",
+    "log.showSignature=false",
+    "protocol.allow=never",
+)
+# For a log that comes out the same whatever anybody has set.
+_PLAIN = (
+    "--no-replace-objects", "--literal-pathspecs",
+    *_set(
+        "core.hooksPath=/dev/null", "core.attributesFile=/dev/null", "core.alternateRefsCommand=", "log.showRoot=true", "log.mailmap=false",
+        "diff.external=", "diff.orderFile=/dev/null", "diff.relative=false", "diff.ignoreSubmodules=all",
+    ),
 )  # fmt: skip
+# No protocol is allowed: git would fetch an object that lacks by a command of the repository's own configuration.
+_QUIET = {
+    "LC_ALL": "C",
+    "GIT_TERMINAL_PROMPT": "0",
+    "GIT_OPTIONAL_LOCKS": "0",
+    "GIT_NO_LAZY_FETCH": "1",
+    "GIT_ALLOW_PROTOCOL": "none",  # above what a repository allows itself
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,20 +118,21 @@ def _versions(root: Path, prefix: str) -> dict[str, list[Version]]:
     return {name: versions[::-1] for name, versions in sorted(found.items())}
 
 
+def run_git(
+    folder: Path, *words: str, feed: bytes = b"", own_settings: bool = False
+) -> subprocess.CompletedProcess[bytes]:
+    """Ask git something about a folder; raises OSError where there is no git.
+
+    `own_settings` lets it know what the user has set for all repositories, such as names that are ignored everywhere.
+    """
+    command = ["git", "--no-pager", "-C", str(folder.absolute()), *_ALWAYS, *words]
+    kept = os.environ if own_settings else _nothing_set()
+    return subprocess.run(command, input=feed, capture_output=True, check=False, env={**kept, **_QUIET})
+
+
 def _git(root: Path, *words: str, feed: bytes = b"") -> bytes:
-    settings = [word for setting in _SAFE for word in ("-c", setting)]
-    command = [
-        "git",
-        "--no-pager",
-        "--no-replace-objects",
-        "--literal-pathspecs",
-        "-C",
-        str(root.absolute()),
-        *settings,
-        *words,
-    ]
     try:
-        done = subprocess.run(command, input=feed, capture_output=True, check=False, env=_environment())
+        done = run_git(root, *_PLAIN, *words, feed=feed)
     except OSError:
         raise _NoGitError("git is not installed here") from None
     if done.returncode:
@@ -115,17 +140,12 @@ def _git(root: Path, *words: str, feed: bytes = b"") -> bytes:
     return done.stdout
 
 
-def _environment() -> dict[str, str]:
+def _nothing_set() -> dict[str, str]:
     """Nothing of git's own variables, of the user's or of the machine's settings."""
     return {
         "PATH": os.environ.get("PATH", os.defpath),
-        "LC_ALL": "C",
         "GIT_CONFIG_NOSYSTEM": "1",
         "GIT_CONFIG_GLOBAL": os.devnull,
-        "GIT_TERMINAL_PROMPT": "0",
-        "GIT_OPTIONAL_LOCKS": "0",
-        "GIT_NO_LAZY_FETCH": "1",
-        "GIT_ALLOW_PROTOCOL": "none",  # above what a repository allows itself
     }
 
 
