@@ -18,7 +18,7 @@ from generator.compute.frames import Row, frame
 from generator.ledger.facts import facts_of
 from generator.log import Entry, Log
 from generator.read.document import MAX_BYTES, parse
-from generator.read.git import Past, contents
+from generator.read.git import Past, Version, contents
 from generator.read.text import decoded
 from generator.records import Batch
 from generator.tables import BATCHES, CHANGES
@@ -59,8 +59,8 @@ def changes(log: Log, found: Past, bare: Log | None = None) -> pd.DataFrame:
         entry = files[name]
         first = True
         before: _Stand | None = None
-        for version in versions:
-            read = _read(log, entry, old.get(version.blob), context)
+        read_as = [(version, _read(log, entry, old.get(version.blob), context)) for version in versions]
+        for version, read in _of_its_own(read_as):
             stand = _stand(shown, read, seen_as) if read is not None else None
             day = datetime.fromtimestamp(version.at, zone).date().isoformat()
             what = REMOVED if not version.blob else RECORDED if first else CHANGED
@@ -76,6 +76,14 @@ def published(data: pd.DataFrame) -> pd.DataFrame:
     public = {column.name for column in BATCHES.columns if column.public}
     moved = data["figure"].notna() & (data["result"].eq("yes") | data["figure"].isin(public))
     return data[moved].reset_index(drop=True)
+
+
+def _of_its_own(
+    read_as: list[tuple[Version, Entry[Batch] | None]],
+) -> list[tuple[Version, Entry[Batch] | None]]:
+    """The versions since the last that stood under another path and was not this batch: git only saw that they are alike."""
+    others = [place for place, (version, read) in enumerate(read_as) if version.elsewhere and read is None]
+    return read_as[others[-1] + 1 :] if others else read_as
 
 
 def _moved(before: _Stand | None, stand: _Stand | None, what: str) -> Iterator[Row]:

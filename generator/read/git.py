@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-NO_BLOB = "0" * 40
+MOST_RENAMED = 200  # files of one commit that are held against each other, so that no commit takes long
 _FORMAT = "%x01%ct%x02"
 
 
@@ -47,10 +47,14 @@ _QUIET = {
 
 @dataclass(frozen=True, slots=True)
 class Version:
-    """One content of a file: when it landed, seconds of the epoch, and its blob; an empty blob where it was removed."""
+    """One content of a file: when it landed, seconds of the epoch, and its blob; an empty blob where it was removed.
+
+    `elsewhere` where it stood under another path, so that git only takes it for the same file, as it is alike.
+    """
 
     at: int
     blob: str
+    elsewhere: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,20 +106,47 @@ def contents(found: Past, blobs: Iterable[str], most: int) -> Iterator[tuple[str
 
 def _versions(root: Path, prefix: str) -> dict[str, list[Version]]:
     log = _git(
-        root, "log", "-z", "--first-parent", "--no-renames", "--diff-merges=first-parent", "--raw", "--no-abbrev",
-        "--no-ext-diff", "--no-textconv", "--no-color", "--no-notes", "--no-decorate", f"--format={_FORMAT}", "HEAD", "--",
+        root, "log", "-z", "--first-parent", "--find-renames", f"-l{MOST_RENAMED}", "--diff-merges=first-parent", "--raw",
+        "--no-abbrev", "--no-ext-diff", "--no-textconv", "--no-color", "--no-notes", "--no-decorate", f"--format={_FORMAT}", "HEAD", "--",
     )  # fmt: skip
     found: dict[str, list[Version]] = {}
+    now: dict[
+        str, str | None
+    ] = {}  # by a path of then, the one the file has since; None where it is another file's since
     for record in log.split(b"\x01")[1:]:
-        when, _, changes = record.partition(b"\x02")
-        parts = changes.strip(b"\n\0").split(b"\0")
-        for told, path in zip(parts[::2], parts[1::2], strict=False):
-            name = path.decode("utf-8", "surrogateescape")
-            if name.startswith(prefix) and told.lstrip(b"\n").startswith(b":"):
-                blob = told.split()[3].decode("ascii")
-                version = Version(int(when), "" if set(blob) == {"0"} else blob)
+        when, _, told = record.partition(b"\x02")
+        changes = [(now.get(path, path), path, before, blob) for path, before, blob in _changes(told)]
+        for name, path, _before, blob in changes:
+            if name is not None and name.startswith(prefix):
+                version = Version(int(when), blob, path != name)
                 found.setdefault(name[len(prefix) :], []).append(version)
-    return {name: versions[::-1] for name, versions in sorted(found.items())}
+        moved = [(name, path, before) for name, path, before, _blob in changes if before]
+        now |= {path: None for _name, path, _before in moved}
+        now |= {before: name for name, _path, before in moved}
+    return {name: list(_contents_that_differ(versions[::-1])) for name, versions in sorted(found.items())}
+
+
+def _changes(told: bytes) -> Iterator[tuple[str, str, str]]:
+    """The files of a commit: path, the path before where it was moved, blob, empty where it was removed."""
+    parts = iter(told.strip(b"\n\0").split(b"\0"))
+    for part in parts:
+        words = part.split()
+        if len(words) != 5 or not part.lstrip(b"\n").startswith(b":"):
+            return
+        paths = [
+            next(parts, b"").decode("utf-8", "surrogateescape") for _ in range(1 + words[4].startswith(b"R"))
+        ]
+        blob = words[3].decode("ascii")
+        yield paths[-1], paths[0] if len(paths) > 1 else "", blob if blob.strip("0") else ""
+
+
+def _contents_that_differ(versions: Iterable[Version]) -> Iterator[Version]:
+    """Without those that changed only the name or the mode of a file."""
+    before: str | None = None
+    for version in versions:
+        if version.blob != before:
+            yield version
+        before = version.blob
 
 
 def run_git(

@@ -101,6 +101,47 @@ def test_a_late_change_is_seen_by_readers_of_the_shared_site(tmp_path: Path) -> 
     assert "410 mg/kg" in (tmp_path / "site" / "batches" / "b1.html").read_text(encoding="utf-8")
 
 
+def told_of(root: Path, batch: str) -> list[tuple[str, str]]:
+    """Day and kind of each version of a batch."""
+    rows = plain_rows(changes(log_at(root), past(root)))
+    return list(dict.fromkeys((row["date"], row["what"]) for row in rows if row["batch"] == batch))
+
+
+SINCE = [("2026-01-20", "recorded"), ("2026-01-25", "changed"), ("2026-01-26", "changed")]
+
+
+def test_a_file_that_is_renamed_keeps_its_history(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    run(root, "mv", "batches/b1.yaml", "batches/first.yaml")
+    run(root, "commit", "-m", "name", at=27)
+    assert told_of(root, "b1") == SINCE
+    run(root, "mv", "batches/first.yaml", "batches/one.yaml")
+    lay(root, "batches/one.yaml", ("fuel: {volume: 96 L", "fuel: {volume: 95 L"))
+    run(root, "commit", "-am", "name and fuel", at=28)
+    assert told_of(root, "b1") == [*SINCE, ("2026-01-28", "changed")]
+
+
+def test_a_logbook_that_is_moved_keeps_its_history(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    moved = root / "inner"
+    moved.mkdir()
+    for path in sorted(root.iterdir()):
+        if path.name not in (".git", "inner"):
+            run(root, "mv", path.name, "inner/")
+    run(root, "commit", "-m", "moved", at=27)
+    assert told_of(moved, "b1") == SINCE
+
+
+def test_another_batch_in_a_file_that_is_alike_has_its_own_history(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    text = (root / B1).read_text(encoding="utf-8").replace("batch: b1", "batch: b9")
+    run(root, "rm", B1)
+    (root / "batches" / "b9.yaml").write_text(text, encoding="utf-8")
+    run(root, "add", ".")
+    run(root, "commit", "-m", "another", at=28)
+    assert told_of(root, "b9") == [("2026-01-28", "recorded")]
+
+
 def test_a_logbook_below_the_root_sees_its_own_files_only(tmp_path: Path) -> None:
     root = repository(tmp_path)
     assert "batches/b1.yaml" in past(root).versions
