@@ -342,6 +342,19 @@ OwnRates = Annotated[
 ]
 
 
+class Overhead(Record):
+    """A cost that no batch has alone: equipment, insurance. Every litre of fuel from a day on bears its share of it.
+
+    It is borne until so many litres have, or until a day.
+    """
+
+    what: Text = Field(alias="for")
+    since: Date = Field(alias="from")
+    until: Date | None = None
+    paid: WholePrice
+    over: SomeVolume
+
+
 class Rate(Record):
     """What one unit of another currency was worth, from a day on."""
 
@@ -581,6 +594,7 @@ class Workshop(Record):
     drift: Drift = Drift.model_construct()
     labour_rate: OwnRates = ()
     collection_rate: OwnRates = ()
+    overheads: Annotated[tuple[Overhead, ...], ListOf] = ()
     target_cost: AnyPrice | None = None
     ffa_as: Annotated[str, choice(*FREE_ACID_G_PER_MOL)] = "oleic"
     oil_storage: Volume | None = None
@@ -1315,6 +1329,13 @@ class OtherCost(Record):
     paid: WholePrice
 
 
+class Credit(Record):
+    """Money that this batch brought in beside its fuel: glycerol that was sold."""
+
+    what: Text = Field(alias="for")
+    amount: WholePrice
+
+
 class Batch(Record):
     """One batch, in the order of the work."""
 
@@ -1335,6 +1356,7 @@ class Batch(Record):
     energy: Energy | None = None
     labour: Duration | None = None
     other_costs: Annotated[tuple[OtherCost, ...], ListOf] = ()
+    credits: Annotated[tuple[Credit, ...], ListOf] = ()
     note: Text | None = None
     public_note: Text | None = None
 

@@ -1623,11 +1623,24 @@ COSTS = Table(
         ),
         Column("other", CURRENCY, "costs written in the batch; zero where none is", method="cost-per-litre"),
         Column(
+            "credits",
+            CURRENCY,
+            "what the batch brought in beside its fuel, below zero; zero where nothing is written",
+            method="cost-per-litre",
+        ),
+        Column(
             "media",
             CURRENCY,
             "share of the charges it ran through",
             needs=("price and expected life of each bed",),
             method="media-cost",
+        ),
+        Column(
+            "overheads",
+            CURRENCY,
+            "share of costs that all fuel bears; zero where none is of its time",
+            needs=("fuel_l",),
+            method="overheads",
         ),
         Column(
             "labour",
@@ -1648,26 +1661,28 @@ COSTS = Table(
         Column("catalyst_per_l", PER_L, "catalyst", needs=("catalyst", "fuel_l"), method="cost-per-litre"),
         Column("energy_per_l", PER_L, "energy", needs=("energy", "fuel_l"), method="cost-per-litre"),
         Column("other_per_l", PER_L, "other", needs=("other", "fuel_l"), method="cost-per-litre"),
+        Column("credits_per_l", PER_L, "credits, below zero", needs=("fuel_l",), method="cost-per-litre"),
         Column("media_per_l", PER_L, "media", needs=("media", "fuel_l"), method="cost-per-litre"),
+        Column("overheads_per_l", PER_L, "overheads", needs=("fuel_l",), method="overheads"),
         Column("labour_per_l", PER_L, "labour", needs=("labour", "fuel_l"), method="cost-per-litre"),
         Column(
             "cash_per_l",
             PER_L,
-            "oil, methanol, catalyst, energy and other",
+            "oil, methanol, catalyst, energy and other, less credits",
             needs=("oil_per_l", "methanol_per_l", "catalyst_per_l", "energy_per_l", "other_per_l"),
             method="cost-per-litre",
         ),
         Column(
             "with_media_per_l",
             PER_L,
-            "cash and media",
-            needs=("cash_per_l", "media_per_l"),
+            "cash, media and overheads",
+            needs=("cash_per_l", "media_per_l", "overheads_per_l"),
             method="cost-per-litre",
         ),
         Column(
             "with_labour_per_l",
             PER_L,
-            "cash, media and labour",
+            "cash, media, overheads and labour",
             needs=("with_media_per_l", "labour_per_l"),
             method="cost-per-litre",
         ),
@@ -1684,14 +1699,14 @@ COSTS = Table(
         Column(
             "per_diesel_l",
             "currency of the logbook per L of diesel equivalent",
-            "cash and media, by net heat",
+            "cash, media and overheads, by net heat",
             needs=("with_media_per_l",),
             method="diesel-equivalent",
         ),
         Column(
             "per_mj",
             "currency of the logbook per MJ",
-            "cash and media, per megajoule of net heat",
+            "cash, media and overheads, per megajoule of net heat",
             needs=("with_media_per_l",),
             method="diesel-equivalent",
         ),
@@ -1716,6 +1731,27 @@ COSTS = Table(
             "that of the batch over the hours worked and those of fetching",
             needs=("saving_per_l", "hours"),
             method="saving",
+        ),
+    ),
+)
+
+OVERHEADS = Table(
+    "overheads",
+    "one cost that all fuel bears",
+    (
+        Column("overhead", "", "what it is for"),
+        Column("since", "", "first day on which fuel bears it"),
+        Column("until", "", "last day on which fuel bears it, where one is written"),
+        Column("cost", CURRENCY, "the whole of it"),
+        Column("over_l", "L", "finished fuel that is to bear it"),
+        Column("per_l", PER_L, "what a litre bears", method="overheads"),
+        Column("borne_l", "L", "finished fuel that has borne it", method="overheads"),
+        Column("borne", CURRENCY, "what the batches have borne", method="overheads"),
+        Column(
+            "left",
+            CURRENCY,
+            "what no batch has borne yet; behind its last day it stays in no batch's cost",
+            method="overheads",
         ),
     ),
 )
@@ -2044,7 +2080,9 @@ BRIDGE = Table(
         Column("after_batches", "", "batches of the later period whose cost is known"),
         Column("after_per_l", PER_L, "cost of a litre in it", method="cost-bridge"),
         Column(
-            "part", "", "price of oil, mix of oils, yield, prices and amounts of the rest, media, other costs"
+            "part",
+            "",
+            "price of oil, mix of oils, yield, prices and amounts of the rest, media, overheads, other costs, credits",
         ),
         Column("change_per_l", PER_L, "what the part did to the cost of a litre", method="cost-bridge"),
         Column(
@@ -2226,6 +2264,7 @@ ALL = (
     DRIFT,
     PIECES,
     COSTS,
+    OVERHEADS,
     BRIDGE,
     TRENDS,
     OFFERS,

@@ -20,8 +20,17 @@ from generator.charts.theme import (
 )
 from generator.language import said, say, term
 
-PARTS = ("oil", "methanol", "catalyst", "energy", "other", "media", "labour")
-COLOURS = (theme.BLUE, theme.VERMILION, theme.GREEN, theme.ORANGE, theme.GREY, theme.PURPLE, theme.SKY)
+COLOURS = {
+    "oil": theme.BLUE,
+    "methanol": theme.VERMILION,
+    "catalyst": theme.GREEN,
+    "energy": theme.ORANGE,
+    "other": theme.GREY,
+    "credits": theme.RULE,
+    "media": theme.PURPLE,
+    "overheads": theme.SOFT,
+    "labour": theme.SKY,
+}
 
 
 def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
@@ -30,7 +39,7 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     `names` are {part, at}: each part and the height at which its name stands behind the last bar.
     """
     unit, target = params["currency"], params.get("target")
-    table = rows().transform_calculate(order=f"indexof({list(PARTS)}, datum.part)")
+    table = rows().transform_calculate(order=f"indexof({list(COLOURS)}, datum.part)")
     axis = alt.Axis(
         title=say("batch, in order of date"),
         labelAngle=0,
@@ -44,7 +53,7 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     cost = alt.Y("per_l:Q", stack="zero", title=unit)
     colour = alt.Color(
         "part:N",
-        scale=alt.Scale(domain=[said(part) for part in PARTS], range=list(COLOURS)),
+        scale=alt.Scale(domain=[said(part) for part in COLOURS], range=list(COLOURS.values())),
         legend=None,
         title=None,
     )

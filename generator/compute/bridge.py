@@ -11,7 +11,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.costs import bases_of, methanol_of
+from generator.compute.costs import SELDOM, bases_of, methanol_of
 from generator.compute.frames import frame, plain_rows
 from generator.formulas.bridge import effect_of_three, effect_of_two
 from generator.formulas.economics import cost_per_l
@@ -24,6 +24,12 @@ from generator.tables import BRIDGE
 
 PERIOD = 10  # batches
 LEAST = 5  # batches of a year
+PAID = {
+    "media": tell("media"),
+    "overheads": tell("overheads"),
+    "other": tell("other costs"),
+    "credits": tell("credits"),
+}
 Bought = tuple[float, float]  # an amount, and what it cost
 
 
@@ -100,7 +106,7 @@ def spent(ledgers: Ledgers, rows: Sequence[Mapping[str, Any]]) -> Spent:
         for name, uses in (("methanol", methanol_of(batch)), ("catalyst", bases_of(batch))):
             _add(found.bought, name, sum(_taken(ledgers, use, "kg") for use in uses), row[name])
         _add(found.bought, "energy", batch.energy.value if batch.energy is not None else 0.0, row["energy"])
-        for part, name in ((tell("media"), "media"), (tell("other costs"), "other")):
+        for name, part in PAID.items():
             found.paid[part] = found.paid.get(part, 0.0) + row[name]
     return found
 
@@ -148,8 +154,10 @@ def parts(before: Spent, after: Spent) -> dict[str, float]:
         found[tell("energy used")] = effect_of_two(*used, *tariff)
     else:
         found[tell("energy used")] = power[1][1] / after.fuel_l - power[0][1] / before.fuel_l
-    for name in ("media", "other costs"):
-        found[name] = after.paid[name] / after.fuel_l - before.paid[name] / before.fuel_l
+    for name, part in PAID.items():
+        paid = [each.paid.get(part, 0.0) for each in (before, after)]
+        if any(paid) or name not in SELDOM:
+            found[part] = paid[1] / after.fuel_l - paid[0] / before.fuel_l
     return found
 
 

@@ -26,12 +26,15 @@ from generator.ledger.costing import Inventory
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.media import Booking
 from generator.ledger.money import ReferencePrices, own_rate_on
+from generator.ledger.overheads import borne_by
 from generator.log import Entry
 from generator.records import Batch, Use
-from generator.tables import COSTS
+from generator.tables import COSTS, OVERHEADS
 
-PARTS = ("oil", "methanol", "catalyst", "energy", "other", "media", "labour")
-CASH = ("oil", "methanol", "catalyst", "energy", "other")
+CASH = ("oil", "methanol", "catalyst", "energy", "other", "credits")
+WORN = ("media", "overheads")
+PARTS = (*CASH, *WORN, "labour")
+SELDOM = ("credits", "overheads")  # parts that many a workshop does not write
 LITTLE_PCT, MUCH_PCT = 0.5, 80.0  # of the cost with media; common practice, no source
 
 
@@ -125,7 +128,9 @@ class Costing:
             if electricity is not None and batch.energy is not None
             else None,
             "other": float(sum((cost.paid.amount for cost in batch.other_costs), Decimal(0))),
+            "credits": 0.0 - float(sum((credit.amount.amount for credit in batch.credits), Decimal(0))),
             "media": self.media(entry),
+            "overheads": borne_by(self.ledgers.overheads, entry.id),
             "labour": float(hourly * batch.labour.exact) + fetched.wages
             if hourly is not None and batch.labour is not None and fetched.wages is not None
             else None,
@@ -180,9 +185,9 @@ def costs_of(ledgers: Ledgers) -> pd.DataFrame:
     for part in PARTS:
         data[f"{part}_per_l"] = cost_per_l(data[part], litres)  # type: ignore[arg-type] # one value or a column
     data["cash_per_l"] = data[[f"{part}_per_l" for part in CASH]].sum(axis=1, skipna=False)
-    data["with_media_per_l"] = data["cash_per_l"] + data["media_per_l"]
+    data["with_media_per_l"] = data["cash_per_l"] + data["media_per_l"] + data["overheads_per_l"]
     data["with_labour_per_l"] = data["with_media_per_l"] + data["labour_per_l"]
-    data["known_per_l"] = data[[f"{part}_per_l" for part in (*CASH, "media")]].sum(axis=1, min_count=1)
+    data["known_per_l"] = data[[f"{part}_per_l" for part in (*CASH, *WORN)]].sum(axis=1, min_count=1)
     diesel_l = diesel_equivalent_l(1.0, net_heat_mj_per_l("fuel"), net_heat_mj_per_l("diesel"))
     data["per_diesel_l"] = cost_per_diesel_l(data["with_media_per_l"], diesel_l)  # type: ignore[arg-type]
     data["per_mj"] = cost_per_mj(data["with_media_per_l"], net_heat_mj_per_l("fuel"))  # type: ignore[arg-type]
@@ -194,11 +199,37 @@ def costs_of(ledgers: Ledgers) -> pd.DataFrame:
     return data
 
 
+def written_parts(rows: Sequence[Mapping[str, Any]]) -> tuple[str, ...]:
+    """The parts of a cost that are to be shown: of those that are seldom written only what some batch has."""
+    return tuple(part for part in PARTS if part not in SELDOM or any(row[f"{part}_per_l"] for row in rows))
+
+
+def overheads_of(ledgers: Ledgers) -> pd.DataFrame:
+    """All overheads, in the order in which they are written; one row each."""
+    return frame(
+        OVERHEADS,
+        [
+            {
+                "overhead": one.overhead.what,
+                "since": one.overhead.since.isoformat(),
+                "until": one.overhead.until.isoformat() if one.overhead.until is not None else None,
+                "cost": one.cost,
+                "over_l": one.over_l,
+                "per_l": one.cost / one.over_l,
+                "borne_l": one.litres,
+                "borne": one.borne,
+                "left": one.cost - one.borne,
+            }
+            for one in ledgers.overheads
+        ],
+    )
+
+
 def _odd_parts(row: Mapping[str, Any]) -> str | None:
     """The part that is nearly all of the cost with media, or those that are hardly any of it: a unit or an amount may be wrong."""
     if not row["with_media_per_l"]:
         return None
-    shares = {part: share_pct(row[f"{part}_per_l"], row["with_media_per_l"]) for part in (*CASH, "media")}
+    shares = {part: share_pct(row[f"{part}_per_l"], row["with_media_per_l"]) for part in (*CASH, *WORN)}
     much = [
         tell("{part} {share} %", part=part, share=f"{share:.0f}")
         for part, share in shares.items()

@@ -119,15 +119,16 @@ def _losses(ledgers: Ledgers) -> Iterator[float]:
 
 
 def _beside(costs: pd.DataFrame, tier: str) -> Beside:
-    """Quartiles of recent batches; a cost of its own, as for a laboratory, falls on few of them and counts by its mean.
+    """Quartiles of recent batches; a cost or a credit of its own, as for a laboratory, falls on few of them and counts by its mean.
 
     A median would never see what one batch in ten has to pay for all.
     """
     recent = costs.dropna(subset=[tier]).tail(RECENT)
     if recent.empty:
         return Beside(None, None)
-    own = (recent["other_per_l"] * recent["fuel_l"]).sum() / recent["fuel_l"].sum()
-    beside_oil = recent[tier] - recent["oil_per_l"] - recent["other_per_l"] + own
+    alone = recent["other_per_l"] + recent["credits_per_l"]
+    own = (alone * recent["fuel_l"]).sum() / recent["fuel_l"].sum()
+    beside_oil = recent[tier] - recent["oil_per_l"] - alone + own
     return Beside(
         _quartiles(beside_oil.tolist()),
         _quartiles((beside_oil - recent["catalyst_per_l"]).tolist()),

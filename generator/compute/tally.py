@@ -60,6 +60,7 @@ def tally(ledgers: Ledgers) -> Results:
     followed = drift.drift(ledgers)
     frames["drift"], frames["pieces"] = followed.points, followed.pieces
     frames["costs"] = costs.costs_of(ledgers)
+    frames["overheads"] = costs.overheads_of(ledgers)
     frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
     frames["stock"] = stock_of.stock(ledgers)
     frames["inventory"] = inventory.inventory(ledgers)

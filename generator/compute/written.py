@@ -213,6 +213,8 @@ def _end(batch: Batch) -> Iterator[Written]:
         yield Written(tell("Effort"), tell("labour"), batch.labour.text, public=False)
     for cost in batch.other_costs:
         yield Written(tell("Effort"), cost.what, cost.paid.text, public=False)
+    for credit in batch.credits:
+        yield Written(tell("Credit"), credit.what, credit.amount.text, public=False)
 
 
 def _amount(use: Use) -> str:

@@ -97,6 +97,21 @@ def media_cost(cost_per_l: float, fuel_l: float) -> float:
     return cost_per_l * fuel_l
 
 
+def overhead_cost(cost: float, fuel_l: float, over_l: float) -> float:
+    """Share of a batch in a cost that all fuel bears, by litres.
+
+    Formula: K = P * V / E
+    Where:
+        K: what the batch bears, currency
+        P (cost): the whole cost, currency
+        V (fuel_l): fuel of the batch that bears it, L
+        E (over_l): fuel that is to bear it in all, L
+    Range: litres in all above 0; the fuel of all batches together is no more.
+    Source: allocation by units of output; common practice, no source.
+    """
+    return cost * fuel_l / over_l
+
+
 def haulage_cost(rate_per_km: Number, distance_km: Number) -> Number:
     """Haulage of an offer: the way there and back at the workshop's rate.
 

@@ -17,6 +17,7 @@ from generator.ledger.forecast import Forecast, forecasts
 from generator.ledger.media import Spread, spreads
 from generator.ledger.money import Fetching, fetching, unit_cost, whole_cost
 from generator.ledger.oil_store import OilStore, oil_store
+from generator.ledger.overheads import Borne, borne
 from generator.ledger.passes import Columns
 from generator.ledger.stock import Account
 from generator.ledger.tanks import TankBook
@@ -97,6 +98,11 @@ class Ledgers:
         """What every draw cost, by the method chosen for its material."""
         costs = {name: whole_cost(self.log, entry) for name, entry in self.log.lots.items()}
         return Inventory(self.log, self.accounts, whole_lots(costs, self.unit_costs))
+
+    @cached_property
+    def overheads(self) -> list[Borne]:
+        """What the fuel of every batch bears of costs that no batch has alone."""
+        return borne(self.log, self.facts)
 
     @cached_property
     def fetching(self) -> dict[str, Fetching]:

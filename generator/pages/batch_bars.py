@@ -45,7 +45,9 @@ def cost_bars(cost: Row, view: Shown) -> list[dict[str, Any]]:
         "catalyst": say("Catalyst"),
         "energy": say("Energy"),
         "other": say("Other"),
+        "credits": say("Credits"),
         "media": say("Media"),
+        "overheads": say("Overheads"),
         "labour": say("Labour"),
     }
     known = {part: cost[f"{part}_per_l"] for part in labels}
@@ -57,8 +59,8 @@ def cost_bars(cost: Row, view: Shown) -> list[dict[str, Any]]:
             "label": labels[part],
             "text": view.per_volume(value),
             "censored": False,
-            "share": round(100 * (value or 0.0) / most, 1),
+            "share": round(100 * max(value or 0.0, 0.0) / most, 1),
         }
         for part, value in known.items()
-        if value is None or value > 0
+        if value is None or value != 0
     ]

@@ -117,7 +117,7 @@ def _with_cost(base: TableView, rows: Sequence[Mapping[str, Any]], view: Shown) 
     head = Head(
         say("Cost with media"),
         view.per_unit,
-        say("cash and media per volume of finished fuel"),
+        say("cash, media and overheads per volume of finished fuel"),
         True,
         "cost-per-litre",
     )

@@ -12,7 +12,7 @@ from generator.tables import COSTS
 def cost_figures(cost: Row, view: Shown) -> list[Figure]:
     """Cost per litre by tier."""
     return [
-        cost_figure(cost, "cash_per_l", say("Cash"), view, say("oil, methanol, catalyst, energy, other")),
+        cost_figure(cost, "cash_per_l", say("Cash"), view, _cash_basis(cost)),
         cost_figure(cost, "with_media_per_l", say("With media"), view, media_basis(cost)),
         cost_figure(cost, "with_labour_per_l", say("With labour"), view, fetching_basis(cost, view)),
         cost_figure(
@@ -34,6 +34,13 @@ def cost_figures(cost: Row, view: Shown) -> list[Figure]:
             else []
         ),
     ]
+
+
+def _cash_basis(cost: Row) -> str:
+    """What the cash went for, and whether something came in."""
+    if cost["credits"]:
+        return say("oil, methanol, catalyst, energy, other, less credits")
+    return say("oil, methanol, catalyst, energy, other")
 
 
 def media_basis(cost: Row) -> str:

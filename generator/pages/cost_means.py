@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from generator.compute.costs import PARTS
+from generator.compute.costs import written_parts
 from generator.compute.results import Results
 from generator.language import said, say
 from generator.pages.bridges import CHANCE
@@ -48,7 +48,7 @@ def means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
             "",
             "cost-per-litre",
         )
-        for part in PARTS
+        for part in written_parts(rows)
         if part != "labour"
     ]
     out.append(

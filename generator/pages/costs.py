@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from generator.compute.costs import PARTS
+from generator.compute.costs import written_parts
 from generator.compute.results import Results
 from generator.language import said, say
 from generator.pages.batches import CHARTED
@@ -36,7 +36,7 @@ from generator.pages.words import (
     listed,
     shown,
 )
-from generator.tables import CHARGES, COSTS
+from generator.tables import CHARGES, COSTS, OVERHEADS
 
 
 def page(results: Results) -> Page:
@@ -60,17 +60,38 @@ def page(results: Results) -> Page:
             "charts": [parts_chart(rows, view, results), *(chart for chart in bridges if chart is not None)],
             "tables": [
                 _table(rows, view),
+                *_overheads(results.rows("overheads"), view),
                 inventory_table(results.rows("inventory"), view),
                 *_corrections(results, view),
             ],
             "intro": say(
-                "Per {volume_word} of finished fuel {basis}, from the lots each batch names or by the method chosen for their material. Glycerol is credited with nothing.",
+                "Per {volume_word} of finished fuel {basis}, from the lots each batch names or by the method chosen for their material. Glycerol is credited with nothing unless a batch says so.",
                 volume_word=view.volume_word,
                 basis=view.basis,
             ),
             "cautions": [],
         },
     )
+
+
+def _overheads(rows: Sequence[Row], view: Shown) -> list[TableView]:
+    """What all fuel bears; nothing where none is written."""
+    if not rows:
+        return []
+    litres = view.display["volume"]
+    shows = [
+        Show("overhead", say("Overhead"), plain("overhead")),
+        Show("since", say("From"), plain("since")),
+        Show("until", say("Until"), plain("until")),
+        Show("cost", say("Paid"), figures("cost", 2), view.currency),
+        Show("over_l", say("Spread over"), volumes(view, "over_l"), litres),
+        Show("per_l", say("A unit"), prices(view, "per_l", 3), view.per_unit),
+        Show("borne_l", say("Borne by"), volumes(view, "borne_l"), litres),
+        Show("borne", say("Borne"), figures("borne", 2), view.currency),
+        Show("left", say("Not borne"), figures("left", 2), view.currency),
+    ]
+    caption = say("Overheads: every unit of finished fuel bears the same, from the first day on")
+    return [table_view(OVERHEADS, "overheads-table", caption, rows, shows)]
 
 
 def _corrections(results: Results, view: Shown) -> list[TableView]:
@@ -113,6 +134,7 @@ def finding(rows: Sequence[Row], bridge: Sequence[Row], view: Shown) -> str:
 def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
     """Cost per litre by part, batch by batch; a batch without finished fuel has no litre yet."""
     recent = [row for row in rows if row["fuel_l"]][-CHARTED:]
+    parts = written_parts(recent)
     values: list[dict[str, Any]] = [
         {
             "date": row["date"],
@@ -121,9 +143,9 @@ def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
             "per_l": view.per_volume_number(row[f"{part}_per_l"]),
         }
         for row in recent
-        for part in PARTS
+        for part in parts
     ]
-    gaps = {part: sum(row[f"{part}_per_l"] is None for row in recent) for part in PARTS}
+    gaps = {part: sum(row[f"{part}_per_l"] is None for row in recent) for part in parts}
     lacking = [say("{part} in {gap}", part=said(part), gap=gap) for part, gap in gaps.items() if gap]
     sentence = say(
         "Cost per {volume_word} of finished fuel by part, {batch}.",
@@ -150,7 +172,7 @@ def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
             prices(view, f"{part}_per_l", 3),
             view.per_unit,
         )
-        for part in PARTS
+        for part in parts
     ]
     chart_table = table_view(COSTS, "parts-table", say("Cost by part"), recent, shows)
     return Chart(

@@ -33,6 +33,7 @@ WORDS = (
     *(term("what it treated"), term("median of the finished charges of this medium")),
     # parts of a batch and of a cost
     *(term("oil"), term("methanol"), term("catalyst"), term("acid"), term("energy"), term("media")),
+    *(term("overheads"), term("credits")),
     *(term("labour"), term("other"), term("other costs"), term("fuel"), term("layer"), term("finished fuel")),
     *(term("layer drawn off"), term("methanol taken back"), term("acid layer"), term("glycerol")),
     *(

@@ -49,6 +49,8 @@ def _prices(record: Record) -> Iterator[tuple[_Path, Price, date]]:
     elif isinstance(record, Batch):
         for number, cost in enumerate(record.other_costs):
             yield ("other_costs", number, "paid"), cost.paid, record.date
+        for number, credit in enumerate(record.credits):
+            yield ("credits", number, "amount"), credit.amount, record.date
     elif isinstance(record, PriceSeries):
         for number, point in enumerate(record.series):
             yield ("series", number, "value"), point.value, point.date

@@ -30,6 +30,7 @@ _LISTS: Mapping[str, Mapping[str, Path]] = {
         "conversion": ("reaction", -1, "conversion"),
         "test": ("tests",),
         "cost": ("other_costs",),
+        "credit": ("credits",),
     },
     "columns": {"": ("history",), "event": ("history",)},
     "tanks": {"": ("history",), "draw": ("history",), "dip": ("history",), "fill": ("history",)},

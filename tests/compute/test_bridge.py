@@ -25,7 +25,9 @@ PERIODS = st.builds(
     bought=st.fixed_dictionaries(
         {"energy": st.tuples(st.just(0.0) | AMOUNT, COST)}, optional={"methanol": BOUGHT, "catalyst": BOUGHT}
     ),
-    paid=st.fixed_dictionaries({"media": COST, "other costs": COST}),
+    paid=st.fixed_dictionaries(
+        {"media": COST, "other costs": COST}, optional={"overheads": COST, "credits": st.floats(-5000, 0)}
+    ),
 )
 BEFORE = Spent(
     fuel_l=100,
@@ -74,6 +76,8 @@ def test_twice_as_much_of_the_same_moves_nothing(one: Spent) -> None:
         (replace(BEFORE, bought={**BEFORE.bought, "energy": (0, 0.0)}), "energy used", -0.05),
         (replace(BEFORE, paid={"media": 5.0, "other costs": 0.0}), "media", 0.01),
         (replace(BEFORE, paid={"media": 4.0, "other costs": 15.0}), "other costs", 0.15),
+        (replace(BEFORE, paid={**BEFORE.paid, "overheads": 20.0}), "overheads", 0.20),
+        (replace(BEFORE, paid={**BEFORE.paid, "credits": -6.0}), "credits", -0.06),
     ],
 )
 def test_one_change_is_told_by_its_name(after: Spent, part: str, change: float) -> None:

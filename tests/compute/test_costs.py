@@ -70,6 +70,57 @@ def test_tiers_per_litre_of_finished_fuel(whole: dict[str, Any]) -> None:
     assert whole["diesel_per_l"] == 1.6
 
 
+OVERHEADS = "overheads: [{for: vessels, from: 2026-01-01, paid: 30.00 EUR, over: 150 L}]\ntitle:"
+
+
+def test_every_litre_bears_an_overhead_until_all_of_them_have(tmp_path: Path) -> None:
+    """0.20 EUR on each of 97 L, and on the 53 L of the next batch that are left of 150."""
+    found = results(tmp_path, {"logbook.yaml": ("title:", OVERHEADS)})
+    assert [row["overheads"] for row in found.rows("costs")] == pytest.approx([97 * 0.2, 53 * 0.2])
+    (row,) = found.rows("overheads")
+    assert (row["borne_l"], row["borne"], row["left"]) == pytest.approx((150.0, 30.0, 0.0), abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("line", "borne"),
+    [("from: 2026-01-11", [0.0, 19.4]), ("from: 2026-01-10, until: 2026-01-10", [19.4, 0.0]),
+     ("from: 2026-01-18", [0.0, 0.0])],
+)  # fmt: skip
+def test_an_overhead_is_borne_in_its_time_and_by_nothing_else(
+    tmp_path: Path, line: str, borne: list[float]
+) -> None:
+    text = OVERHEADS.replace("from: 2026-01-01", line)
+    found = results(tmp_path, {"logbook.yaml": ("title:", text)})
+    assert [row["overheads"] for row in found.rows("costs")] == pytest.approx(borne)
+    (row,) = found.rows("overheads")
+    assert row["left"] == pytest.approx(30 - sum(borne))
+
+
+def test_fuel_that_is_not_known_leaves_its_overhead_unknown(tmp_path: Path) -> None:
+    changes: Changes = {
+        "logbook.yaml": ("title:", OVERHEADS),
+        B1: ("fuel: {volume: 97 L at 15 °C, tank: tank-1}\n", ""),
+    }
+    more: Changes = {"tanks/tank-1.yaml": None, "batches/b2.yaml": (", tank: tank-1", "")}
+    first, second = results(tmp_path, {**changes, **more}).rows("costs")
+    assert (first["overheads"], second["overheads"]) == (None, pytest.approx(19.4))
+
+
+def test_a_credit_lowers_the_cash_and_an_overhead_what_stands_above_it(
+    tmp_path: Path, whole: dict[str, Any]
+) -> None:
+    """9.70 EUR for glycerol are 0.10 on a litre; 0.20 of the overhead stand above the cash."""
+    credit = ("tests:", EFFORT[1].replace("tests:", "credits: [{for: glycerol, amount: 9.70 EUR}]\ntests:"))
+    settings = ("title:", "labour_rate: 12.00 EUR/h\n" + OVERHEADS)
+    found = cost(tmp_path / "other", {**WHOLE, B1: credit, "logbook.yaml": settings})
+    assert found["credits_per_l"] == pytest.approx(-0.10, rel=1e-12)
+    assert found["cash_per_l"] == pytest.approx(whole["cash_per_l"] - 0.10, rel=1e-12)
+    assert found["with_media_per_l"] == pytest.approx(whole["with_media_per_l"] + 0.10, rel=1e-12)
+    assert found["with_labour_per_l"] == pytest.approx(whole["with_labour_per_l"] + 0.10, rel=1e-12)
+    assert found["known_per_l"] == pytest.approx(found["with_media_per_l"], rel=1e-12)
+    assert whole["credits"] == whole["overheads"] == 0.0
+
+
 def test_saving_against_the_pump(whole: dict[str, Any]) -> None:
     """A litre has the heat of 32.638 / 35.536 L of diesel at 1.60; two hours made 97 L."""
     saved = 1.6 * 32.638 / 35.536 - (40 + 18 + 3 + 2.5 + 5 + 98 * 87 / 1000) / 97

@@ -30,6 +30,20 @@ CASES = [
     _by_hand(dose.dose_g, 1600.0, "450 g and 1150 g", neutralising_g=450, base_rate_g=1150),
     _by_hand(dose.dose_difference_pct, -5.0, "1520 g for 1600 g by the rule", weighed_g=1520, rule_g=1600),
     _by_hand(economics.unit_cost, 0.55, "100 and 10 for 200 units left", cost=110, usable=200),
+    _by_hand(
+        economics.overhead_cost, 30.0, "1200 over 4000 L, of which 100", cost=1200, fuel_l=100, over_l=4000
+    ),
+    Case(
+        "MTAS-738",
+        economics.overhead_cost,
+        {"cost": 60_000, "fuel_l": 1, "over_l": 5 * 20_000},
+        0.60,
+        0.005,
+        "R",
+        "University of Tennessee, Feasibility Model (2011), MTAS-738",
+        "fixed cost of a gallon, five years of 20,000 gallons",
+        "published",
+    ),
     _by_hand(economics.media_cost, 3.8, "0.02 per L on 190 L", cost_per_l=0.02, fuel_l=190),
     _by_hand(
         economics.haulage_cost, 12.0, "0.30 per km, 20 km there and back", rate_per_km=0.3, distance_km=20

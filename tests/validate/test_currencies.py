@@ -32,6 +32,8 @@ def test_a_price_counts_at_the_rate_of_its_day(tmp_path: Path) -> None:
     ("name", "change", "read", "expected"),
     [
         ("offers/school.yaml", ("0.50 EUR/L", "0.50 USD/L"), lambda log: log.offers["school"].record.asked, "0.40"),
+        ("batches/b1.yaml", ("tests:", "credits: [{for: glycerol, amount: 5 USD}]\ntests:"),
+         lambda log: log.batches["b1"].record.credits[0].amount, "4.0"),
         ("batches/b1.yaml", ("tests:", "other_costs: [{for: laboratory, paid: 5 USD}]\ntests:"),
          lambda log: log.batches["b1"].record.other_costs[0].paid, "4.0"),
         ("prices/electricity.yaml", POWER, lambda log: log.prices["electricity"].record.series[0].value, "0.225"),

@@ -107,6 +107,7 @@ def _currencies(log: Log) -> Iterator[Problem]:
     settings = log.settings
     written = list(_own_prices(settings))
     written += [(("rates", number, "value"), rate.value) for number, rate in enumerate(settings.rates)]
+    written += [(("overheads", number, "paid"), one.paid) for number, one in enumerate(settings.overheads)]
     for path, price in written:
         if price.currency != settings.currency:
             yield Problem(
