@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.attaching import cleaned
+from generator.kept import Kept
 from generator.language import speaking
 from generator.problems import Problem
 from generator.publish import CannotPublish, Published, publish, standing
 from generator.read.folder import FOLDERS, PAGES, Folder
 from generator.read.git import Past, past
-from generator.render.kept import Kept
 from generator.repeated import Asked, Counts
 from generator.validate.logbook import Checked, checked_folder
 
@@ -49,7 +49,7 @@ def build_site(
     files, protected = asked.files(), list(_protected(logbook))
     if (built := _repeated(asked, files, protected)) is not None:
         return built
-    folder, checked = checked_folder(logbook, as_of)
+    folder, checked = checked_folder(logbook, as_of, kept=asked.kept)
     ledgers = checked.ledgers
     if ledgers is None or not checked.fit:
         return Built(folder, checked.problems, len(ledgers.log.batches) if ledgers is not None else 0)

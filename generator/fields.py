@@ -136,6 +136,17 @@ def _currency(value: Any) -> str:
     return text
 
 
+# zones that can be asked for by their name; to list every zone takes longer than to read a logbook of a year
+_AREA = re.compile(r"(?:Africa|America|Asia|Atlantic|Australia|Europe|Indian|Pacific)(?:/[A-Z][A-Za-z_-]+)+")
+
+
+def _loads(name: str) -> bool:
+    try:
+        return zoneinfo.ZoneInfo(name).key == name
+    except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError):
+        return False
+
+
 @functools.cache
 def _zones() -> frozenset[str]:
     return frozenset(zoneinfo.available_timezones())
@@ -143,7 +154,7 @@ def _zones() -> frozenset[str]:
 
 def _zone(value: Any) -> str:
     text = _text(value)
-    if text not in _zones():
+    if not (_AREA.fullmatch(text) and _loads(text)) and text not in _zones():
         hint = did_you_mean(text, _zones()) or "write it like Europe/Lisbon"
         raise refuse("unknown-zone", f"'{text[:40]}' is not a time zone", hint)
     return text

@@ -13,11 +13,11 @@ from html import escape
 from pathlib import Path
 
 from generator.build import Computed, computed, report
+from generator.kept import Kept
 from generator.language import speaking
 from generator.pages.view import Page
 from generator.problems import Problem
 from generator.read.folder import Folder
-from generator.render.kept import Kept
 from generator.render.pictures import Pictures
 from generator.render.site import Renderer, template_dir
 from generator.render.tree import Live, beside, common
@@ -46,7 +46,8 @@ class Preview:
         """Read it for the first time; `cache` as for a build."""
         self.logbook, self.audience = logbook, audience
         self.renderer = Renderer()  # where this runs, scripts do too, and draw the charts
-        self.pictures = Pictures(Kept(cache))
+        self.kept = Kept(cache)
+        self.pictures = Pictures(self.kept)
         self.changed = threading.Condition()
         self.version = 0
         self.good: _Good | None = None
@@ -65,7 +66,7 @@ class Preview:
         return True
 
     def _make(self) -> None:
-        folder, checked = checked_folder(self.logbook)
+        folder, checked = checked_folder(self.logbook, kept=self.kept)
         site = computed(folder, checked, self.audience) if checked.fit else None
         pages: dict[str, Page] = {}
         if site is not None:

@@ -14,9 +14,9 @@ from collections.abc import Iterator
 from dataclasses import astuple, dataclass
 from pathlib import Path
 
+from generator.kept import Kept, digest
 from generator.read.attachments import ATTACHMENTS
 from generator.read.folder import FOLDERS, PAGES, SITE_MARK
-from generator.render.kept import Kept, digest
 from generator.render.program import program
 
 LARGEST_BYTES = 64 * 1024 * 1024  # of a file that is worth reading only to see whether it changed

@@ -27,6 +27,7 @@ ORDER = (
     "specifications",
     "fields",
     "formulas",
+    "kept",
     "attaching",
     "methods",
     "digests",

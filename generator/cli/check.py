@@ -10,7 +10,17 @@ from typing import TYPE_CHECKING
 
 import click
 
-from generator.cli.telling import AS_OF, LOGBOOK, command, discreet, is_read_by_others, summary, tell
+from generator.cli.telling import (
+    AS_OF,
+    LOGBOOK,
+    NO_CACHE,
+    cache_folder,
+    command,
+    discreet,
+    is_read_by_others,
+    summary,
+    tell,
+)
 
 if TYPE_CHECKING:
     from generator.problems import Problem
@@ -21,11 +31,14 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="Print all problems as JSON, to stdout.")
 @click.option("--quiet", "-q", is_flag=True, help="Tell errors alone; nothing where there is none.")
 @AS_OF
-def check(logbook: Path, as_json: bool, quiet: bool, as_of: datetime.datetime | None) -> None:
+@NO_CACHE
+def check(logbook: Path, as_json: bool, quiet: bool, as_of: datetime.datetime | None, no_cache: bool) -> None:
     """Check the files of LOGBOOK (default: the folder `logbook`) and tell every problem."""
+    from generator.kept import Kept
     from generator.validate.logbook import checked_folder
 
-    folder, checked = checked_folder(logbook, as_of.date() if as_of else None)
+    kept = Kept(cache_folder(no_cache))
+    folder, checked = checked_folder(logbook, as_of.date() if as_of else None, kept=kept)
     if as_json:
         click.echo(json.dumps(_as_json(discreet(checked.problems)), indent=2))
     elif quiet:

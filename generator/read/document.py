@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import functools
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
@@ -51,7 +51,7 @@ class Document:
 
     file: str
     data: Any
-    marks: dict[Path, Mark]
+    marks: Mapping[Path, Mark]
     offset: int = 0
     text: str = ""
 

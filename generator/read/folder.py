@@ -12,10 +12,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from generator.kept import NOTHING, Kept
 from generator.problems import Place, Problem, nearest
 from generator.read.attachments import ATTACHMENTS, Attachments, attachments_of
-from generator.read.document import MAX_BYTES, Document, parse
+from generator.read.document import MAX_BYTES, Document
 from generator.read.plain import NotPlainError, TooLargeError, plain_bytes
+from generator.read.remembered import Remembered
 from generator.read.text import decoded
 
 FOLDERS = ("materials", "lots", "batches", "columns", "tanks", "offers", "prices")
@@ -44,6 +46,7 @@ class Folder:
     problems: list[Problem] = field(default_factory=list)
     drafts: Mapping[str, bytes] = field(default_factory=dict)
     attachments: Attachments = field(default_factory=lambda: Attachments(Path()))
+    remembered: Remembered = field(default_factory=lambda: Remembered(NOTHING, Path()))
 
     def lines(self, file: str) -> list[str] | None:
         """Read the lines of a file again, for an excerpt; None where it cannot be shown."""
@@ -54,15 +57,25 @@ class Folder:
         return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
-def read_folder(root: Path, drafts: Mapping[str, bytes] | None = None) -> Folder:
-    """Read every file of the logbook at `root`; drafts are read instead of the files of their names."""
-    found = Folder(root, drafts=drafts or {})
+def read_folder(root: Path, drafts: Mapping[str, bytes] | None = None, kept: Kept = NOTHING) -> Folder:
+    """Read every file of the logbook at `root`; drafts are read instead of the files of their names.
+
+    Of what `kept` still holds nothing is parsed; it makes no difference to what is found.
+    """
+    found = Folder(root, drafts=drafts or {}, remembered=Remembered(kept, root))
+    _read(found)
+    found.remembered.keep()
+    return found
+
+
+def _read(found: Folder) -> None:
+    root = found.root
     refusal = _not_a_logbook(root)
     if refusal is not None:
         found.problems.append(refusal)
-        return found
+        return
     found.workshop = _document(found, WORKSHOP)
-    found.attachments = attachments_of(root)
+    found.attachments = attachments_of(root, found.remembered.kept)
     names = sorted(entry.name for entry in os.scandir(root) if not entry.name.startswith("."))
     for name in names:
         if name in FOLDERS or name == PAGES:
@@ -78,7 +91,6 @@ def read_folder(root: Path, drafts: Mapping[str, bytes] | None = None) -> Folder
                     "stray-file", Place(name), f"'{name}' is not part of a logbook and was not read", remedy
                 )
             )
-    return found
 
 
 def _is_readme(name: str) -> bool:
@@ -255,7 +267,7 @@ def _document(found: Folder, file: str) -> Document | None:
     if problems:
         found.problems += problems
         return None
-    reading = parse(file, text)
+    reading = found.remembered.parse(file, text)
     found.problems += reading.problems
     if reading.document is not None and reading.document.data is None:
         found.problems.append(
@@ -285,7 +297,7 @@ def _page(found: Folder, file: str) -> None:
             )
         )
         return
-    reading = parse(file, "\n".join(lines[1:end]) + "\n", offset=1)
+    reading = found.remembered.parse(file, "\n".join(lines[1:end]) + "\n", offset=1)
     found.problems += reading.problems
     if reading.document is not None:
         found.pages.append(Note(reading.document, "\n".join(lines[end + 1 :])))

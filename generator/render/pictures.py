@@ -13,9 +13,9 @@ from typing import Any
 
 from markupsafe import Markup
 
+from generator.kept import Kept, digest
 from generator.language import Language, spoken
 from generator.pages.view import Chart, Page
-from generator.render.kept import Kept, digest
 
 DRAWN_BY = ("altair", "vl-convert-python")
 TAG = re.compile(r"<[a-z][^>]*>")

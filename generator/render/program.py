@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from generator.render.kept import digest
+from generator.kept import digest
 
 MADE = ("__pycache__",)  # by the language, from files that count themselves
 RELEASES = (".dist-info", ".egg-info")

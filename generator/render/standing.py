@@ -17,9 +17,9 @@ from operator import attrgetter
 from pathlib import Path
 from typing import Any
 
+from generator.kept import Kept, digest
 from generator.pages.search import Found
 from generator.pages.view import Cell, Chart, Entry, Figure, Head, Page, TableView
-from generator.render.kept import Kept, digest
 from generator.render.program import program
 
 PARTS = (Cell, Chart, Entry, Figure, Found, Head, Page, TableView)

@@ -10,6 +10,7 @@ from typing import Any
 
 from generator.compute.results import Results
 from generator.digests import digest
+from generator.kept import Kept
 from generator.language import say
 from generator.pages import Pages
 from generator.pages.downloads import SUMS, WRITES_PARQUET
@@ -29,7 +30,6 @@ from generator.render.exports import (
 from generator.render.feed import PATH as FEED
 from generator.render.feed import feed_bytes
 from generator.render.finding import TERMS, finding_scripts, terms_script
-from generator.render.kept import Kept
 from generator.render.parquet import parquet_bytes
 from generator.render.pictures import Pictures
 from generator.render.site import Renderer

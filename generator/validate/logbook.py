@@ -11,6 +11,7 @@ from typing import Any
 
 from generator.fields import ID, RESERVED
 from generator.formats import other_format
+from generator.kept import NOTHING, Kept
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem, ordered, visible
@@ -46,10 +47,13 @@ class Checked:
 
 
 def checked_folder(
-    logbook: Path, as_of: date | None = None, drafts: Mapping[str, bytes] | None = None
+    logbook: Path,
+    as_of: date | None = None,
+    drafts: Mapping[str, bytes] | None = None,
+    kept: Kept = NOTHING,
 ) -> tuple[Folder, Checked]:
     """Read and check a logbook; the problems come back sorted by place. Drafts stand for the files of their names."""
-    folder = read_folder(logbook, drafts)
+    folder = read_folder(logbook, drafts, kept)
     checked = check(folder, as_of)
     checked.problems = ordered(checked.problems)
     return folder, checked

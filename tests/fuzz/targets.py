@@ -25,6 +25,7 @@ from generator.exchange.sheet import NotASheetError
 from generator.exchange.suggesting import Known, suggestion
 from generator.exchange.workbook import sheets_of, xlsx_bytes
 from generator.fixing import mended
+from generator.kept import Kept, digest
 from generator.problems import Problem, plain, rules, told
 from generator.publish.errors import CannotPublish
 from generator.publish.inventory import MANIFEST, site_in
@@ -32,7 +33,6 @@ from generator.read.document import parse
 from generator.read.text import decoded
 from generator.records import KINDS
 from generator.render.exports import SKIPPED, STARTS, csv_bytes
-from generator.render.kept import Kept, digest
 from generator.render.linking import linked
 from generator.render.markdown import note_html
 from generator.tables import LOTS

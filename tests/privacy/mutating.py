@@ -15,10 +15,10 @@ from typing import Any
 from generator.build import computed
 from generator.compute.bare import OF_LOTS
 from generator.compute.opened import public_keys
+from generator.kept import Kept
 from generator.read.document import Document
 from generator.read.folder import Folder, read_folder
 from generator.records import KINDS, Materials, Record, Workshop
-from generator.render.kept import Kept
 from generator.render.tree import rendered
 from generator.validate.grammar import record_of
 from generator.validate.logbook import check, context_of

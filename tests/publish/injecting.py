@@ -59,7 +59,7 @@ def told(given):
 
 KEEPS = """
 from pathlib import Path
-from generator.render.kept import Kept, digest
+from generator.kept import Kept, digest
 def told(folder):
     kept = Kept(Path(folder), most=12)
     for number in range(16):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from generator.kept import Kept
 from generator.pages.view import Page
-from generator.render.kept import Kept
 from generator.render.standing import Standing
 
 PAGES = 6

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.render.kept import Kept, digest
+from generator.kept import Kept, digest
 from tests.conftest import Counted
 from tests.site.building import ROOT
 

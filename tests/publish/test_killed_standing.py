@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.render.kept import digest
+from generator.kept import digest
 from tests.conftest import Counted
 
 from .injecting import COMMANDS, STANDS, Nursery, nursery

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.render.kept import Kept, digest
+from generator.kept import Kept, digest
 from generator.render.pictures import Pictures
 from tests.site.building import ROOT, build
 

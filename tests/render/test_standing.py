@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from generator.build import build_site
+from generator.kept import Kept
 from generator.pages.view import Cell, Head, Page, TableView
-from generator.render.kept import Kept
 from generator.render.standing import Standing
 from tests.site.building import ROOT
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import chain
 from typing import Any
 
-from generator.attaching import MAX_BYTES, Refused, cleaned
+from generator.attaching import MAX_BYTES, Refused
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem, did_you_mean, visible
@@ -58,7 +58,7 @@ def _fault(log: Log, place: Place, name: str) -> Iterator[Problem]:
         yield Problem("attachment-too-large", place, message, "scan it in fewer colours or points")
     else:
         try:
-            cleaned(name, log.attachments.raw(name))
+            log.attachments.look_through(name)
         except Refused as refused:
             yield Problem(refused.code, place, visible(refused.message), refused.hint)
         except OSError as error:

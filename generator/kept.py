@@ -60,6 +60,9 @@ class Kept:
                 path.unlink(missing_ok=True)
 
 
+NOTHING = Kept()  # keeps nothing
+
+
 def _read(path: Path, key: str) -> str | None:
     """A text that is whole; the first line of its file says what the rest must come to."""
     try:
