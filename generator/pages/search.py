@@ -15,8 +15,18 @@ from generator.explaining import by_area
 from generator.language import said, say, term
 from generator.methods import methods
 from generator.pages import explain, glossary
-from generator.pages.parts import batch_link, charge_link, grouped, lot_link, offer_link, tank_link
+from generator.pages.parts import (
+    batch_link,
+    charge_link,
+    grouped,
+    label_link,
+    lot_link,
+    offer_link,
+    sheet_link,
+    tank_link,
+)
 from generator.pages.results import where_text
+from generator.pages.sought import LABEL, PLAN, SHEET, SOUGHT
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import capital, count, listed
 
@@ -25,7 +35,7 @@ from generator.pages.words import capital, count, listed
 class Found:
     """One thing that can be found: its kind, name, address from the root, words about it, its day where it has one.
 
-    `also` are other words for it that nobody needs to read.
+    `also` are other words for it that nobody needs to read, `asked` those by which it is looked for before others.
     """
 
     kind: str
@@ -34,6 +44,7 @@ class Found:
     text: str = ""
     date: str = ""
     also: str = ""
+    asked: str = ""
 
 
 PATH = "find.html"
@@ -64,6 +75,7 @@ def entries(results: Results, pages: Sequence[Page]) -> list[Found]:
         *_offers(results),
         *_tanks(results),
         *_tests(results),
+        *_printed(results, by_path),
         *_pages(pages),
     ]
     if "methods.html" in by_path:
@@ -95,6 +107,7 @@ def _batches(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
             path,
             _told(by_path[path].finding, plan.note),
             plan.date.isoformat(),
+            asked=say(PLAN),
         )
     for row in reversed(results.rows("batches")):
         path = batch_link(row["batch"])
@@ -182,6 +195,18 @@ def _tests(results: Results) -> Iterator[Found]:
         )
 
 
+def _printed(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
+    """The newest sheet and the newest label: what others are called, and where they are."""
+    told = say("Each batch has its own, behind a link at the head of its page.")
+    for link, title, asked in (
+        (sheet_link, term("Sheet of batch {batch} to print"), SHEET),
+        (label_link, term("Label of batch {batch} to print"), LABEL),
+    ):
+        made = [row["batch"] for row in results.rows("batches") if link(row["batch"]) in by_path]
+        for batch in made[-1:]:
+            yield Found("Page", say(title, batch=batch), link(batch), told, asked=say(asked))
+
+
 def _pages(pages: Sequence[Page]) -> Iterator[Found]:
     for page in pages:
         if page.template == "page.html":
@@ -193,6 +218,7 @@ def _pages(pages: Sequence[Page]) -> Iterator[Found]:
                 page.path,
                 page.finding,
                 also=" ".join(dict.fromkeys(_names(page.content))),
+                asked=say(SOUGHT.get(page.path, "")),
             )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from generator.charts.flow import Flow, flow
 from generator.compute.results import Results
@@ -194,12 +194,14 @@ def _parts(rows: Sequence[Row], batches: set[str], view: Shown) -> TableView:
 
 def _traces(rows: Sequence[Row], view: Shown) -> TableView:
     caption, ordered = newest(say("Oil in each lot of a tank, and who drew from it"), rows, "data/traces.csv")
+    if early := earlier(rows[: len(rows) - len(ordered)]):
+        caption = say("{caption}; below them one line for each oil in earlier lots of tanks", caption=caption)
     unit = view.display["volume"]
     return table_view(
         TRACES,
         "traces",
         caption,
-        ordered,
+        [*ordered, *early],
         [
             Show("oil_lot", say("Oil lot"), plain("oil_lot"), href=lambda row: lot_link(row["oil_lot"])),
             Show("batches", say("Through batches"), plain("batches")),
@@ -211,6 +213,37 @@ def _traces(rows: Sequence[Row], view: Shown) -> TableView:
         ],
         filterable=True,
     )
+
+
+def earlier(rows: Sequence[Row]) -> list[Row]:
+    """One row for each oil lot of these: its batches, in how many lots of tanks, what was drawn and by whom.
+
+    Its share and its fuel stay unknown: the same fuel stands in one lot of a tank after another.
+    """
+    out: list[Row] = []
+    for lot, found in grouped(rows, "oil_lot").items():
+        spoken_for = count(len(found), "lot of tanks", "lots of tanks")
+        told = say("{lots} until {day}", lots=spoken_for, day=max(row["filled"] for row in found))
+        drawn = [row["drawn_l"] for row in found]
+        out.append(
+            {
+                **found[-1],
+                "oil_lot": lot,
+                "batches": _every(row["batches"] for row in found),
+                "tank_lot": told,
+                "share_pct": None,
+                "volume_l": None,
+                "drawn_l": None if None in drawn else sum(drawn),
+                "to": _every(row["to"] for row in found),
+            }
+        )
+    return out[::-1]
+
+
+def _every(texts: Iterable[str | None]) -> str | None:
+    """Every name of several lists of names, once."""
+    names = dict.fromkeys(name for text in texts if text for name in text.split(", "))
+    return ", ".join(names) or None
 
 
 def _rolling(rows: Sequence[Row], view: Shown) -> TableView:

@@ -32,16 +32,16 @@
 
   function prepared() {
     var index = new window.MiniSearch({
-      fields: ["title", "text"],
+      fields: ["title", "text", "asked"],
       processTerm: term,
       tokenize: function (text) {
         return text.split(/[\s\p{Z}\p{P}\p{S}]+/u).filter(Boolean);
       },
-      searchOptions: { boost: { title: 4 }, combineWith: "AND", prefix: true },
+      searchOptions: { boost: { title: 4, asked: 6 }, combineWith: "AND", prefix: true },
     });
     index.addAll(
       window.logbookEntries.entries.map(function (entry, place) {
-        return { id: place, title: entry.title, text: entry.text + " " + entry.also + " " + dated(entry.date) };
+        return { id: place, title: entry.title, text: entry.text + " " + entry.also + " " + dated(entry.date), asked: entry.asked };
       })
     );
     return index;
@@ -54,19 +54,21 @@
     return loading;
   }
 
-  // A word with a hyphen or a point in it, such as an id, has to stand there as it is; a misspelt one is looked for last.
+  // A word with a hyphen or a point in it, such as an id, has to stand there as it is; a misspelt one is looked for then, and
+  // last of all what has any of the words.
   function matching(index, text) {
     var whole = plain(text).split(/\s+/).filter(function (word) {
       return /\w[-.]\w/.test(word);
     });
     var hits = index.search(text).filter(function (hit) {
       var entry = window.logbookEntries.entries[hit.id];
-      var all = plain([entry.title, entry.text, entry.also, entry.date].join(" "));
+      var all = plain([entry.title, entry.text, entry.also, entry.asked, entry.date].join(" "));
       return whole.every(function (word) {
         return all.indexOf(word) >= 0;
       });
     });
-    return hits.length ? hits : index.search(text, { fuzzy: fuzziness });
+    hits = hits.length ? hits : index.search(text, { fuzzy: fuzziness });
+    return hits.length ? hits : index.search(text, { combineWith: "OR" });
   }
 
   function fuzziness(word) {

@@ -11,7 +11,8 @@ from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
 from generator.pages import Told, assemble
-from generator.pages.search import KINDS, Found, entries
+from generator.pages.search import KINDS, PATH, Found, entries
+from generator.pages.sought import SOUGHT
 from generator.pages.view import Page
 from generator.render.finding import finding_scripts
 from tests.compute.test_audience import CANARY, PRIVATE
@@ -50,6 +51,22 @@ def test_a_note_a_result_and_a_lot_are_found_by_their_words(tmp_path: Path) -> N
     assert "From " in told["Batch b1"] and "oil-1" in told["Batch b1"]
     assert any(each.kind == "Result" and each.title.endswith("of batch b1") for each in found)
     assert next(each for each in found if each.title == "Lot oil-1").href == "oil.html#lot-oil-1"
+
+
+def test_every_page_of_its_own_is_found_by_other_words_too(tmp_path: Path) -> None:
+    _, pages = made(tmp_path, audience="workshop")
+    paths = {page.path for page in pages if "/" not in page.path and page.path != PATH}
+    assert paths == set(SOUGHT)
+
+
+def test_the_newest_sheet_and_label_are_found_where_there_are_any(tmp_path: Path) -> None:
+    results, pages = made(tmp_path, audience="workshop")
+    told = {
+        each.href: each for each in entries(results, pages) if each.href.startswith(("sheets/", "labels/"))
+    }
+    assert len(told) == 2 and all("print" in each.asked for each in told.values())
+    without = [page for page in pages if not page.path.startswith("labels/")]
+    assert not [each for each in entries(results, without) if each.href.startswith("labels/")]
 
 
 def test_the_canary_is_found_in_the_workshop(tmp_path: Path) -> None:

@@ -233,6 +233,78 @@ def rows(browser: webdriver.Chrome) -> list[str]:
     return [row.text for row in found if row.is_displayed()]
 
 
+# what a reader or a maker would type, and where it is told; the newest sheet and label of the demo are its second workshop's
+TYPED = {
+    "print": "sheets/barn-2026-23.html",
+    "sheet": "sheets/barn-2026-23.html",
+    "label": "labels/barn-2026-23.html",
+    "qr code": "labels/barn-2026-23.html",
+    "download": "downloads.html",
+    "excel": "downloads.html",
+    "rss": "downloads.html",
+    "cost per litre": "costs.html",
+    "price of oil": "oil.html",
+    "recipe": "batches/2026-025.html",
+    "dose": "methods.html#dose",
+    "next batch": "batches/2026-025.html",
+    "weigh": "batches/2026-025.html",
+    "change bed": "columns.html",
+    "spent media": "columns.html",
+    "limits": "quality.html",
+    "water test": "quality.html",
+    "flash point": "batches/2026-020.html#tests",
+    "methanol danger": "methods.html#cautions",
+    "fire": "methods.html#cautions",
+    "who got fuel": "tracing.html",
+    "delivery": "tanks.html",
+    "tank level": "tanks.html",
+    "stock": "oil.html",
+    "methanol left": "oil.html",
+    "error": "problems.html",
+    "compare": "compare.html",
+    "chart": "drift.html",
+    "uncertainty": "methods.html#uncertainty",
+    "yield": "batches.html",
+    "help": "glossary.html",
+    "taxes": "tracing.html",
+    "oil-007 print": "oil.html#lot-oil-007",
+}
+
+
+def test_the_usual_words_find_the_right_page_among_the_first_five(
+    browser: webdriver.Chrome, demo: Path
+) -> None:
+    missed = {}
+    for words, page in TYPED.items():
+        opened(browser, f"{demo.as_uri()}/find.html#q={words.replace(' ', '%20')}")
+        until(browser, lambda: browser.find_element(By.CSS_SELECTOR, ".seek [role='status']").text)
+        first = [
+            str(link.get_attribute("href")).removeprefix(f"{demo.as_uri()}/")
+            for link in browser.find_elements(By.CSS_SELECTOR, "#found a")[:5]
+        ]
+        if page not in first:
+            missed[words] = first
+    assert missed == {}
+
+
+def test_tracing_of_the_oldest_lot_and_batch_finds_a_row(browser: webdriver.Chrome, demo: Path) -> None:
+    opened(browser, f"{demo.as_uri()}/tracing.html")
+    assert "the latest 500 of" in browser.find_element(By.CSS_SELECTOR, "#traces caption").text
+    for page, place in (
+        ("oil.html", "#lots-table tr:has(#lot-oil-001) a[href*=find-traces]"),
+        ("batches/2024-001.html", ".entries a[href*=find-traces]"),
+    ):
+        opened(browser, f"{demo.as_uri()}/{page}")
+        browser.find_element(By.CSS_SELECTOR, place).click()
+        until(browser, lambda: browser.find_elements(By.ID, "find-traces"))
+        shown = [
+            row.text
+            for row in browser.find_elements(By.CSS_SELECTOR, "#traces tbody tr")
+            if row.is_displayed()
+        ]
+        assert any("oil-001" in text and "2024-001" in text and "member-07" in text for text in shown), shown
+
+
 def test_filter_and_order_survive_in_the_address(browser: webdriver.Chrome, site: str) -> None:
     opened(browser, f"{site}/batches.html")
     before = rows(browser)

@@ -34,7 +34,7 @@ class Cells(HTMLParser):
         super().__init__()
         self.cells: list[tuple[str, str, dict[str, str]]] = []
         self.heads: list[str] = []
-        self.body = self.label = self.ticked = False
+        self.body = self.label = False
         self.href: str | None = None
         self.text, self.links, self.place = "", dict[str, str](), -1
         self.feed(path.read_text(encoding="utf-8"))
@@ -49,9 +49,7 @@ class Cells(HTMLParser):
             self.place = -1
         elif tag in ("td", "th"):
             self.place += 1
-            self.text, self.links, self.ticked = "", {}, False
-        elif tag == "input" and named.get("type") == "checkbox":
-            self.ticked = True
+            self.text, self.links = "", {}
         elif tag == "a":
             self.href = str(named.get("href"))
         self.label = tag == "th" and not self.body
@@ -59,7 +57,7 @@ class Cells(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if tag == "a":
             self.href = None
-        elif tag in ("td", "th") and self.body and not self.ticked:  # on a weigh sheet a tap ticks
+        elif tag in ("td", "th") and self.body:
             head = self.heads[self.place] if self.place < len(self.heads) else ""
             self.cells.append((head, self.text.strip(), self.links))
         self.label = False
