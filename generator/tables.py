@@ -1847,6 +1847,13 @@ OFFERS = Table(
             method="offer",
         ),
         Column(
+            "holds_pct",
+            "%",
+            "in how many of a hundred offers that range of the cost should hold",
+            needs=("cost_low_per_l", "cost_high_per_l"),
+            method="offer-range",
+        ),
+        Column(
             "cash_low_per_l", PER_L, "the same without media, low", needs=("cost_low_per_l",), method="offer"
         ),
         Column(

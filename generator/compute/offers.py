@@ -63,6 +63,7 @@ class Judged:
             "cost_low_per_l": worth.cost_per_l[0],
             "cost_per_l": worth.cost_per_l[1],
             "cost_high_per_l": worth.cost_per_l[2],
+            "holds_pct": worth.holds_pct,
             "cash_low_per_l": worth.cash_per_l[0],
             "cash_per_l": worth.cash_per_l[1],
             "cash_high_per_l": worth.cash_per_l[2],

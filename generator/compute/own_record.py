@@ -3,23 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from statistics import median, quantiles
 
 import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from generator.compute.hindsight import RECENT, TIERS, Band, bands
 from generator.language import tell
 from generator.ledger.ledgers import Ledgers
 
 LEAST_BATCHES = 5
 LIKE_MG_KOH_PER_G = 1.0
 NARROWEST_MG_KOH_PER_G, WIDEST_MG_KOH_PER_G, HALVINGS = 0.5, 100.0, 30
-RECENT = 24
 RECENT_TITRATED = 96  # of which those of unlike acidity count for little
 
-TIERS = {"cash": "cash_per_l", "media": "with_media_per_l", "labour": "with_labour_per_l"}
 Quartiles = tuple[float, float, float]
 Floats = npt.NDArray[np.float64]
 
@@ -52,11 +51,12 @@ class Beside:
 
 @dataclass(frozen=True, slots=True)
 class OwnRecord:
-    """The record as it was on a day; `beside` by tier."""
+    """The record as it was on a day; `beside` and `bands` by tier."""
 
     made: tuple[Made, ...]
     beside: Mapping[str, Beside]
     loss_share: float
+    bands: Mapping[str, Band | None] = field(default_factory=dict)
 
     def yields_of(self, acid_value_mg_koh_per_g: float | None) -> Yields:
         """Of batches weighted by how like their oil was to this one, or of all where its acid value is unknown.
@@ -100,6 +100,7 @@ def own_record(ledgers: Ledgers, costs: pd.DataFrame) -> OwnRecord:
         made,
         {tier: _beside(costs, column) for tier, column in TIERS.items()},
         median(losses) if losses else 0.0,
+        bands(ledgers, costs),
     )
 
 

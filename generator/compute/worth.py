@@ -44,6 +44,7 @@ from generator.ledger.tested import acid_value_of, result_of
 from generator.log import Log
 from generator.records import Offer, Oil
 
+QUARTILES_HOLD_PCT = 50.0  # of single batches
 Ends = tuple[float | None, float | None, float | None]  # low, to expect, high
 
 
@@ -74,6 +75,7 @@ class Worth:
     yield_basis: str
     other_per_l: float | None
     cost_per_l: Ends
+    holds_pct: float | None
     cash_per_l: Ends
     labour_per_l: Ends
     cost_per_mj: float | None
@@ -126,7 +128,7 @@ class OnOffer:
         fuel = self._fuel(own, acid_pct, usable)
         other = {tier: self._other(beside, dose, usable, fuel) for tier, beside in self.own.beside.items()}
         oil_cost = known(lambda price, units: price * units + (self.haulage or 0.0), terms.asked, self.units)
-        tiers = {tier: _ends(oil_cost, fuel, rest) for tier, rest in other.items()}
+        tiers = {tier: self._range(tier, _ends(oil_cost, fuel, rest)) for tier, rest in other.items()}
         cost, beside_oil = tiers["media"], other["media"][1]
         diesel_l = diesel_equivalent_l(1.0, net_heat_mj_per_l("fuel"), net_heat_mj_per_l("diesel"))
         at_pump = known(lambda price: pump_worth_per_l(price, diesel_l), terms.diesel_per_l)
@@ -141,6 +143,7 @@ class OnOffer:
             yield_basis=own.basis,
             other_per_l=beside_oil,
             cost_per_l=cost,
+            holds_pct=self._holds_pct(cost),
             cash_per_l=tiers["cash"],
             labour_per_l=tiers["labour"],
             cost_per_mj=known(lambda each: cost_per_mj(each, net_heat_mj_per_l("fuel")), cost[1]),
@@ -177,6 +180,20 @@ class OnOffer:
     def as_asked(self, per_l: float | None) -> float | None:
         """A price per litre at the reference temperature as one per unit of the price that is asked."""
         return known(lambda price, units: price * self.litres / units, per_l, self.units)
+
+    def _range(self, tier: str, ends: Ends) -> Ends:
+        """A forecast with as much on each side as such forecasts were off by; by quartiles where too few can be told."""
+        band, middle = self.own.bands.get(tier), ends[1]
+        if band is None or middle is None:
+            return ends
+        return middle - band.below, middle, middle + band.above
+
+    def _holds_pct(self, ends: Ends) -> float | None:
+        """In how many of a hundred cases a range of the cost with media should hold; of a single end nothing is said."""
+        if None in ends:
+            return None
+        band = self.own.bands.get("media")
+        return QUARTILES_HOLD_PCT if band is None else band.holds_pct
 
     def _fuel(self, own: Yields, acid_pct: float | None, usable: float) -> Ends:
         high = own.high if own.high is not None else self._ceiling(acid_pct)

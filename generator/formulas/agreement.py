@@ -49,6 +49,27 @@ def sign_test_p(above: int, below: int) -> float:
     return float(min(1.0, 2 * sum(_ways(above, below)) / 2 ** (above + below)))
 
 
+def count_p(hits: int, misses: int, share: float) -> float:
+    """How likely chance puts a count of hits as far on its side, or farther, where each one hits with a known share.
+
+    Formula: p = min(1, 2 * min(a, b))
+    Where:
+        p: probability, a pure number
+        a (_at_most(hits, hits + misses, share)): probability of as many hits or fewer, a pure number
+        b (_at_most(misses, hits + misses, 1 - share)): probability of as many misses or fewer, a pure number
+    Range: one of either or more; a share above 0 and below 1.
+    Source: binomial law with both tails counted alike, as the sign test has it at one half; published formula.
+    """
+    return float(
+        min(1.0, 2 * min(_at_most(hits, hits + misses, share), _at_most(misses, hits + misses, 1 - share)))
+    )
+
+
+def _at_most(few: int, of: int, share: float) -> float:
+    """The probability of so many or fewer."""
+    return sum(math.comb(of, one) * share**one * (1 - share) ** (of - one) for one in range(few + 1))
+
+
 def _ways(above: int, below: int) -> list[int]:
     return [math.comb(above + below, few) for few in range(min(above, below) + 1)]
 

@@ -184,7 +184,7 @@ def shown_change_per_volume(per_l: float | None, view: Shown) -> str:
 def within_text(row: Row) -> str:
     """Whether what came lay in the range that was told."""
     if row["within"] == "yes":
-        return say("within its range, the middle half of what was to expect")
+        return say("within the range that was told")
     if row["within"] == "no":
-        return say("outside of its range, the middle half of what was to expect")
+        return say("outside of the range that was told")
     return say("no range was told on that day")

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.language import said, say, term
 from generator.pages.parts import Row
 from generator.pages.view import Figure
-from generator.pages.words import Shown, count, listed, unknown, with_unit
+from generator.pages.words import Shown, count, listed, number, unknown, with_unit
 from generator.units import Unit
 
 # What is done to the oil before a batch, and what a dose is weighed out of.
@@ -33,8 +33,8 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
         Figure(
             say("Cost of the fuel"),
             view.per_volume(row["cost_per_l"], digits),
-            price_range(row["cost_low_per_l"], row["cost_high_per_l"], view, digits),
-            "offer",
+            _cost_range(row, view, digits),
+            "offer-range",
             _lack(row["cost_per_l"], _wanting(row)),
         ),
         *_tiers(row, view, digits),
@@ -146,6 +146,14 @@ def price_range(low: float | None, high: float | None, view: Shown, digits: int)
     if high is None:
         return say("at least {low}", low=view.per_volume(low, digits))
     return say("{low} to {high}", low=view.per_volume(low, digits), high=view.per_volume(high, digits))
+
+
+def _cost_range(row: Row, view: Shown, digits: int) -> str:
+    """The range of the cost, and how often it should hold."""
+    text = price_range(row["cost_low_per_l"], row["cost_high_per_l"], view, digits)
+    if row["holds_pct"] is None:
+        return text
+    return say("{range}; should hold for {pct} of 100", range=text, pct=number(row["holds_pct"]))
 
 
 def _tiers(row: Row, view: Shown, digits: int) -> Iterator[Figure]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from generator.formulas.agreement import sign_test_p
+from generator.formulas.agreement import count_p, sign_test_p
 from generator.language import say
 from generator.pages.parts import Row, Show, figures, lot_link, offer_link, plain, prices, table_view
 from generator.pages.view import TableView
@@ -47,6 +47,8 @@ def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
 def score(rows: Sequence[Row], view: Shown) -> str:
     """Forecasts against what came, in sentences; what so few of them cannot tell is said."""
     hits, misses = (sum(row["within"] == word for row in rows) for word in ("yes", "no"))
+    ranged = [row["holds_pct"] for row in rows if row["within"] is not None]
+    due = sum(ranged) / 100
     off = [row["missed_by_per_l"] for row in rows]
     dearer, cheaper = sum(each > 0 for each in off), sum(each < 0 for each in off)
     found = [
@@ -55,9 +57,10 @@ def score(rows: Sequence[Row], view: Shown) -> str:
             offers=count(len(rows), "offer", "offers"),
         ),
         say(
-            "{hits} of {ranged} came within the range, where about half should be, for it is the middle half of single batches; {dearer} came dearer than what was to expect and {cheaper} cheaper, by {mean} on average, {either} either way.",
+            "{hits} of {ranged} came within the range, where by what each range was to hold about {due} should be; {dearer} came dearer than what was to expect and {cheaper} cheaper, by {mean} on average, {either} either way.",
             hits=hits,
             ranged=hits + misses,
+            due=number(due),
             dearer=dearer,
             cheaper=cheaper,
             mean=shown_change(view.per_volume_number(sum(off) / len(off)), 3),
@@ -67,20 +70,20 @@ def score(rows: Sequence[Row], view: Shown) -> str:
     if min(hits + misses, dearer + cheaper) < FEWEST:
         found.append(say("So few can tell nothing of how good the forecasts are."))
     else:
-        found += [_range_told(hits, misses), _middle_told(dearer, cheaper)]
+        found += [_range_told(hits, misses, due), _middle_told(dearer, cheaper)]
     return " ".join(found)
 
 
-def _range_told(hits: int, misses: int) -> str:
-    p = sign_test_p(hits, misses)
+def _range_told(hits: int, misses: int, due: float) -> str:
+    p = count_p(hits, misses, due / (hits + misses))
     if p >= SELDOM:
         return say(
-            "Whether the ranges are too narrow or too wide so few cannot tell (sign test, p = {p}).",
+            "Whether the ranges are too narrow or too wide so few cannot tell (binomial test, p = {p}).",
             p=number(p, 2),
         )
-    if hits < misses:
-        return say("The ranges are too narrow (sign test, p = {p}).", p=number(p, 3))
-    return say("The ranges are too wide (sign test, p = {p}).", p=number(p, 3))
+    if hits < due:
+        return say("The ranges are too narrow (binomial test, p = {p}).", p=number(p, 3))
+    return say("The ranges are too wide (binomial test, p = {p}).", p=number(p, 3))
 
 
 def _middle_told(dearer: int, cheaper: int) -> str:

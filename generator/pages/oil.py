@@ -173,7 +173,7 @@ def offers_chart(offers: Sequence[Row], view: Shown) -> Chart | None:
     )
     target = view.per_volume_number(rows[0]["target_per_l"])
     sentence = say(
-        "Cost of fuel with media from each offer; the bar runs from good yield and low other costs to poor yield and high ones, by the quartiles of this workshop's own record."
+        "Cost of fuel with media from each offer; the bar reaches as far as such forecasts of this workshop were off, and each offer says how often it should hold."
     )
     return Chart(
         "offers",

@@ -13,7 +13,7 @@ VIEW = Shown({"volume": "L", "mass": "kg", "temperature": "°C", "pressure": "ba
 
 
 def rows(*missed: tuple[float, str | None]) -> list[dict[str, Any]]:
-    return [{"missed_by_per_l": off, "within": within} for off, within in missed]
+    return [{"missed_by_per_l": off, "within": within, "holds_pct": 80.0} for off, within in missed]
 
 
 def test_the_counts_and_the_means() -> None:
@@ -28,12 +28,13 @@ def test_the_counts_and_the_means() -> None:
 
 @pytest.mark.parametrize(
     ("hits", "misses", "told"),
-    [(4, 8, "so few cannot tell (sign test, p = 0.39)"),
-     (1, 11, "The ranges are too narrow (sign test, p = 0.006)"),
-     (12, 0, "The ranges are too wide (sign test, p = 0.000)")],
+    [(8, 4, "so few cannot tell (binomial test, p = 0.41)"),
+     (4, 8, "The ranges are too narrow (binomial test, p = 0.001)"),
+     (12, 0, "so few cannot tell (binomial test, p = 0.14)"),
+     (20, 0, "The ranges are too wide (binomial test, p = 0.023)")],
 )  # fmt: skip
 def test_what_the_count_within_can_tell(hits: int, misses: int, told: str) -> None:
-    """p by scipy.stats.binomtest 1.17.1, two-sided, one half: 0.3877, 0.00635, 0.00049 (library)."""
+    """p by twice the smaller tail of the binomial law at four fifths (derived): of 20, 2 x 0.8^20 = 0.0231."""
     found = score(
         rows(*[(0.1, "yes"), (-0.1, "yes")] * 10)[:hits] + rows(*[(0.1, "no"), (-0.1, "no")] * 10)[:misses],
         VIEW,

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
-from generator.formulas.agreement import median_interval, sign_test_p
+from generator.formulas.agreement import count_p, median_interval, sign_test_p
 
 from .case import Case, each
 
@@ -29,6 +29,38 @@ def high(values: list[float]) -> float:
 CASES = [
     Case("7 of 8", sign_test_p, {"above": 7, "below": 1}, 0.0703125, 1e-12, "F", *LIBRARY, "library"),
     Case("6 of 6", sign_test_p, {"above": 0, "below": 6}, 0.03125, 1e-12, "F", *LIBRARY, "library"),
+    Case(
+        "0 of 2",
+        count_p,
+        {"hits": 0, "misses": 2, "share": 0.8},
+        0.08,
+        1e-12,
+        "F",
+        "binomial law",
+        "twice 0.2 times 0.2",
+        "derived",
+    ),
+    Case(
+        "2 of 3",
+        count_p,
+        {"hits": 2, "misses": 1, "share": 0.8},
+        0.976,
+        1e-12,
+        "F",
+        "binomial law",
+        "twice 1 less 0.8 cubed",
+        "derived",
+    ),
+    Case(
+        "at one half",
+        count_p,
+        {"hits": 7, "misses": 1, "share": 0.5},
+        0.0703125,
+        1e-12,
+        "F",
+        *LIBRARY,
+        "library",
+    ),
     Case("5 of 10", sign_test_p, {"above": 5, "below": 5}, 1.0, 1e-12, "F", *LIBRARY, "library"),
     Case("X-data, low", low, {"values": X_DATA}, 47.8, 1e-12, "F", *ORDER, "library"),
     Case("X-data, high", high, {"values": X_DATA}, 52.6, 1e-12, "F", *ORDER, "library"),
