@@ -16,6 +16,7 @@ from markupsafe import Markup
 from generator.kept import Kept, digest
 from generator.language import Language, spoken
 from generator.pages.view import Chart, Page
+from generator.render.slimmed import slimmed
 
 DRAWN_BY = ("altair", "vl-convert-python")
 TAG = re.compile(r"<[a-z][^>]*>")
@@ -75,7 +76,7 @@ class Pictures:
 
     def _draw(self, kind: str, params: str, values: str, id_: str, said: Language) -> str:
         def drawn() -> str:
-            return svg(self._made(kind, params, said), json.loads(values), f"chart-{id_}")
+            return slimmed(svg(self._made(kind, params, said), json.loads(values), f"chart-{id_}"))
 
         return self.kept.text(digest("picture", _maker(), *_signs(said), kind, params, values, id_), drawn)
 
@@ -104,5 +105,12 @@ def _text(params: Mapping[str, Any]) -> str:
 def _maker() -> str:
     """What all pictures come from, beside their rows: this program's code for them, and the libraries that draw."""
     package = Path(__file__).resolve().parents[1]
-    code = [path.read_bytes() for path in (*sorted((package / "charts").glob("*.py")), Path(__file__))]
+    code = [
+        path.read_bytes()
+        for path in (
+            *sorted((package / "charts").glob("*.py")),
+            Path(__file__),
+            Path(slimmed.__code__.co_filename),
+        )
+    ]
     return digest(*(f"{name} {version(name)}" for name in DRAWN_BY), *code)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from markupsafe import Markup
@@ -25,6 +26,16 @@ def script_text(value: Any) -> str:
     r"""JSON with < > & U+2028 U+2029 written as \u escapes; ValueError for NaN and infinity."""
     text = json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
     return text.translate(ESCAPES)
+
+
+def in_columns(rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    """Rows of a chart with the names of their columns said once, and numbers to the six digits that a chart could show."""
+    names = list(dict.fromkeys(name for row in rows for name in row))
+    return {"columns": names, "rows": [[_six(row.get(name)) for name in names] for row in rows]}
+
+
+def _six(value: Any) -> Any:
+    return float(f"{value:.6g}") if isinstance(value, float) else value
 
 
 def script_json(value: Any) -> Markup:

@@ -19,7 +19,7 @@ from generator.render.linking import linked
 from generator.render.markdown import note_html
 from generator.render.mathml import mathml, symbol
 from generator.render.rows import table_rows
-from generator.render.scripts import script_json
+from generator.render.scripts import in_columns, script_json
 
 
 def template_dir() -> Path:
@@ -82,6 +82,7 @@ class Renderer:
             note=note_html,
             picture=picture,
             rows=table_rows,
+            in_columns=in_columns,
             script_json=script_json,
             symbol=symbol,
         )

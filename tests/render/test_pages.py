@@ -99,7 +99,11 @@ def test_the_rows_of_a_chart_come_back_from_its_script() -> None:
     hostile = Page("quality.html", "Quality", "quality.html", "", "quality", {"charts": [chart(HOSTILE)]})
     html = RENDERER.render(hostile, common()).decode()
     raw = html.split('<script type="application/json">')[1].split("</script>")[0]
-    assert json.loads(raw)[0]["batch"] == f"{HOSTILE}0"
+    told = json.loads(raw)
+    assert [dict(zip(told["columns"], row, strict=True)) for row in told["rows"]] == list(
+        chart(HOSTILE).values
+    )
+    assert dict(zip(told["columns"], told["rows"][0], strict=True))["batch"] == f"{HOSTILE}0"
 
 
 def test_a_chart_without_rows_draws_nothing_and_says_so() -> None:
