@@ -108,10 +108,10 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
 def did_you_mean(word: str, known: Iterable[str]) -> str:
     """Return `did you mean 'volume'?`, or the short list of what is known, or nothing.
 
-    A word that is spelt alike comes first, then one that is commonly said for the same thing.
+    A word that is commonly said for a known one comes first, then one that is spelt alike.
     """
     names = sorted(known)
-    found = nearest(word, names) or next((name for name in _meant_by(word) if name in names), None)
+    found = next((name for name in _meant_by(word) if name in names), None) or nearest(word, names)
     if found is not None:
         return f"did you mean '{found}'?"
     return f"known here: {', '.join(names)}" if 0 < len(names) <= 12 else ""

@@ -369,7 +369,7 @@ def _known_property(value: Any) -> str:
         raise refuse(
             "unknown-property",
             f"'{name[:64]}' is not a property known here",
-            did_you_mean(name, properties()),
+            did_you_mean(name, properties()) or f"known here: {', '.join(properties())}",
             same_word(name, properties()),
         )
     return name

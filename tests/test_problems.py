@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from generator.data import rows
 from generator.problems import Place, Problem, did_you_mean, nearest, ordered, rules, told, visible
+from generator.properties import properties
 
 GENERATOR = Path(__file__).parents[1] / "generator"
 
@@ -118,6 +120,26 @@ def test_a_guess_a_list_or_nothing() -> None:
     assert did_you_mean("colour", ["volume", "mass"]) == "known here: mass, volume"
     assert did_you_mean("colour", []) == ""
     assert did_you_mean("colour", [f"number-{n}" for n in range(13)]) == ""
+
+
+@pytest.mark.parametrize(
+    ("said_for", "name"),
+    [
+        ("acid number", "acid value"),  # and not the cetane number, which is spelt more like it
+        ("CFPP", "cold filter plugging point"),
+        ("Glycerin", "free glycerol"),
+        ("moisture", "water"),
+        ("flash pont", "flash point"),
+    ],
+)
+def test_what_is_commonly_said_for_a_property(said_for: str, name: str) -> None:
+    assert did_you_mean(said_for, properties()) == f"did you mean '{name}'?"
+
+
+def test_every_synonym_is_of_something_known() -> None:
+    known = {*rows("keys")["keys"], *properties(), "pack"}  # the last is a word of an event
+    meant = {name for names in rows("synonyms")["synonyms"].values() for name in names}
+    assert meant <= known, meant - known
 
 
 def test_every_rule_is_complete() -> None:
