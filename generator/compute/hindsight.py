@@ -19,7 +19,7 @@ from generator.ledger.ledgers import Ledgers
 
 TIERS = {"cash": "cash_per_l", "media": "with_media_per_l", "labour": "with_labour_per_l"}
 HOLDS_PCT = 80  # of the lots to come; a decision, told on the page
-FEWEST_LOTS, FEWEST_BATCHES = 5, 5
+FEWEST_LOTS, FEWEST_BATCHES = 3, 5
 RECENT, LOOKED_AT = 24, 96  # batches that a forecast rests on, and those whose lots are looked at
 Floats = npt.NDArray[np.float64]
 
@@ -53,7 +53,7 @@ class _Lot:
 
 
 def bands(ledgers: Ledgers, costs: pd.DataFrame) -> dict[str, Band | None]:
-    """By tier; None where fewer than five lots can be told."""
+    """By tier; None where fewer than three lots can be told."""
     return {tier: band(found) for tier, found in misses(ledgers, costs).items()}
 
 

@@ -44,7 +44,6 @@ from generator.ledger.tested import acid_value_of, result_of
 from generator.log import Log
 from generator.records import Offer, Oil
 
-QUARTILES_HOLD_PCT = 50.0  # of single batches
 Ends = tuple[float | None, float | None, float | None]  # low, to expect, high
 
 
@@ -182,18 +181,16 @@ class OnOffer:
         return known(lambda price, units: price * self.litres / units, per_l, self.units)
 
     def _range(self, tier: str, ends: Ends) -> Ends:
-        """A forecast with as much on each side as such forecasts were off by; by quartiles where too few can be told."""
+        """A forecast with as much on each side as such forecasts were off by; by quartiles of batches where too few can be told."""
         band, middle = self.own.bands.get(tier), ends[1]
         if band is None or middle is None:
             return ends
         return middle - band.below, middle, middle + band.above
 
     def _holds_pct(self, ends: Ends) -> float | None:
-        """In how many of a hundred cases a range of the cost with media should hold; of a single end nothing is said."""
-        if None in ends:
-            return None
+        """In how many of a hundred cases a range of the cost with media should hold; nothing of a single end, or of too few lots."""
         band = self.own.bands.get("media")
-        return QUARTILES_HOLD_PCT if band is None else band.holds_pct
+        return None if band is None or None in ends else band.holds_pct
 
     def _fuel(self, own: Yields, acid_pct: float | None, usable: float) -> Ends:
         high = own.high if own.high is not None else self._ceiling(acid_pct)

@@ -151,8 +151,10 @@ def price_range(low: float | None, high: float | None, view: Shown, digits: int)
 def _cost_range(row: Row, view: Shown, digits: int) -> str:
     """The range of the cost, and how often it should hold."""
     text = price_range(row["cost_low_per_l"], row["cost_high_per_l"], view, digits)
-    if row["holds_pct"] is None:
+    if row["cost_high_per_l"] is None:
         return text
+    if row["holds_pct"] is None:
+        return say("{range} by single batches; too few lots to say how often it holds", range=text)
     return say("{range}; should hold for {pct} of 100", range=text, pct=number(row["holds_pct"]))
 
 

@@ -46,9 +46,9 @@ def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
 
 def score(rows: Sequence[Row], view: Shown) -> str:
     """Forecasts against what came, in sentences; what so few of them cannot tell is said."""
-    hits, misses = (sum(row["within"] == word for row in rows) for word in ("yes", "no"))
-    ranged = [row["holds_pct"] for row in rows if row["within"] is not None]
-    due = sum(ranged) / 100
+    ranged = [row for row in rows if row["within"] is not None and row["holds_pct"] is not None]
+    hits, misses = (sum(row["within"] == word for row in ranged) for word in ("yes", "no"))
+    due = sum(row["holds_pct"] for row in ranged) / 100
     off = [row["missed_by_per_l"] for row in rows]
     dearer, cheaper = sum(each > 0 for each in off), sum(each < 0 for each in off)
     found = [

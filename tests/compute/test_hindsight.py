@@ -73,7 +73,9 @@ def test_the_range_goes_by_rank() -> None:
     five = band([-2.0, -1.0, 0.0, 1.0, 2.0])
     assert five is not None and (five.below, five.above) == (2.0, 2.0)
     assert five.holds_pct == pytest.approx(100 * 4 / 6)
-    assert band([0.0] * 4) is None
+    three = band([-1.0, 0.0, 2.0])
+    assert three is not None and (three.below, three.above, three.holds_pct) == (1.0, 2.0, 50.0)
+    assert band([0.0] * 2) is None
 
 
 def test_a_range_always_holds_its_forecast() -> None:

@@ -58,5 +58,10 @@ def test_one_without_a_range_counts_to_neither_side() -> None:
     assert "1 of 1 came within the range" in score(rows((0.1, "yes"), (0.1, None)), VIEW)
 
 
+def test_a_range_that_does_not_say_how_often_it_holds_is_not_counted() -> None:
+    few = [{**row, "holds_pct": None} for row in rows((0.1, "no"), (0.1, "no"))]
+    assert "1 of 1 came within the range" in score([*rows((0.1, "yes")), *few], VIEW)
+
+
 def test_before_one_was_used_there_is_no_score() -> None:
     assert score_table([{"missed_by_per_l": None}], VIEW) is None
