@@ -25,6 +25,7 @@ _EXAMPLES = (
     "esterday new batch",
     "esterday new batch --set oil.0.volume='66 L at 22 °C' --purifier shed",
     "esterday new lot --ask",
+    "esterday new lot vat-1 --set vat=true --set holds='1000 L'",
     "esterday new run 2026-026 --ask",
     "esterday new event shed --ask",
     "esterday new draw tank-1 --set draw='40 L at 12 °C' --set to=member-05",
@@ -137,7 +138,10 @@ def _record(
         raise stop(f"there is no purifier '{purifier[:64]}'", did_you_mean(purifier, book.log.purifiers))
     found = _proposal(book, kind, name, purifier, draft.answers, day)
     if ask:
-        for part in (slice(0, 1), slice(1, None)):  # the first answer decides what the rest begins with
+        first = (
+            2 if kind == "lot" else 1
+        )  # what decides what the rest begins with: of a lot whether it is a vat too
+        for part in (slice(0, first), slice(first, None)):
             asked = questions(kind, found.data)[part]
             _ask(book, kind, [each for each in asked if each.key != kind or not name], draft, dry_run)
             found = _proposal(book, kind, name, purifier, draft.answers, day)

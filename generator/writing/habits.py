@@ -46,7 +46,7 @@ def next_naming(
 def named(name: str, file: str, last: str, last_year: int, year: int) -> Naming:
     """The file of an id that was given, in the folder and manner of the last one."""
     digits, own = _LAST_NUMBER.match(last), _LAST_NUMBER.match(name)
-    if digits and own and len(digits[1]) == len(own[1]):
+    if digits and own and own[1] in (digits[1], digits[1].replace(str(last_year), str(year))):
         return Naming(name, _file(file, last, digits[2], name, last_year, year))
     return Naming(name, f"{file.rsplit('/', 1)[0].replace(str(last_year), str(year))}/{name}.yaml")
 

@@ -15,7 +15,7 @@ from generator.writing.scalars import Value
 
 
 def proposed_lot(log: Log, today: date, name: str, said: Mapping[str, Value]) -> Proposal:
-    """A delivery like the last one of its material; that of which most deliveries were, where none is said."""
+    """A delivery, or a vat, like the last delivery of its material; that of which most deliveries were, where none is said."""
     bought = sorted(
         (entry for entry in log.lots.values() if not entry.record.recovered and not entry.record.vat),
         key=lambda entry: (entry.record.received, entry.id),
@@ -39,6 +39,8 @@ def proposed_lot(log: Log, today: date, name: str, said: Mapping[str, Value]) ->
         or Naming(f"{before}-2", f"lots/{before}-2.yaml")
     )
     data |= {"lot": naming.id}
+    if said.get("vat") == "true":
+        return Proposal(naming, {**data, "vat": "true"})
     if last is not None and last.record.source is not None and last.record.material == material:
         data["source"] = last.record.source
     return Proposal(naming, data)

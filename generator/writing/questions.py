@@ -38,7 +38,8 @@ _ASKED: Mapping[str, tuple[str, ...]] = {
         "water.value",
         "note",
     ),
-    "lot": ("material", "lot", "received", "source", "quantity", "paid", "freight", "note"),
+    "lot": ("material", "vat", "lot", "received", "source", "quantity", "paid", "freight", "note"),
+    "vat": ("material", "vat", "lot", "received", "holds", "note"),
     "offer": ("source", "material", "offered", "valid_until", "quantity", "asked", "distance", "note"),
     "run": ("purifier", "start", "end", "volume"),
     "event": ("event",),
@@ -62,6 +63,7 @@ _WRITTEN: Mapping[str, str] = {
     "event": "pack, rinse, regenerate, rest, unload or rotate",
     "end": "year-month-dayThour:minute, such as 2026-03-15T11:45",
     "expected": "L",
+    "holds": "volume when it is full, such as 1000 L",
     "freight": "whole amount, such as 12.00 EUR",
     "laboratory": "true if a laboratory found it",
     "mass": "kg",
@@ -75,6 +77,7 @@ _WRITTEN: Mapping[str, str] = {
     "start": "year-month-dayThour:minute, such as 2026-03-15T09:10",
     "until": "year-month-day, or with a time",
     "valid_until": "year-month-day",
+    "vat": "true for a vessel that other lots are poured into",
     "volume": "volume with its temperature, such as 190 L at 22 °C",
     "with": "{lot: ..., volume: ... L}, or the other vessel",
 }
@@ -107,7 +110,7 @@ class Question:
 def questions(kind: str, data: Mapping[str, Value]) -> list[Question]:
     """What is asked for a kind, in the order of the work; `data` is what stands there so far."""
     out = []
-    for key in _ASKED[kind]:
+    for key in _ASKED["vat" if kind == "lot" and data.get("vat") == "true" else kind]:
         listed = data.get(key)
         if key == "oil" and isinstance(listed, list):
             out += [_of_lot(number, use) for number, use in enumerate(listed)]

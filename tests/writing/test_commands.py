@@ -244,11 +244,43 @@ def test_a_lot_goes_to_the_file_of_its_id(shed: Path) -> None:
 
 
 def test_the_material_is_asked_before_the_id_that_follows_from_it(shed: Path) -> None:
-    done = run(shed, "new", "lot", DAY, "--ask", typed="metanol\nmethanol\n\n\n\n30 L at 9 °C\n20 EUR\n\n\n")
+    done = run(
+        shed, "new", "lot", DAY, "--ask", typed="metanol\nmethanol\n\n\n\n\n30 L at 9 °C\n20 EUR\n\n\n"
+    )
     assert done.returncode == 0, done.stderr
     assert "there is no material 'metanol'; did you mean 'methanol'?" in done.stderr
     assert "lot [meoh-2]" in done.stderr
     assert "quantity: 30 L at 9 °C\n" in (shed / "logbook/lots/meoh-2.yaml").read_text(encoding="utf-8")
+
+
+def test_a_vat_is_written_by_its_flags_and_filled(shed: Path) -> None:
+    done = run(
+        shed,
+        "new",
+        "lot",
+        "vat-1",
+        DAY,
+        "--set",
+        "vat=true",
+        "--set",
+        "holds=800 L",
+        "--set",
+        "material=frying-oil",
+    )
+    assert done.returncode == 0, done.stderr
+    text = (shed / "logbook/lots/vat-1.yaml").read_text(encoding="utf-8")
+    assert text == "lot: vat-1\nmaterial: frying-oil\nreceived: 2026-01-25\nvat: true\nholds: 800 L\n"
+    poured = run(shed, "add", "vat-1", "filling", "lot=oil-1", "volume=50 L at 15 °C", "--date", "2026-01-25")
+    assert poured.returncode == 0, poured.stderr
+    assert run(shed, "check").returncode == 0
+
+
+def test_a_vat_is_asked_what_it_holds_and_not_what_it_cost(shed: Path) -> None:
+    done = run(shed, "new", "lot", DAY, "--ask", typed="frying-oil\ntrue\nvat-1\n\n800 L\n\n")
+    assert done.returncode == 0, done.stderr
+    assert "holds (volume when it is full" in done.stderr
+    assert "paid" not in done.stderr
+    assert "vat: true\nholds: 800 L\n" in (shed / "logbook/lots/vat-1.yaml").read_text(encoding="utf-8")
 
 
 def test_nothing_is_written_over(shed: Path) -> None:
@@ -321,7 +353,7 @@ def test_nothing_typed_is_lost_when_it_is_stopped(shed: Path, stop: signal.Signa
         stderr=subprocess.DEVNULL,
     )
     assert asking.stdin is not None
-    asking.stdin.write("2026-01-24\ncanteen\n200 L at 9 °C\n".encode())
+    asking.stdin.write("\n2026-01-24\ncanteen\n200 L at 9 °C\n".encode())
     asking.stdin.flush()
     draft = shed / "logbook/.draft-lot-oil-2.json"
     for _ in range(300):
@@ -333,7 +365,7 @@ def test_nothing_typed_is_lost_when_it_is_stopped(shed: Path, stop: signal.Signa
     asking.stdin.close()
     kept = json.loads(draft.read_text(encoding="utf-8"))
     assert (kept["received"], kept["source"], kept["quantity"]) == ("2026-01-24", "canteen", "200 L at 9 °C")
-    again = run(shed, "new", "lot", "oil-2", "--ask", DAY, typed="0.40 EUR/L\n\n\n")
+    again = run(shed, "new", "lot", "oil-2", "--ask", DAY, typed="\n0.40 EUR/L\n\n\n")
     assert again.returncode == 0, again.stderr
     assert "quantity: 200 L at 9 °C\npaid: 0.40 EUR/L\n" in (shed / "logbook/lots/oil-2.yaml").read_text(
         encoding="utf-8"

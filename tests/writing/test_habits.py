@@ -66,6 +66,13 @@ def test_the_file_of_an_id_that_was_given(name: str, wanted: str) -> None:
     assert named(name, "batches/2026/024.yaml", "2026-024", 2026, 2026) == Naming(name, wanted)
 
 
+def test_the_file_of_an_id_of_another_kind_is_its_own() -> None:
+    """Of as many letters as the last one, and numbered too: it was lots/o1.yaml."""
+    assert named("vat-1", "lots/o7.yaml", "oil-7", 2026, 2026) == Naming("vat-1", "lots/vat-1.yaml")
+    assert named("oil-8", "lots/o7.yaml", "oil-7", 2026, 2026) == Naming("oil-8", "lots/o8.yaml")
+    assert named("2027-001", "batches/2026/024.yaml", "2026-024", 2026, 2027).file == "batches/2027/001.yaml"
+
+
 def test_what_planned_batches_take_is_not_offered_again(tmp_path: Path) -> None:
     """300 L were delivered and two batches took 100 L each; a planned one takes 60 L of the rest."""
     planned = (
