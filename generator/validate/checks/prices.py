@@ -7,12 +7,14 @@ from statistics import median
 
 from generator.ledger.basis import substance_of
 from generator.ledger.ledgers import Ledgers
-from generator.log import Entry
+from generator.ledger.money import total_of
+from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Lot
 
 LEAST_LOTS = 3
 ODD_FACTOR = 5.0
+KIND_OF = {"L": "volume", "kg": "mass"}
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -105,3 +107,19 @@ def _odd(ledgers: Ledgers) -> Iterator[Problem]:
                 message = f"lot '{entry.id}' costs {cost:.2f} per {unit}, and the middle of {len(found)} lots of {material} is {usual:.2f}"
                 hint = "check the price, its unit (the whole, or per unit) and the quantity"
                 yield Problem("price-odd", entry.at("paid"), message, hint, (entry.at("quantity"),))
+        if len(found) >= LEAST_LOTS:
+            yield from _odd_offers(log, material, unit, usual)
+
+
+def _odd_offers(log: Log, material: str, unit: str, usual: float) -> Iterator[Problem]:
+    """Name offers that ask far more or less than lots of their material cost: often a price for all that is meant by the litre."""
+    for entry in log.offers.values():
+        offer = entry.record
+        asked = total_of(log, offer.asked, offer.quantity, material)
+        each = float(asked / offer.quantity.exact) if asked and offer.quantity.exact else None
+        if offer.material != material or each is None or offer.quantity.kind != KIND_OF[unit]:
+            continue
+        if not usual / ODD_FACTOR <= each <= usual * ODD_FACTOR:
+            message = f"offer '{entry.id}' asks {each:.3g} per {unit}, and the middle of the lots of {material} is {usual:.2f}"
+            hint = "check the price, its unit (the whole, or per unit) and the quantity"
+            yield Problem("price-odd", entry.at("asked"), message, hint, (entry.at("quantity"),))

@@ -82,7 +82,7 @@ def _filled(log: Log, vat: Entry[Lot]) -> Iterator[Problem]:
                 "wrong-kind",
                 place,
                 f"'{fill.lot}' is a vat itself",
-                "name the lots that were poured in",
+                "fill it from lots that were bought; two vats that are poured together are written as one, 'holds' as much as both",
                 (log.lots[fill.lot].at("vat"),),
             )
 
