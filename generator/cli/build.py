@@ -18,6 +18,7 @@ from generator.cli.telling import (
     summary,
     tell,
 )
+from generator.cli.waiting import waiting
 
 
 @command(
@@ -46,7 +47,10 @@ def build(
     from generator.publish import CannotPublish
 
     try:
-        built = build_site(logbook, out, audience, as_of.date() if as_of else None, cache_folder(no_cache))
+        with waiting(f"Building the {audience} site", quiet=quiet):
+            built = build_site(
+                logbook, out, audience, as_of.date() if as_of else None, cache_folder(no_cache)
+            )
     except CannotPublish as error:
         click.echo(f"error: {error.message}", err=True)
         if error.hint:

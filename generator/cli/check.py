@@ -21,6 +21,7 @@ from generator.cli.telling import (
     summary,
     tell,
 )
+from generator.cli.waiting import waiting
 
 if TYPE_CHECKING:
     from generator.problems import Problem
@@ -38,7 +39,8 @@ def check(logbook: Path, as_json: bool, quiet: bool, as_of: datetime.datetime | 
     from generator.validate.logbook import checked_folder
 
     kept = Kept(cache_folder(no_cache))
-    folder, checked = checked_folder(logbook, as_of.date() if as_of else None, kept=kept)
+    with waiting("Checking", quiet=quiet):
+        folder, checked = checked_folder(logbook, as_of.date() if as_of else None, kept=kept)
     if as_json:
         click.echo(json.dumps(_as_json(discreet(checked.problems)), indent=2))
     elif quiet:

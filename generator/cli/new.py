@@ -131,7 +131,7 @@ def _record(
     from generator.validate.answer import Fault
     from generator.writing.adding import typed
     from generator.writing.batch import Proposal, text_of
-    from generator.writing.questions import in_order, merged, questions
+    from generator.writing.questions import merged, questions
 
     purifier = purifier or draft.answers.get("plan.purifier", "")
     if purifier and purifier not in book.log.purifiers:
@@ -153,7 +153,7 @@ def _record(
     create(
         book,
         found.naming.file,
-        text_of(kind, Proposal(found.naming, in_order(kind, data), found.remarks)),
+        text_of(kind, Proposal(found.naming, data, found.remarks)),
         dry_run,
     )
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from generator.cli.telling import AUDIENCE, LOGBOOK, NO_CACHE, cache_folder, command, count
+from generator.cli.waiting import waiting
 
 
 @command("esterday preview", "esterday preview my-logbook --audience shared --port 0")
@@ -29,7 +30,8 @@ def preview(logbook: Path, audience: str, port: int, no_cache: bool) -> None:
     from generator.previewing import POLL_S, Preview
     from generator.publish.serving import Server
 
-    site = Preview(logbook, audience, cache_folder(no_cache))
+    with waiting("Reading the logbook"):
+        site = Preview(logbook, audience, cache_folder(no_cache))
     try:
         server = Server(site, port)
     except OSError as error:

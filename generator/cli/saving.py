@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from generator.cli.telling import tell
+from generator.cli.telling import cache_folder, tell
+from generator.cli.waiting import waiting
 
 if TYPE_CHECKING:
     from generator.log import Log
@@ -57,9 +58,11 @@ class Opened:
 
 def opened(root: Path) -> Opened:
     """Read and check a logbook; exits with 1 where its settings cannot be read."""
+    from generator.kept import Kept
     from generator.validate.logbook import checked_folder
 
-    folder, checked = checked_folder(root)
+    with waiting("Reading the logbook"):
+        folder, checked = checked_folder(root, kept=Kept(cache_folder(no_cache=False)))
     if checked.log is None:
         tell(folder, root, checked.problems)
         raise SystemExit(1)

@@ -20,12 +20,13 @@ from generator.exchange.headings import (
 from generator.exchange.mapping import Map, Trouble
 from generator.exchange.places import ID_KEYS, MODELS, dotted
 from generator.exchange.reading import Reader, Said
-from generator.exchange.rows import Fitted, Refused, arranged, fitted, unchecked
+from generator.exchange.rows import Fitted, Refused, fitted, unchecked
 from generator.exchange.sheet import Cell, Sheet, short
 from generator.exchange.texts import record_text
 from generator.exchange.values import is_unknown
 from generator.fields import ID, RESERVED
 from generator.validate.answer import Fault
+from generator.writing.arranging import arranged
 
 
 @dataclass(frozen=True, slots=True)

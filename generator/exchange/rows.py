@@ -12,7 +12,6 @@ from generator.exchange.mapping import Map
 from generator.exchange.places import MODELS, Path, Place, dotted
 from generator.records import Record
 from generator.validate.answer import Fault
-from generator.validate.shape import keys_of
 from generator.writing.scalars import Value
 
 Leaves = dict[Path, str]
@@ -222,17 +221,6 @@ class Notes:
 def line(heading: str, text: str) -> str:
     """A line of a note that says what a column held."""
     return f"{heading}: {' / '.join(text.split(chr(10)))}"
-
-
-def arranged(model: type[Record], value: Value, path: tuple[str | int, ...] = ()) -> Value:
-    """The data with its keys in the order of the grammar, in lists too."""
-    if isinstance(value, Mapping):
-        rank = {key: number for number, key in enumerate(keys_of(model, path))}
-        items = sorted(value.items(), key=lambda item: rank.get(item[0], len(rank)))
-        return {key: arranged(model, each, (*path, key)) for key, each in items}
-    if isinstance(value, str):
-        return value
-    return [arranged(model, each, (*path, number)) for number, each in enumerate(value)]
 
 
 def result_of(place: Place, said: Mapping[Path, str]) -> str | None:

@@ -14,6 +14,8 @@ from typing import Any
 from ruamel.yaml import events
 from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
 
+# The last bracket that opens in a line and is not closed in it: the search begins at each, and ends at the next.
+OPEN = re.compile(r"[\[{][^\[{\]}\n]*$", re.MULTILINE)
 # A comment or tab where none may be, a lone hyphen or a question mark between brackets, brackets or quotes over several
 # lines, a block of text of which no line is seen. One pattern each: the search for one sign is quicker than for any of six.
 _SUSPECT = tuple(
@@ -23,7 +25,7 @@ _SUSPECT = tuple(
         r"^ *\t",
         r"[\[{,:]\s*(?:-\s*[,\]}]|\?\S)",
         r"-:(?:\s|\Z)",
-        r"[\[{][^\]}\n]*$",
+        OPEN.pattern,
         r"""["'](?<![^\s\[{,:].)(?:(?<=")(?:[^"\\\n]|\\.)*+\\?|(?<=')(?:[^'\n]|'')*+)$""",
         r"[|>][-+0-9]*\s*(?:#.*)?\n\s*\n",
     )

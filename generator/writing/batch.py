@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -11,10 +11,14 @@ from typing import Any
 from generator.ledger.basis import exact_amount
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
-from generator.records import Batch
+from generator.records import KINDS, Batch, Record
+from generator.writing.arranging import arranged, keys_in_order
 from generator.writing.habits import Left, Naming, left_of, named, next_naming, purifiers_of, shared_out
 from generator.writing.scalars import Value, flow, pair
 
+RECORDS: Mapping[str, type[Record]] = {
+    KINDS[name].key: KINDS[name].model for name in ("batches", "lots", "offers")
+}
 _COMMENTS: Mapping[str, str] = {
     "oil": "what you pour, by volume and the temperature it has then, such as 66 L at 22 °C; or by mass in kg",
     "plan": "what it is to be made with; the methanol lot without an amount takes the rest. Methanol is toxic and its vapour\n"
@@ -22,13 +26,18 @@ _COMMENTS: Mapping[str, str] = {
 }
 
 
+# what is measured before the dose; once it is written there is nothing to remark
+_TO_MEASURE: Mapping[str, tuple[str, ...]] = {"water": ("water: {value: ... mg/kg, method: water test kit}",)}
+_FILLED_IN = ("titration", "water")
+
+
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A record to come: its file and what would stand in it; `remarks` are comments at its end."""
+    """A record to come: its file and what would stand in it; `remarks` are comments that stand where the key they are about would, or above it."""
 
     naming: Naming
     data: Mapping[str, Value]
-    remarks: tuple[str, ...] = ()
+    remarks: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 def proposed_batch(
@@ -60,7 +69,13 @@ def proposed_batch(
         data["titration"] = {"titrant": _titrant(last)}
     if "water.value" in said:
         data["water"] = {"method": "water test kit"}
-    return Proposal(naming, data, (*_remarks(last, data), *_empty(ledgers, purifier), *_room(ledgers, today)))
+    remarks = {
+        **_TO_MEASURE,
+        "titration": tuple(_to_titrate(last)),
+        "plan": tuple(_empty(ledgers, purifier)),
+        "fuel": tuple(_room(ledgers, today)),
+    }
+    return Proposal(naming, data, remarks)
 
 
 def _last(log: Log, purifier: str) -> Entry[Batch] | None:
@@ -120,17 +135,14 @@ def _methanol(lots: list[Left], wanted: Decimal) -> Iterator[Value]:
     yield from (left.lot.id for left, _ in parts[-1:])
 
 
-def _remarks(last: Entry[Batch] | None, data: Mapping[str, Value]) -> Iterator[str]:
-    """What is measured before the dose, to be filled in."""
-    if "titration" in data:
-        return
+def _to_titrate(last: Entry[Batch] | None) -> Iterator[str]:
+    """The titration before the dose, to be filled in."""
     yield "fill in and take away the '#' of what was measured; leave the rest"
     yield "titration:  # of the oil as it goes in, dried and mixed"
     yield f"  titrant: {flow(_titrant(last))}"
     yield "  sample: 1.0 mL  # mL or g"
     yield "  blank: ... mL  # what the solvent alone takes, mL"
     yield "  readings: [... mL, ... mL, ... mL]  # mL each"
-    yield "water: {value: ... mg/kg, method: water test kit}"
 
 
 def _empty(ledgers: Ledgers, purifier: str) -> Iterator[str]:
@@ -162,11 +174,15 @@ def _titrant(last: Entry[Batch] | None) -> Value:
 
 
 def text_of(kind: str, proposal: Proposal) -> str:
-    """The file of a proposal."""
-    lines = []
-    for key in proposal.data:
-        if kind == "batch" and key in _COMMENTS:
+    """The file of a proposal, its keys in the order of the grammar; what is to be filled in goes where it is filled in."""
+    model, lines = RECORDS[kind], []
+    data = arranged(model, proposal.data)
+    assert isinstance(data, Mapping)
+    for key in keys_in_order(model, list(dict.fromkeys([*data, *proposal.remarks]))):
+        if kind == "batch" and key in _COMMENTS and key in data:
             lines.append(f"# {_COMMENTS[key]}")
-        lines += pair(key, proposal.data[key])
-    said = [remark for remark in proposal.remarks if remark.split(":")[0] not in proposal.data]
-    return "\n".join([*lines, *(f"# {remark}" for remark in said)]) + "\n"
+        if key not in data or key not in _FILLED_IN:
+            lines += [f"# {remark}" for remark in proposal.remarks.get(key, ())]
+        if key in data:
+            lines += pair(key, data[key])
+    return "\n".join(lines) + "\n"

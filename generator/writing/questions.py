@@ -9,16 +9,13 @@ from typing import Any
 from generator.log import Log
 from generator.problems import Place, visible
 from generator.read.document import parse
-from generator.records import KINDS, Batch, PriceSeries, Purifier, Record, Tank
+from generator.records import Batch, PriceSeries, Purifier, Record, Tank
 from generator.validate.answer import Fault, branch_keys, fault_of, slot_of
 from generator.validate.checks.references import unknown
-from generator.validate.shape import keys_of
 from generator.writing.adding import typed
+from generator.writing.batch import RECORDS
 from generator.writing.scalars import Value, flow
 
-RECORDS: Mapping[str, type[Record]] = {
-    KINDS[name].key: KINDS[name].model for name in ("batches", "lots", "offers")
-}
 # kind of entry -> the record it goes to and its list there
 ENTRIES: Mapping[str, tuple[type[Record], str]] = {
     "run": (Batch, "polish"),
@@ -214,17 +211,3 @@ def _copy(value: Value) -> Any:
         if isinstance(value, Mapping)
         else [_copy(item) for item in value]
     )
-
-
-def in_order(kind: str, data: Mapping[str, Value]) -> dict[str, Value]:
-    """The keys of a record in the order of the grammar, unknown ones last, and those of its groups likewise."""
-    return _sorted(RECORDS[kind], (), data)
-
-
-def _sorted(model: type[Record], path: tuple[str, ...], data: Mapping[str, Value]) -> dict[str, Value]:
-    rank = {key: number for number, key in enumerate(keys_of(model, path))}
-    ordered = sorted(data.items(), key=lambda item: rank.get(item[0], len(rank)))
-    return {
-        key: _sorted(model, (*path, key), value) if isinstance(value, Mapping) else value
-        for key, value in ordered
-    }

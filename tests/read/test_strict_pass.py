@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
+import re
+
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
-from generator.read.strict import is_suspect, slip
+from generator.read.strict import OPEN, is_suspect, slip
 from generator.read.syntax import is_well_formed
 
 BITS = (
@@ -34,3 +37,12 @@ def test_a_hyphen_for_a_key_is_told() -> None:
         found = slip(text)
         assert found is not None
         assert found.message == "a hyphen for a value"
+
+
+def test_brackets_over_several_lines_are_found_by_the_last_one_that_opens() -> None:
+    """From every bracket to the end of its line would take time that grows with the square of their number; it finds the same."""
+    plainly = re.compile(r"[\[{][^\]}\n]*$", re.MULTILINE)
+    for length in range(1, 7):
+        for signs in itertools.product("[]{}x\n", repeat=length):
+            text = "".join(signs)
+            assert bool(OPEN.search(text)) == bool(plainly.search(text)), text

@@ -10,9 +10,10 @@ import pytest
 
 from generator.ledger.ledgers import Ledgers
 from generator.validate.logbook import checked_folder
-from generator.writing.batch import proposed_batch
+from generator.writing.batch import Proposal, proposed_batch, text_of
 from generator.writing.habits import Naming, left_of, named, next_naming
 from generator.writing.purchase import proposed_lot, proposed_offer
+from generator.writing.scalars import Value
 from tests.logbook_files import checked
 
 DAY = datetime.date(2026, 2, 1)
@@ -100,8 +101,8 @@ def test_an_empty_vessel_is_told(tmp_path: Path) -> None:
     unloaded = "  - {date: 2026-01-24, event: unload, vessel: A, reason: spent}\n"
     path = Path(__file__).resolve().parents[1] / "gallery/_base/columns/shed.yaml"
     ledgers = ledgers_of(tmp_path, {"columns/shed.yaml": path.read_text(encoding="utf-8") + unloaded})
-    assert "vessel A of shed holds no bed" in proposed_batch(ledgers, DAY).remarks
-    assert "vessel B of shed holds no bed" not in proposed_batch(ledgers, DAY).remarks
+    assert "vessel A of shed holds no bed" in proposed_batch(ledgers, DAY).remarks["plan"]
+    assert "vessel B of shed holds no bed" not in proposed_batch(ledgers, DAY).remarks["plan"]
 
 
 def test_the_demo_keeps_its_two_habits() -> None:
@@ -133,3 +134,27 @@ def test_a_lot_goes_on_the_numbers_of_its_kind_unless_they_bear_another_material
     log = ledgers_of(tmp_path, {"materials/all.yaml": more}).log
     names = [proposed_lot(log, DAY, "", {"material": of}).naming.id for of in ("rapeseed", "fibre", "chips")]
     assert names == ["oil-2", "fibre-001", "chips-2"]
+
+
+def test_a_remark_stands_where_it_is_filled_in() -> None:
+    naming = Naming("b9", "batches/b9.yaml")
+    data: dict[str, Value] = {
+        "plan": {"purifier": "shed"},
+        "note": "n",
+        "batch": "b9",
+        "oil": [{"volume": "9 L", "lot": "o"}],
+    }
+    remarks = {
+        "titration": ("titration:", "  blank: ... mL"),
+        "water": ("water: ...",),
+        "plan": ("no bed",),
+        "fuel": ("room",),
+    }
+    lines = text_of("batch", Proposal(naming, data, remarks)).splitlines()
+    kept = [line for line in lines if not line.startswith(("# what", "# ignites"))]
+    assert kept == [
+        "batch: b9", "oil:", "  - {lot: o, volume: 9 L}", "# titration:", "#   blank: ... mL", "# water: ...",
+        "# no bed", "plan:", "  purifier: shed", "# room", "note: n",
+    ]  # fmt: skip
+    written = text_of("batch", Proposal(naming, {**data, "water": {"value": "300 mg/kg"}}, remarks))
+    assert "# water" not in written and "# titration:" in written

@@ -1,0 +1,109 @@
+"""How long a person waits for a command: the least and the middle of several runs, by the clock on the wall.
+
+python -m benchmarks.commands LOGBOOK [RUNS]; the logbook is copied, and what is kept of it lies in a folder of its own.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import socket
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+import urllib.request
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+FILE = "batches/2026/001.yaml"  # the one that is changed, in the demo
+PAGE = "batches/2026-001.html"
+FIRST, SECOND = "162 L", "163 L"
+
+
+def ran(*command: str, env: dict[str, str]) -> float:
+    """Seconds of one run; whatever it exits with."""
+    begun = time.perf_counter()
+    subprocess.run([sys.executable, "-m", "generator", *command], env=env, capture_output=True, check=False)
+    return time.perf_counter() - begun
+
+
+def changed(file: Path) -> None:
+    """Change one number of a file, forth and back."""
+    text = file.read_text(encoding="utf-8")
+    first, second = (FIRST, SECOND) if FIRST in text else (SECOND, FIRST)
+    file.write_text(text.replace(first, second), encoding="utf-8")
+
+
+def commands(logbook: Path, env: dict[str, str]) -> Iterator[tuple[str, Callable[[], float]]]:
+    """Each command with one run of it."""
+    book = str(logbook)
+
+    def of_one_changed() -> float:
+        changed(logbook / FILE)
+        return ran("check", book, env=env)
+
+    yield "help", lambda: ran("--help", env=env)
+    yield "check, nothing kept", lambda: ran("check", "--no-cache", book, env=env)
+    yield "check, nothing changed", lambda: ran("check", book, env=env)
+    yield "check, one file changed", of_one_changed
+    yield "new batch", lambda: ran("new", "batch", "2099-001", book, "--dry-run", env=env)
+    yield (
+        "add soap",
+        lambda: ran("add", "2026-001", "soap", "0.2 mL", "after", "150 L", "--dry-run", book, env=env),
+    )
+
+
+def previewed(logbook: Path, env: dict[str, str], runs: int) -> list[float]:
+    """Seconds from saving a file to a page that holds what was saved."""
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    command = [sys.executable, "-m", "generator", "preview", str(logbook), "--port", str(port)]
+    server = subprocess.Popen(command, env=env, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+
+    def page() -> bytes:
+        with urllib.request.urlopen(f"http://127.0.0.1:{port}/{PAGE}", timeout=60) as answer:
+            return bytes(answer.read())
+
+    try:
+        while True:
+            try:
+                page()
+                break
+            except OSError:
+                time.sleep(0.1)
+        taken = []
+        for _ in range(runs):
+            changed(logbook / FILE)
+            begun = time.perf_counter()
+            wanted = (SECOND if SECOND in (logbook / FILE).read_text(encoding="utf-8") else FIRST).encode()
+            while wanted not in page():
+                time.sleep(0.01)
+            taken.append(time.perf_counter() - begun)
+        return taken
+    finally:
+        server.terminate()
+        server.wait()
+
+
+def main(logbook: Path, runs: int = 7) -> None:
+    """Print a line a command."""
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder, "logbook")
+        shutil.copytree(logbook, copy)
+        env = {**os.environ, "XDG_CACHE_HOME": str(Path(folder, "cache"))}
+        for name, run in commands(copy, env):
+            run()
+            tell(name, [run() for _ in range(runs)])
+        tell("preview, file saved to page", previewed(copy, env, runs))
+
+
+def tell(name: str, taken: list[float]) -> None:
+    """One line: least and middle, ms."""
+    print(f"{name:28} {min(taken) * 1000:7.0f} {statistics.median(taken) * 1000:7.0f} ms")
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), *map(int, sys.argv[2:]))
