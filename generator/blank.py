@@ -11,7 +11,12 @@ from generator.pages.weigh import cautions
 from generator.render.site import Renderer
 
 # of the keys of a batch, those that are not filled in by hand at the bench
-LEFT_OUT = ("private", "plan", "public_note")
+LEFT_OUT = (
+    "private",
+    "plan",
+    "public_note",
+    "credits",
+)  # the last is known when glycerol is sold, and not at the bench
 
 
 @dataclass(frozen=True, slots=True)

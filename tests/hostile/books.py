@@ -11,6 +11,7 @@ from generator.read.text import odd_character
 # `X` is the text, `N` the number of the record
 _HEAD = """format: 1
 title: X
+overheads: [{for: X, from: 2026-01-01, paid: 100 EUR, over: 1000 L}]
 notice: X
 currency: EUR
 timezone: UTC
@@ -62,6 +63,7 @@ polish:
 fuel: {volume: 87 L at 15 °C, tank: tank-N}
 tests: [{property: water, value: 310 mg/kg, method: X, note: X}]
 other_costs: [{for: X, paid: 2.00 EUR}]
+credits: [{for: X, amount: 1.00 EUR}]
 note: X
 public_note: X
 """,
