@@ -109,10 +109,10 @@ def _walk(file: str, path: Place, value: Any, data: Any, _: Mapping[str, Any]) -
         public = public_keys().get(kind.__name__, frozenset())
         for name, field in kind.model_fields.items():
             key = field.alias or name
+            if key in data:  # first, as a key that is taken away takes with it what is in it
+                yield from _walk(file, (*path, key), getattr(value, name), data[key], {})
             if kind is not Materials and key not in public and OF_LOTS.get(kind) != name:
                 yield Site(file, path, kind.__name__, key, field.is_required())
-            if key in data:
-                yield from _walk(file, (*path, key), getattr(value, name), data[key], {})
 
 
 def observed(folder: Folder) -> dict[tuple[str, str], list[Any]]:
