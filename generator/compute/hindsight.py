@@ -35,10 +35,10 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class _Record:
-    """The batches that are looked at, in time: cost of a tier, of it what is beside the oil, what is a batch's own, fuel, yield."""
+    """The batches that are looked at, in time: cost by tier, of it the oil and what is a batch's own, fuel, yield."""
 
-    cost: Floats
-    beside: Floats
+    cost: Mapping[str, Floats]
+    oil: Floats
     alone: Floats
     fuel_l: Floats
     yields: Floats
@@ -74,22 +74,24 @@ def misses(ledgers: Ledgers, costs: pd.DataFrame) -> dict[str, list[float]]:
     """What came less what would have been told, by tier, per litre of fuel; lots of the last 96 batches in the order of their use."""
     recent = costs.tail(LOOKED_AT + RECENT)
     lots = _lots(ledgers, list(recent["batch"]))
+    prices = {name: _oil_per_l(ledgers, name) for name in lots}
+    record = _record(ledgers, recent)
     found: dict[str, list[float]] = {}
-    for tier, column in TIERS.items():
-        record = _record(ledgers, recent, column)
-        told = (_miss(ledgers, name, lot, record) for name, lot in lots.items())
+    for tier in TIERS:
+        told = (_miss(prices[name], lot, record, tier) for name, lot in lots.items())
         found[tier] = [miss for miss in told if miss is not None]
     return found
 
 
-def _record(ledgers: Ledgers, costs: pd.DataFrame, column: str) -> _Record:
+def _record(ledgers: Ledgers, costs: pd.DataFrame) -> _Record:
     def plain(name: str) -> Floats:
         return costs[name].to_numpy(dtype=float)
 
-    cost, alone = plain(column), plain("other_per_l") + plain("credits_per_l")
     pct = [ledgers.facts[batch].yield_volume_pct for batch in costs["batch"]]
     yields = np.array([np.nan if each is None else each / 100 for each in pct])
-    return _Record(cost, cost - plain("oil_per_l") - alone, alone, plain("fuel_l"), yields)
+    cost = {tier: plain(column) for tier, column in TIERS.items()}
+    alone = plain("other_per_l") + plain("credits_per_l")
+    return _Record(cost, plain("oil_per_l"), alone, plain("fuel_l"), yields)
 
 
 def _lots(ledgers: Ledgers, batches: list[str]) -> Mapping[str, _Lot]:
@@ -100,18 +102,19 @@ def _lots(ledgers: Ledgers, batches: list[str]) -> Mapping[str, _Lot]:
     return found
 
 
-def _miss(ledgers: Ledgers, name: str, lot: _Lot, record: _Record) -> float | None:
+def _miss(price: float | None, lot: _Lot, record: _Record, tier: str) -> float | None:
     """What the fuel of a lot cost, by its mass in each batch, less what its price and the batches before it would have told."""
-    price = _oil_per_l(ledgers, name)
-    known = [place for place in lot.kg if not np.isnan(record.cost[place])]
-    before = np.flatnonzero(~np.isnan(record.cost[: lot.first]))[-RECENT:]
+    cost = record.cost[tier]
+    known = [place for place in lot.kg if not np.isnan(cost[place])]
+    before = np.flatnonzero(~np.isnan(cost[: lot.first]))[-RECENT:]
     if price is None or not known or len(before) < FEWEST_BATCHES:
         return None
-    yields = record.yields[before]
-    own = float((record.alone[before] * record.fuel_l[before]).sum() / record.fuel_l[before].sum())
-    told = offer_cost_per_l(price, float(np.nanmedian(yields)), float(np.median(record.beside[before])) + own)
+    alone = record.alone[before]
+    own = float((alone * record.fuel_l[before]).sum() / record.fuel_l[before].sum())
+    beside = float(np.median(cost[before] - record.oil[before] - alone)) + own
+    told = offer_cost_per_l(price, float(np.nanmedian(record.yields[before])), beside)
     kg = np.array([lot.kg[place] for place in known])
-    return float((record.cost[known] * kg).sum() / kg.sum()) - told
+    return float((cost[known] * kg).sum() / kg.sum()) - told
 
 
 def _oil_per_l(ledgers: Ledgers, name: str) -> float | None:

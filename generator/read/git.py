@@ -110,9 +110,8 @@ def _versions(root: Path, prefix: str) -> dict[str, list[Version]]:
         "--no-abbrev", "--no-ext-diff", "--no-textconv", "--no-color", "--no-notes", "--no-decorate", f"--format={_FORMAT}", "HEAD", "--",
     )  # fmt: skip
     found: dict[str, list[Version]] = {}
-    now: dict[
-        str, str | None
-    ] = {}  # by a path of then, the one the file has since; None where it is another file's since
+    # by a path of then, the one the file has since; None where another file has it since
+    now: dict[str, str | None] = {}
     for record in log.split(b"\x01")[1:]:
         when, _, told = record.partition(b"\x02")
         changes = [(now.get(path, path), path, before, blob) for path, before, blob in _changes(told)]

@@ -53,6 +53,12 @@ def test_a_broken_logbook_is_told_alike_at_every_reading(case: str, tmp_path: Pa
         assert checked.problems == without[1].problems
 
 
+def laid(folder: Path, of: Path = BASE) -> tuple[Path, Kept]:
+    """A copy of a logbook, and an empty folder that keeps what is read of it."""
+    shutil.copytree(of, folder / "logbook")
+    return folder / "logbook", Kept(folder / "kept")
+
+
 def parsed(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The files that are parsed from here on."""
     names: list[str] = []
@@ -67,9 +73,7 @@ def parsed(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
 
 def test_only_what_changed_is_parsed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    root = tmp_path / "logbook"
-    shutil.copytree(DEMO, root)
-    kept, names = Kept(tmp_path / "kept"), parsed(monkeypatch)
+    (root, kept), names = laid(tmp_path, DEMO), parsed(monkeypatch)
     first = told(read_folder(root, kept=kept))
     assert len(names) > 200
     names.clear()
@@ -83,9 +87,7 @@ def test_only_what_changed_is_parsed(tmp_path: Path, monkeypatch: pytest.MonkeyP
 
 
 def test_one_text_holds_a_logbook_and_no_file_that_is_gone(tmp_path: Path) -> None:
-    root = tmp_path / "logbook"
-    shutil.copytree(BASE, root)
-    kept = Kept(tmp_path / "kept")
+    root, kept = laid(tmp_path)
     read_folder(root, kept=kept)
     before = len(json.loads(pack(kept).read_bytes().partition(b"\n")[2]))
     (root / "prices" / next((root / "prices").iterdir()).name).unlink()
@@ -107,9 +109,7 @@ def test_one_text_holds_a_logbook_and_no_file_that_is_gone(tmp_path: Path) -> No
     ],
 )
 def test_what_is_no_reading_is_read_anew(text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    root = tmp_path / "logbook"
-    shutil.copytree(BASE, root)
-    kept = Kept(tmp_path / "kept")
+    root, kept = laid(tmp_path)
     first = told(read_folder(root, kept=kept))
     names = json.loads(pack(kept).read_bytes().partition(b"\n")[2])
     known = json.dumps({name: json.loads(text)["NAME"] for name in names}) if "NAME" in text else text
@@ -122,9 +122,7 @@ def test_what_is_no_reading_is_read_anew(text: str, tmp_path: Path, monkeypatch:
 def test_a_file_that_was_cut_short_or_turned_is_read_anew(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    root = tmp_path / "logbook"
-    shutil.copytree(BASE, root)
-    kept = Kept(tmp_path / "kept")
+    root, kept = laid(tmp_path)
     first = told(read_folder(root, kept=kept))
     whole = pack(kept).read_bytes()
     again = parsed(monkeypatch)
@@ -138,9 +136,7 @@ def test_a_file_that_was_cut_short_or_turned_is_read_anew(
 def test_another_release_or_another_folder_knows_nothing_of_it(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    root = tmp_path / "logbook"
-    shutil.copytree(BASE, root)
-    kept = Kept(tmp_path / "kept")
+    root, kept = laid(tmp_path)
     read_folder(root, kept=kept)
     names = parsed(monkeypatch)
     monkeypatch.setattr(remembered, "_maker", lambda: "another release")
