@@ -39,8 +39,9 @@ def lot(name: str, price: str) -> str:
 
 
 POWER = "price: electricity\nseries:\n  - {date: 2026-01-01, value: 0.25 EUR/kWh}\n"
+FUEL = (27.0, 30.0, 28.5, 29.1, 27.6)
 LOG: Changes = {
-    **{f"batches/b{number}.yaml": batch(number, "oil-1", 28.5) for number in range(5)},
+    **{f"batches/b{number}.yaml": batch(number, "oil-1", fuel) for number, fuel in enumerate(FUEL)},
     "batches/b5.yaml": batch(5, "oil-2", 30.0),
     "batches/b6.yaml": batch(6, "oil-3", 27.0),
     "lots/oil-2.yaml": lot("oil-2", "0.60"),
@@ -52,14 +53,14 @@ LOG: Changes = {
 
 
 def test_a_lot_is_told_by_the_batches_before_its_first(tmp_path: Path) -> None:
-    """Five of 28.5 L tell 12.01 / 28.5 beside the oil, and 0.95 of fuel; of oil-2 came 30 L, of oil-3 27 L. The first has nothing before it.
+    """The middle of five is 28.5 L, 0.95 of the oil; of oil-2 came 30 L, of oil-3 27 L. The first lot has nothing before it.
 
-    Before oil-3 there are six, whose middle is still one of 28.5 L.
+    With the 30 L of oil-2 there are six before oil-3, whose middle lies between 28.5 and 29.1 L.
     """
     ledgers = Ledgers(log_of(tmp_path, LOG))
     spent = 6 * 0.9 + 3 + 4 * 0.25 + 30 * 87 / 1000
     second = (30 * 0.60 + spent) / 30 - (0.60 / 0.95 + spent / 28.5)
-    third = (30 * 0.20 + spent) / 27 - (0.20 / 0.95 + spent / 28.5)
+    third = (30 * 0.20 + spent) / 27 - (0.20 / 0.96 + (spent / 28.5 + spent / 29.1) / 2)
     assert misses(ledgers, costs_of(ledgers))["media"] == pytest.approx([second, third], abs=1e-12)
     assert bands(ledgers, costs_of(ledgers))["media"] is None
 
@@ -109,4 +110,5 @@ def test_the_demo_s_offers_are_told_with_what_they_say() -> None:
         row, by = found[one.entry.id], one.on_offer.own.bands["media"]
         if row["cost_per_l"] is not None:
             assert by is not None and row["holds_pct"] == by.holds_pct == HOLDS_PCT
-            assert row["cost_high_per_l"] - row["cost_low_per_l"] == pytest.approx(by.below + by.above)
+            assert row["cost_high_per_l"] - row["cost_per_l"] == pytest.approx(by.above)
+            assert row["cost_per_l"] - row["cost_low_per_l"] == pytest.approx(by.below)

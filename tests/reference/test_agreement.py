@@ -52,6 +52,17 @@ CASES = [
         "derived",
     ),
     Case(
+        "20 of 20",
+        count_p,
+        {"hits": 20, "misses": 0, "share": 0.8},
+        0.02305843009213694,
+        1e-12,
+        "F",
+        "binomial law",
+        "twice 0.8 to the 20th",
+        "derived",
+    ),
+    Case(
         "at one half",
         count_p,
         {"hits": 7, "misses": 1, "share": 0.5},
