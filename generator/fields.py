@@ -6,9 +6,7 @@ them. A refusal carries the code of its problem, so that the checks can place an
 
 from __future__ import annotations
 
-import functools
 import re
-import zoneinfo
 from collections.abc import Callable
 from datetime import date, datetime
 from decimal import Decimal
@@ -30,6 +28,7 @@ from generator.units import (
     quantity,
     symbols,
 )
+from generator.zones import is_zone, zones
 
 ID = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9-]{0,62}[A-Za-z0-9])?", re.ASCII)
 _PORTS = (f"{port}{number}" for port in ("com", "lpt") for number in range(1, 10))
@@ -136,26 +135,10 @@ def _currency(value: Any) -> str:
     return text
 
 
-# zones that can be asked for by their name; to list every zone takes longer than to read a logbook of a year
-_AREA = re.compile(r"(?:Africa|America|Asia|Atlantic|Australia|Europe|Indian|Pacific)(?:/[A-Z][A-Za-z_-]+)+")
-
-
-def _loads(name: str) -> bool:
-    try:
-        return zoneinfo.ZoneInfo(name).key == name
-    except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError):
-        return False
-
-
-@functools.cache
-def _zones() -> frozenset[str]:
-    return frozenset(zoneinfo.available_timezones())
-
-
 def _zone(value: Any) -> str:
     text = _text(value)
-    if not (_AREA.fullmatch(text) and _loads(text)) and text not in _zones():
-        hint = did_you_mean(text, _zones()) or "write it like Europe/Lisbon"
+    if not is_zone(text):
+        hint = did_you_mean(text, zones()) or "write it like Europe/Lisbon"
         raise refuse("unknown-zone", f"'{text[:40]}' is not a time zone", hint)
     return text
 

@@ -25,6 +25,7 @@ ORDER = (
     "colours",
     "properties",
     "specifications",
+    "zones",
     "fields",
     "formulas",
     "kept",

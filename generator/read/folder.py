@@ -226,12 +226,11 @@ def _take(found: Folder, name: str, file: str) -> None:
         found.documents[name].append(document)
 
 
-def _raw(found: Folder, file: str) -> bytes | None:
+def _text(found: Folder, file: str) -> str | None:
     path = found.root / file
-    if file in found.drafts and _is_plain(path):
-        return found.drafts[file]
+    drafted = file in found.drafts and _is_plain(path)
     try:
-        return plain_bytes(path, MAX_BYTES)
+        raw = found.drafts[file] if drafted else plain_bytes(path, MAX_BYTES)
     except NotPlainError:
         problem = Problem(
             "not-a-plain-file",
@@ -248,6 +247,10 @@ def _raw(found: Folder, file: str) -> bytes | None:
         )
     except OSError as error:
         problem = _unreadable(file, error)
+    else:
+        text, problems = decoded(file, raw)
+        found.problems += problems
+        return None if problems else text
     found.problems.append(problem)
     return None
 
@@ -260,12 +263,8 @@ def _unreadable(file: str, error: OSError) -> Problem:
 
 
 def _document(found: Folder, file: str) -> Document | None:
-    raw = _raw(found, file)
-    if raw is None:
-        return None
-    text, problems = decoded(file, raw)
-    if problems:
-        found.problems += problems
+    text = _text(found, file)
+    if text is None:
         return None
     reading = found.remembered.parse(file, text)
     found.problems += reading.problems
@@ -278,12 +277,8 @@ def _document(found: Folder, file: str) -> Document | None:
 
 
 def _page(found: Folder, file: str) -> None:
-    raw = _raw(found, file)
-    if raw is None:
-        return
-    text, problems = decoded(file, raw)
-    if problems:
-        found.problems += problems
+    text = _text(found, file)
+    if text is None:
         return
     lines = text.split("\n")
     end = next((number for number, line in enumerate(lines[1:], 1) if line.rstrip() == "---"), None)

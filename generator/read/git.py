@@ -156,8 +156,9 @@ def run_git(
     `own_settings` lets it know what the user has set for all repositories, such as names that are ignored everywhere.
     """
     command = ["git", "--no-pager", "-C", str(folder.absolute()), *_ALWAYS, *words]
-    kept = os.environ if own_settings else _nothing_set()
-    return subprocess.run(command, input=feed, capture_output=True, check=False, env={**kept, **_QUIET})
+    return subprocess.run(
+        command, input=feed, capture_output=True, check=False, env=_environment(own_settings)
+    )
 
 
 def _git(root: Path, *words: str, feed: bytes = b"") -> bytes:
@@ -170,13 +171,15 @@ def _git(root: Path, *words: str, feed: bytes = b"") -> bytes:
     return done.stdout
 
 
-def _nothing_set() -> dict[str, str]:
-    """Nothing of git's own variables, of the user's or of the machine's settings."""
-    return {
-        "PATH": os.environ.get("PATH", os.defpath),
+def _environment(own_settings: bool) -> dict[str, str]:
+    """Nothing of git's own variables, of the user's or of the machine's settings, unless they are wanted."""
+    ours = os.environ
+    nothing = {
+        "PATH": ours.get("PATH", os.defpath),
         "GIT_CONFIG_NOSYSTEM": "1",
         "GIT_CONFIG_GLOBAL": os.devnull,
     }
+    return {**(ours if own_settings else nothing), **_QUIET}
 
 
 def _reason(told: str) -> str:
