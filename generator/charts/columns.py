@@ -220,7 +220,9 @@ def media_rate(params: Mapping[str, Any]) -> dict[str, Any]:
         amount("media_per_1000_l", say("kg per 1000 L")),
         word("state", say("state")),
     ]
-    base = rows().transform_calculate(state=f"datum.in_service ? {quoted(STATES[1])} : {quoted(STATES[0])}")
+    base = rows().transform_calculate(
+        state=f"datum.in_service ? {quoted(say(STATES[1]))} : {quoted(say(STATES[0]))}"
+    )
     bars = base.mark_bar(stroke=theme.BLUE, strokeWidth=1).encode(
         charge, across, filled("state", STATES, [theme.BLUE, theme.PAPER]), tooltip=hints
     )

@@ -171,7 +171,7 @@ def edged(field: str, names: Sequence[str], strokes: Sequence[str]) -> alt.Strok
 
 def as_detected() -> str:
     """The expression that gives a row its word: found, or not detected."""
-    return f"datum.detected ? {quoted(FOUND[0])} : {quoted(FOUND[1])}"
+    return f"datum.detected ? {quoted(say(FOUND[0]))} : {quoted(say(FOUND[1]))}"
 
 
 def detected_signs() -> tuple[alt.Shape, alt.Fill]:
@@ -186,8 +186,8 @@ def in_signs(value: float, decimals: int | None = None) -> str:
 
 
 def quoted(text: str) -> str:
-    """A text in the language in use, as a string of an expression."""
-    escaped = say(text).replace("\\", "\\\\").replace("'", "\\'")
+    """A text as a string of an expression."""
+    escaped = text.replace("\\", "\\\\").replace("'", "\\'")
     return f"'{escaped}'"
 
 

@@ -32,7 +32,9 @@ def yield_time(params: Mapping[str, Any]) -> dict[str, Any]:
     """Volume yield with its running median; rows {date, batch, yield_volume_pct, first_run, median}."""
     del params
     title = say("finished fuel, % of the oil's volume")
-    base = rows().transform_calculate(mark=f"datum.first_run ? {quoted(RUNS[1])} : {quoted(RUNS[0])}")
+    base = rows().transform_calculate(
+        mark=f"datum.first_run ? {quoted(say(RUNS[1]))} : {quoted(say(RUNS[0]))}"
+    )
     points = base.mark_point(stroke=theme.BLUE).encode(
         time_x(),
         value_y("yield_volume_pct", title, padding=6),
@@ -83,7 +85,7 @@ def _lowest(base: alt.Chart) -> list[alt.Chart]:
             align=side,
             baseline="middle",
             dx=gap,
-            text=alt.ExprRef(f"scale('x', datum.date) {on} width / 2 ? {quoted(RUNS[1])} : ''"),
+            text=alt.ExprRef(f"scale('x', datum.date) {on} width / 2 ? {quoted(say(RUNS[1]))} : ''"),
             **theme.HALO,
         ).encode(time_x(), alt.Y("yield_volume_pct:Q"))
         for side, gap, on in sides
@@ -121,7 +123,7 @@ def acid_yield(params: Mapping[str, Any]) -> dict[str, Any]:
     )
     points = (
         rows()
-        .transform_calculate(mark=f"datum.wet ? {quoted(OILS[1])} : {quoted(OILS[0])}")
+        .transform_calculate(mark=f"datum.wet ? {quoted(say(OILS[1]))} : {quoted(say(OILS[0]))}")
         .mark_point(stroke=theme.BLUE)
         .encode(
             across,

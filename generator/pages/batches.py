@@ -12,9 +12,9 @@ from generator.language import say
 from generator.pages import plan
 from generator.pages.batch import FRESH_SHARE
 from generator.pages.parts import (
-    ACID_VALUE_COLUMN,
     Row,
     Show,
+    acid_value_show,
     batch_link,
     figures,
     plain,
@@ -91,7 +91,7 @@ def table(
         Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
         Show("date", say("Date"), plain("date")),
         Show("oil_l", say("Oil"), volumes(view, "oil_l"), view.display["volume"]),
-        ACID_VALUE_COLUMN,
+        acid_value_show(),
         Show("fuel_l", say("Fuel"), volumes(view, "fuel_l"), view.display["volume"]),
         Show("yield_volume_pct", say("Yield"), figures("yield_volume_pct", 1), say("% by volume")),
         Show("soap_feed_mg_per_kg", say("Soap, feed"), lambda row: _short_soap(row, "feed"), "mg/kg"),

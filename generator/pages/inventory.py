@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 
 from generator.language import say
 from generator.pages.parts import (
-    ACID_VALUE_COLUMN,
     Row,
     Show,
+    acid_value_show,
     figures,
     plain,
     sizes,
@@ -62,7 +62,7 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
             Show("left", say("Left"), sizes(view, "left")),
             Show("left_cost", say("Cost of it"), money("left_cost"), view.currency),
             Show("unit_cost", say("A unit"), unit_costs(view, "unit_cost")),
-            ACID_VALUE_COLUMN,
+            acid_value_show(),
             Show("water_mg_per_kg", say("Water"), figures("water_mg_per_kg"), "mg/kg"),
             Show("method", say("Costed by"), worded("method")),
             Show("since", say("From"), plain("since")),

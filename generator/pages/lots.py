@@ -8,9 +8,9 @@ from typing import Any
 from generator.compute.results import Results
 from generator.language import say
 from generator.pages.parts import (
-    ACID_VALUE_COLUMN,
     Row,
     Show,
+    acid_value_show,
     batch_link,
     figures,
     lot_link,
@@ -138,7 +138,7 @@ def lots_table(
             ),
             Show("left", say("Left"), sizes(view, "left")),
             Show("unit_cost", say("Cost with freight"), unit_costs(view, "unit_cost")),
-            ACID_VALUE_COLUMN,
+            acid_value_show(),
             Show("yield_volume_pct", say("Yield"), figures("yield_volume_pct", 1), say("% by volume")),
             Show(
                 "fuel_cost_per_l",

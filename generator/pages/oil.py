@@ -10,9 +10,9 @@ from generator.pages.lots import acid_chart, lots_table, price_chart, ways_table
 from generator.pages.offer_figures import CAUTIONS, offer_figures
 from generator.pages.offer_score import score_table
 from generator.pages.parts import (
-    ACID_VALUE_COLUMN,
     Row,
     Show,
+    acid_value_show,
     figures,
     lot_link,
     offer_link,
@@ -226,7 +226,7 @@ def offers_table(offers: Sequence[Row], view: Shown, id_: str = OPEN) -> TableVi
                 prices(view, "highest_price_per_l", 2),
                 view.per_unit,
             ),
-            ACID_VALUE_COLUMN,
+            acid_value_show(),
             Show("water_mg_per_kg", say("Water"), figures("water_mg_per_kg"), "mg/kg"),
             Show(
                 "fuel_l",

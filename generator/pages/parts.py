@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from generator.language import said, say, term
+from generator.language import said, say
 from generator.pages.view import Cell, Figure, Head, TableView
 from generator.pages.words import Shown, interval, number, plus_minus, significant, sort_key, unknown
 from generator.tables import Table
@@ -17,7 +17,7 @@ LONGEST = 500
 
 @dataclass(frozen=True, slots=True)
 class Show:
-    """How one declared column is shown: its label, its text for a row, the unit as shown, a link."""
+    """How one declared column is shown: its label and unit as said, its text for a row, a link."""
 
     column: str
     label: str
@@ -47,10 +47,10 @@ def figures(column: str, digits: int = 0) -> Callable[[Row], str]:
     return lambda row: number(row[column], digits)
 
 
-# of an oil, as most tables show it
-ACID_VALUE_COLUMN = Show(
-    "acid_value_mg_koh_per_g", term("Acid value"), figures("acid_value_mg_koh_per_g", 1), "mg KOH/g"
-)
+def acid_value_show() -> Show:
+    """The acid value of an oil, as most tables show it."""
+    column = "acid_value_mg_koh_per_g"
+    return Show(column, say("Acid value"), figures(column, 1), "mg KOH/g")
 
 
 def volumes(view: Shown, column: str, digits: int = 0) -> Callable[[Row], str]:
@@ -115,8 +115,8 @@ def table_view(
     listed = list(rows)
     heads = tuple(
         Head(
-            say(show.label),
-            say(show.unit),
+            show.label,
+            show.unit,
             say(table.column(show.column).meaning),
             any(isinstance(row[show.column], float | int) for row in listed),
             table.column(show.column).method,
@@ -146,7 +146,7 @@ def figure(table: Table, row: Row, column: str, label: str, text: str, basis: st
         missing = (
             say("needs {join}", join=", ".join(dict.fromkeys(lacking))) if lacking else say("not written")
         )
-    return Figure(label, say(text) if text == unknown() else text, basis, declared.method, missing)
+    return Figure(label, text, basis, declared.method, missing)
 
 
 def measured(

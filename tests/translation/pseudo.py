@@ -18,6 +18,7 @@ from generator.language import Language, of_catalogue
 from tests.translation.catalogue import template
 
 WIDE = {ord(letter): ord(letter) + 0xFEE0 for letter in ascii_letters}
+TWICE = "‼"  # stands before a text that is said again once it was said
 # what stays in a text: its places, code, where a link leads, names of entities
 KEPT = re.compile(r"\{\{|\}\}|\{\w*(?:![rsa])?(?::[^{}]*)?\}|`[^`]*`|\]\([^)]*\)|&\w+;|</?[a-z][^>]*>")
 # keys of a logbook whose value is a free text
@@ -44,7 +45,8 @@ def pseudo() -> Language:
             else tuple(widened(form) for form in message.id)
         )
     made = of_catalogue("de", texts)
-    return replace(made, months=tuple(map(widened, made.months)))
+    again = {text: f"{TWICE}{text}" for text in made.texts.values()}
+    return replace(made, months=tuple(map(widened, made.months)), texts={**again, **made.texts})
 
 
 def _scalars(node: Node, key: str = "") -> Iterator[tuple[str, ScalarNode]]:

@@ -15,7 +15,7 @@ from generator.build import build_site
 from generator.explaining import explained
 from generator.language import Language
 from tests.translation.catalogue import KEYWORDS, PLACES, template
-from tests.translation.pseudo import pseudo, widen_logbook
+from tests.translation.pseudo import TWICE, pseudo, widen_logbook
 from tests.translation.reading import Data, Met, column_words, met
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -55,6 +55,14 @@ def test_every_text_of_every_page_is_translated_or_data(texts: list[Met]) -> Non
     assert sum("role-axis-label" in each.element for each in texts) > 100, "charts are read too"
     left = Counter(each for each in texts if not is_named(each) and data.unsaid(each.text))
     told = [f"{each.text!r} in {each.page} {each.element[-60:]}" for each in left]
+    assert not told, "\n".join(told[:100])
+
+
+def test_no_text_is_said_twice(texts: list[Met]) -> None:
+    """A German text that is an English one too would be translated once more: Batch, Charge, Füllung."""
+    told = sorted(
+        {f"{each.text!r} in {each.page} {each.element[-60:]}" for each in texts if TWICE in each.text}
+    )
     assert not told, "\n".join(told[:100])
 
 
