@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.data import rows
-from generator.language import say, spoken
+from generator.language import Language, say, spoken
 from generator.pages.view import Page
 
 PATH = "glossary.html"
@@ -60,12 +60,12 @@ def _whole(entry: Mapping[str, Any], cautions: Sequence[str]) -> str:
 
 def said_words() -> tuple[Word, ...]:
     """Every entry in the language in use."""
-    return _said(spoken().code)
+    return _said(spoken())
 
 
 @functools.cache
-def _said(code: str) -> tuple[Word, ...]:
-    del code  # what the entries are said in
+def _said(language: Language) -> tuple[Word, ...]:
+    del language  # what the entries are said in
     return tuple(
         replace(
             word,
@@ -83,12 +83,12 @@ def _said(code: str) -> tuple[Word, ...]:
 
 def by_label() -> Mapping[str, Word]:
     """The entry that explains each label, in the language in use: its term and its heads."""
-    return _by_label(spoken().code)
+    return _by_label(spoken())
 
 
 @functools.cache
-def _by_label(code: str) -> Mapping[str, Word]:
-    del code  # what the labels are said in
+def _by_label(language: Language) -> Mapping[str, Word]:
+    del language  # what the labels are said in
     return {label: word for word in said_words() for label in (word.term, *word.heads)}
 
 
