@@ -121,7 +121,16 @@ def test_as_of_is_a_day_of_the_calendar(good: Path) -> None:
 @pytest.mark.parametrize(
     ("given", "message", "hint"),
     [
-        ("nowhere", "there is no such folder", "give the folder that holds logbook.yaml"),
+        (
+            "nowhere",
+            "there is no such folder",
+            "give the folder that holds logbook.yaml, or begin one: esterday begin nowhere",
+        ),
+        (
+            "logbook/logbook",
+            "there is no such folder",
+            "logbook.yaml lies in logbook: give logbook as the folder",
+        ),
         (
             "logbook/batches/b1.yaml",
             "this is one file, not a logbook",
@@ -129,7 +138,7 @@ def test_as_of_is_a_day_of_the_calendar(good: Path) -> None:
         ),
         ("stray.yaml", "this is one file, not a logbook", "give the folder that holds logbook.yaml"),
         (".", "this folder holds no logbook.yaml", "did you mean logbook?"),
-        ("empty", "this folder holds no logbook.yaml", "write logbook.yaml with format"),
+        ("empty", "this folder holds no logbook.yaml", "begin a logbook in a folder of its own"),
     ],
 )
 def test_what_is_no_logbook(

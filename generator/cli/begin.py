@@ -10,16 +10,16 @@ from generator.cli.saving import put, stop
 from generator.cli.telling import command
 
 _EXAMPLES = (
-    "esterday begin logbook",
+    "esterday begin my-logbook",
     "esterday begin logbook --currency GBP --timezone Europe/London",
 )
-_HELP = """Write a new logbook into FOLDER, which must be empty or not there: settings with comments, a few materials, one
+_HELP = """Write a new logbook into FOLDER (default: `logbook`), which must be empty or not there: settings with comments, a few materials, one
 purifier, one tank. Change what is not yours; then `esterday new lot --ask` and `esterday new batch`.
 """
 
 
 @command(*_EXAMPLES, short="Write the files of a new logbook.", text=_HELP)
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder", type=click.Path(path_type=Path), default="logbook")
 @click.option("--currency", default="EUR", show_default=True, help="Three letters.")
 @click.option("--timezone", default="UTC", show_default=True, help="Such as Europe/Lisbon.")
 def begin(folder: Path, currency: str, timezone: str) -> None:

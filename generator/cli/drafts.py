@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from urllib.parse import quote
 
 import click
 
 from generator.cli.saving import put, stop
+
+MOST_OF_A_NAME = 60  # characters of each part of a draft's name
 
 
 @dataclass(slots=True)
@@ -31,17 +35,25 @@ class Draft:
             )
 
 
-def draft_of(root: Path, kind: str, name: str, fresh: bool) -> Draft:
-    """The draft of a command; empty where there is none, or where one is to be forgotten."""
-    path = root / f".draft-{'-'.join(part for part in (kind, name) if part)}.json"
-    draft = Draft(path)
+def draft_of(root: Path, about: Sequence[str], given: Mapping[str, str], fresh: bool) -> Draft:
+    """The draft of a command, named by what it is about; empty where there is none, or where one is to be forgotten.
+
+    What is `given` now takes the place of what was said then; what is taken up beside it is told with its values.
+    """
+    from generator.problems import visible
+
+    name = "-".join(quote(part, safe="")[:MOST_OF_A_NAME] for part in about if part)
+    draft = Draft(root / f".draft-{name}.json")
     if fresh:
-        path.unlink(missing_ok=True)
-    elif path.exists():
+        draft.path.unlink(missing_ok=True)
+    elif draft.path.exists():
         try:
-            found = json.loads(path.read_text(encoding="utf-8"))
+            found = json.loads(draft.path.read_text(encoding="utf-8"))
             draft.answers = {str(key): str(value) for key, value in found.items()}
         except (ValueError, AttributeError, OSError):
-            raise stop(f"the draft {path} cannot be read", "give --fresh to forget it", 3) from None
-        click.echo(f"Taking up the draft {path}: {', '.join(draft.answers)}.", err=True)
+            raise stop(f"the draft {draft.path} cannot be read", "give --fresh to forget it", 3) from None
+        again = [f"{key}={value}" for key, value in draft.answers.items() if key not in given]
+        told = visible(", ".join(again)) if again else "nothing but what is said anew"
+        click.echo(f"Taking up the draft {draft.path}: {told}; --fresh forgets it.", err=True)
+    draft.answers |= given
     return draft

@@ -21,6 +21,13 @@ if TYPE_CHECKING:
     from generator.writing.scalars import Value
 
 _KINDS = ("batch", "lot", "offer", "run", "event", "draw", "dip", "test", "price")
+_TOLD_BY = {
+    "batch": ("plan.purifier",),
+    "lot": ("material", "vat"),
+    "offer": ("source", "material"),
+    "event": ("event", "vessel"),
+    "test": ("property",),
+}
 _EXAMPLES = (
     "esterday new batch",
     "esterday new batch --set oil.0.volume='66 L at 22 °C' --purifier shed",
@@ -77,8 +84,7 @@ def new(
         name, logbook = "", Path(name)
     given = {**_from_json(source), **_from_flags(pairs)}
     book = opened(logbook or Path("logbook"))
-    draft = draft_of(book.root, kind, name, fresh)
-    draft.answers |= given
+    draft = draft_of(book.root, (kind, name, purifier, *_about(kind, name, given)), given, fresh)
     try:
         work = _record if kind in ("batch", "lot", "offer") else _entry
         work(book, kind, name, purifier, draft, ask, today(day), dry_run)
@@ -89,6 +95,15 @@ def new(
         raise
     if not dry_run:
         draft.path.unlink(missing_ok=True)
+
+
+def _about(kind: str, name: str, given: Mapping[str, str]) -> list[str]:
+    """What tells two drafts of one kind apart where no id does, so that none takes up answers of another."""
+    return (
+        [given.get(key, "") for key in _TOLD_BY.get(kind, ())]
+        if kind in _TOLD_BY and (not name or kind in ("event", "test"))
+        else []
+    )
 
 
 def _from_flags(pairs: tuple[str, ...]) -> dict[str, str]:
@@ -129,9 +144,9 @@ def _record(
     """A file of its own."""
     from generator.problems import did_you_mean
     from generator.validate.answer import Fault
-    from generator.writing.adding import typed
-    from generator.writing.batch import Proposal, text_of
-    from generator.writing.questions import merged, questions
+    from generator.writing.batch import RECORDS, Proposal, text_of
+    from generator.writing.questions import questions
+    from generator.writing.typed import said_in
 
     purifier = purifier or draft.answers.get("plan.purifier", "")
     if purifier and purifier not in book.log.purifiers:
@@ -145,7 +160,7 @@ def _record(
             asked = questions(kind, found.data)[part]
             _ask(book, kind, [each for each in asked if each.key != kind or not name], draft, dry_run)
             found = _proposal(book, kind, name, purifier, draft.answers, day)
-    data = merged(found.data, {key: typed(text) for key, text in draft.answers.items()})
+    data = said_in(RECORDS[kind], found.data, draft.answers)
     if isinstance(data, Fault):
         raise stop_for(data)
     if kind == "batch":

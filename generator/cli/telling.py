@@ -58,6 +58,19 @@ class _WithExamples(click.Command):
         super().__init__(*args, **more)
         self.examples = examples
 
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """What is missing is told with an example of how it is written."""
+        try:
+            return super().parse_args(ctx, args)
+        except click.MissingParameter as error:
+            raise click.UsageError(self._missing(error), ctx) from None
+
+    def _missing(self, error: click.MissingParameter) -> str:
+        assert error.param is not None
+        words = ", ".join(getattr(error.param.type, "choices", ()))
+        name = f"{error.param.human_readable_name} is missing{f': one of {words}' if words else ''}."
+        return f"{name}\n    hint: for example: {self.examples[0]}"
+
     def format_help(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         write_examples(formatter, self.examples)
         super().format_help(ctx, formatter)

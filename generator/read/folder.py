@@ -7,6 +7,7 @@ files and folders are passed over; anything else that lies around is named, neve
 from __future__ import annotations
 
 import os
+import shlex
 import stat
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -103,12 +104,13 @@ def _not_a_logbook(root: Path) -> Problem | None:
     except OSError:
         there = False
     if not there:
-        return Problem(
-            "no-logbook",
-            Place(str(root)),
-            "there is no such folder",
-            "give the folder that holds logbook.yaml",
+        here = (root.parent / WORKSHOP).is_file()
+        hint = (
+            f"logbook.yaml lies in {root.parent}: give {root.parent} as the folder"
+            if here
+            else f"give the folder that holds logbook.yaml, or begin one: esterday begin {shlex.quote(str(root))}"
         )
+        return Problem("no-logbook", Place(str(root)), "there is no such folder", hint)
     if root.is_file():
         folder = next((str(up) for up in root.absolute().parents if (up / WORKSHOP).is_file()), "")
         hint = (
@@ -123,11 +125,7 @@ def _not_a_logbook(root: Path) -> Problem | None:
         )
     if not (root / WORKSHOP).exists():
         inner = next((child for child in sorted(root.iterdir()) if (child / WORKSHOP).is_file()), None)
-        hint = (
-            f"did you mean {inner}?"
-            if inner
-            else "write logbook.yaml with format, title, currency and timezone; see the demo logbook"
-        )
+        hint = f"did you mean {inner}?" if inner else "begin a logbook in a folder of its own: esterday begin"
         return Problem("no-logbook", Place(WORKSHOP), "this folder holds no logbook.yaml", hint)
     return None
 

@@ -85,7 +85,11 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
     checked.ledgers = Ledgers(log)
     if settings is not None:
         if not log.batches and not log.planned and not broken:
-            hint = "write the first file in batches/, such as batches/2026/2026-001.yaml"
+            hint = (
+                "write the first one with 'esterday new batch'"
+                if log.lots
+                else "write what was delivered with 'esterday new lot --ask', oil, catalyst and methanol; then 'esterday new batch'"
+            )
             checked.problems.append(
                 Problem("no-batches", Place("batches"), "this logbook holds no batch yet", hint)
             )

@@ -13,13 +13,13 @@ from typing import Any
 
 from generator.log import Entry, Log
 from generator.problems import did_you_mean, visible
-from generator.read.document import parse
 from generator.records import KINDS, Batch, Record, SoapSample
 from generator.validate.answer import Fault, branch_keys, slot_of
 from generator.validate.shape import keys_of
-from generator.writing.habits import likely_purifier
+from generator.writing.habits import likely_purifier, purifiers_of
 from generator.writing.insert import Path
-from generator.writing.scalars import Value
+from generator.writing.scalars import Value, flow
+from generator.writing.typed import said_in, typed
 
 # what one entry is called -> the list it goes to; an empty word is what goes without saying
 _LISTS: Mapping[str, Mapping[str, Path]] = {
@@ -87,8 +87,9 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
     model = KINDS[kind].model
     slot = slot_of(model, path)
     if isinstance(slot, Fault):
-        keys = [*words, *keys_of(model, ())]
-        return Fault(slot.message, did_you_mean(what, keys) or slot.hint)
+        known = [word for word in (*words, *keys_of(model, ())) if word]
+        told = f"known here: {', '.join(known)}" if len(path) == 1 else slot.hint
+        return Fault(slot.message, did_you_mean(what, known) or told)
     return Target(kind, entry, what, path, slot.is_list)
 
 
@@ -129,42 +130,38 @@ def value_of(target: Target, told: Said, usual: Mapping[str, str]) -> Value | Fa
         pairs, bare = {name: bare[0], **pairs}, ()
     slot = slot_of(target.model, target.path)
     assert not isinstance(slot, Fault)
-    groups = bool(slot.keys) or target.kind == "columns"
-    if not groups:
-        one = len(told.words) == 1
-        return (
-            typed(told.words[0]) if one else Fault(f"one value is wanted for {name}", f"write {name} 'VALUE'")
+    if not slot.keys and target.kind != "columns":
+        if len(told.words) == 1:
+            return typed(told.words[0])
+        more = " ".join(told.words) or "VALUE"
+        hint = (
+            f"add one at a time: {name} VALUE" if slot.is_list else f"put quotes around it: {name} '{more}'"
         )
-    if bare:
-        return Fault(f"'{visible(bare[0])[:64]}' has no key", "write KEY=VALUE, such as acid='0.2 mL'")
-    if not pairs:
-        keys = ", ".join(slot.keys) or "event, vessel, date"
-        return Fault(f"nothing is said of {name or 'it'}", f"write KEY=VALUE with these keys: {keys}")
-    order = slot.keys or branch_keys(target.model, (*target.path, 0), pairs.get("event", ""))
-    return _in_order(nested({**usual, **pairs}), order)
+        return Fault(f"one value is wanted for {name}", visible(hint))
+    event = pairs.get("event", "")
+    order = slot.keys or branch_keys(target.model, (*target.path, 0), event)
+    keys = ", ".join(order) or "event, vessel, date"
+    if bare or not pairs:
+        message = f"'{visible(bare[0])[:64]}' has no key" if bare else f"nothing is said of {name or 'it'}"
+        return Fault(message, f"write KEY=VALUE with these keys: {keys}{_listed(target, order, event)}")
+    known = {key: typed(text) for key, text in usual.items()}
+    found = said_in(target.model, known, pairs, _place(target, event))
+    return found if isinstance(found, Fault) else _in_order(found, order)
 
 
-def nested(pairs: Mapping[str, str]) -> dict[str, Value]:
-    """Dotted keys as groups; a value in brackets or braces as the list or group it writes."""
-    out: dict[str, Any] = {}
-    for key, text in pairs.items():
-        *above, last = key.split(".")
-        here = out
-        for part in above:
-            inner = here.setdefault(part, {})
-            here = inner if isinstance(inner, dict) else here
-        here[last] = typed(text)
-    return out
+def _place(target: Target, event: str) -> Path:
+    """Where the keys of what is added stand in the record; of an event its name says which keys there are."""
+    entry: Path = (0,) if target.to_list else ()
+    return (*target.path, *entry, *((event,) if target.kind == "columns" else ()))
 
 
-def typed(text: str) -> Value:
-    """A value as typed: in brackets or braces the list or group it writes."""
-    if text[:1] in ("[", "{"):
-        reading = parse("value", text)
-        if reading.document is not None:
-            found: Value = reading.document.data
-            return found
-    return text
+def _listed(target: Target, order: Sequence[str], event: str) -> str:
+    """How a list among these keys is written, where there is one."""
+    for key in order:
+        slot = slot_of(target.model, (*_place(target, event), key))
+        if not isinstance(slot, Fault) and slot.is_list and not slot.keys:
+            return f"; several values with commas between them: {key}='ONE, TWO'"
+    return ""
 
 
 def _in_order(value: Mapping[str, Value], order: Sequence[str]) -> Value:
@@ -176,6 +173,8 @@ def usual_of(log: Log, target: Target, pairs: Mapping[str, str], today: date) ->
     """What goes without saying: the day, and for a soap sample what the last one was done with."""
     if target.path[-1] == "soap":
         return _last_soap(log, target.entry.id, pairs.get("point", ""))
+    if target.path == ("titration",) and not any(key.split(".")[0] == "titrant" for key in pairs):
+        return _last_titration(log, target.entry)
     if target.path == ("polish",):
         purifier = likely_purifier(log, target.entry)
         return {"purifier": purifier} if purifier else {}
@@ -195,6 +194,16 @@ def _last_soap(log: Log, batch: str, point: str) -> dict[str, str]:
         if sample.point == point:
             return {"sample": sample.sample.text, "normality": sample.normality.text, **found}
     return found
+
+
+def _last_titration(log: Log, batch: Entry[Batch]) -> dict[str, str]:
+    """Titrant and sample as the last time for this purifier; the blank and the readings are for today's oil alone."""
+    purifier = likely_purifier(log, batch)
+    for entry in reversed(log.batches_in_time()):
+        last = entry.record.titration
+        if last is not None and entry.id != batch.id and purifier in (*purifiers_of(entry.record), ""):
+            return {"titrant": flow(entry.document.data["titration"]["titrant"]), "sample": last.sample.text}
+    return {}
 
 
 def _samples(entries: Sequence[Entry[Batch]]) -> Iterator[SoapSample]:

@@ -72,8 +72,8 @@ def proposed_batch(
     remarks = {
         **_TO_MEASURE,
         "titration": tuple(_to_titrate(last)),
+        "oil": tuple(_room(ledgers, today)),
         "plan": tuple(_empty(ledgers, purifier)),
-        "fuel": tuple(_room(ledgers, today)),
     }
     return Proposal(naming, data, remarks)
 
@@ -162,7 +162,7 @@ def _room(ledgers: Ledgers, today: date) -> Iterator[str]:
     """How much each tank still takes, by the book, in one line that says of which day it is."""
     room = [f"{name} {book.capacity - book.content:.0f} L" for name, book in ledgers.tanks.items()]
     if room:
-        yield f"room on {today.isoformat()}, by the book: {', '.join(room)}"
+        yield f"room for its fuel on {today.isoformat()}, by the book: {', '.join(room)}"
 
 
 def _titrant(last: Entry[Batch] | None) -> Value:

@@ -8,13 +8,12 @@ from typing import Any
 
 from generator.log import Log
 from generator.problems import Place, visible
-from generator.read.document import parse
 from generator.records import Batch, PriceSeries, Purifier, Record, Tank
-from generator.validate.answer import Fault, branch_keys, fault_of, slot_of
+from generator.validate.answer import Fault, branch_keys, fault_of
 from generator.validate.checks.references import unknown
-from generator.writing.adding import typed
 from generator.writing.batch import RECORDS
 from generator.writing.scalars import Value, flow
+from generator.writing.typed import parts_of, typed_at
 
 # kind of entry -> the record it goes to and its list there
 ENTRIES: Mapping[str, tuple[type[Record], str]] = {
@@ -156,7 +155,7 @@ def answered(
 ) -> str | Fault:
     """An answer as it is kept, or why it does not fit the grammar. `told` are the answers before it."""
     model = RECORDS[kind] if kind in RECORDS else ENTRIES[kind][0]
-    path: tuple[str | int, ...] = tuple(int(part) if part.isdigit() else part for part in key.split("."))
+    path = parts_of(key)
     if kind == "event":
         if key == "event":
             return (
@@ -170,44 +169,7 @@ def answered(
     if kind == "test" and key == "value" and "property" in told:
         found = fault_of(model, path[:-2], [{"property": told["property"], "value": text}], context)
         return found or text
-    slot = slot_of(model, path)
-    if not isinstance(slot, Fault) and slot.is_list and not text.startswith("["):
-        text = f"[{text}]"
-        problem = next(iter(parse("answer", text).problems), None)
-        if problem is not None:
-            return Fault(problem.message, problem.hint)
-    return fault_of(model, path, typed(text), context) or text
-
-
-def merged(data: Mapping[str, Value], answers: Mapping[str, Value]) -> dict[str, Value] | Fault:
-    """The data with dotted keys set in it; a number in a key counts the entries of a list from 0."""
-    out: Any = _copy(data)
-    for key, value in answers.items():
-        here: Any = out
-        *above, last = key.split(".")
-        for part in above:
-            if isinstance(here, list):
-                here = here[int(part)] if part.isdigit() and int(part) < len(here) else None
-            elif isinstance(here, dict):
-                here = here.setdefault(part, {})
-        if isinstance(here, list) and last.isdigit() and int(last) <= len(here):
-            here[int(last) : int(last) + 1] = [value]
-        elif isinstance(here, dict):
-            here[last] = value
-        else:
-            return Fault(
-                f"'{key[:64]}' is not a place in this record",
-                "count the entries of a list from 0: oil.0.volume",
-            )
-    found: dict[str, Value] = out
-    return found
-
-
-def _copy(value: Value) -> Any:
-    if isinstance(value, str):
+    value = typed_at(model, path, text)
+    if isinstance(value, Fault):
         return value
-    return (
-        {key: _copy(item) for key, item in value.items()}
-        if isinstance(value, Mapping)
-        else [_copy(item) for item in value]
-    )
+    return fault_of(model, path, value, context) or (text if isinstance(value, str) else flow(value))

@@ -392,6 +392,83 @@ def test_a_logbook_that_begins_can_be_checked(tmp_path: Path) -> None:
     assert (again.returncode, "is not empty" in again.stderr) == (2, True)
 
 
+def test_a_draft_is_not_taken_up_by_a_lot_of_another_material(shed: Path) -> None:
+    harbour = ["new", "lot", "--set", "material=frying-oil", "--set", "source=harbour", DAY]
+    refused = run(shed, *harbour, "--set", "quantity=410")
+    assert (refused.returncode, "has no unit" in refused.stderr) == (1, True), refused.stderr
+    other = run(shed, "new", "lot", "--set", "material=flakes", "--set", "quantity=25 kg", "--dry-run", DAY)
+    assert (other.returncode, "harbour" in other.stdout + other.stderr) == (0, False), other.stderr
+    again = run(shed, "new", "lot", "--set", "material=frying-oil", "--set", "quantity=410 L at 14 °C", DAY)
+    assert again.returncode == 0, again.stderr
+    assert "source=harbour; --fresh forgets it" in again.stderr
+    assert not list((shed / "logbook").glob(".draft*"))
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        ["readings=2.4 mL, 2.5 mL"],
+        ["readings=[2.4 mL, 2.5 mL]"],
+        ["readings.0=2.4 mL", "readings.1=2.5 mL"],
+    ],
+    ids=["commas", "brackets", "counted"],
+)
+def test_a_titration_needs_only_what_was_read(shed: Path, said: list[str]) -> None:
+    """Titrant and sample are as the last time; a list is written in any way that can be meant."""
+    assert run(shed, "new", "batch", "n1", DAY).returncode == 0
+    done = run(shed, "add", "n1", "titration", *said, "blank=0.1 mL", DAY)
+    assert done.returncode == 0, done.stderr
+    assert "  readings: [2.4 mL, 2.5 mL]\n" in done.stdout
+    assert "  titrant: {strength: 1.00 g/L, of: KOH" in done.stdout and "  sample: 1.0 mL" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["titration", "2.4", "2.5"], "several values with commas between them: readings='ONE, TWO'"),
+        (["titration", "readings=2,4 mL"], "write a decimal point"),
+        (["titration", "readings.1=2.4 mL"], "leave none out"),
+        (["titration", "." * 40 + "=x"], "has no key"),
+        (["titration", "a" + ".a" * 4000 + "=x"], "is not a place in this record"),
+        (["settled", "16 h"], "with these keys: time, glycerol"),
+        (["note", "Clear", "and", "bright"], "put quotes around it: note 'Clear and bright'"),
+        (["temprature", "3 °C"], "known here: soap, reading, run"),
+    ],
+)
+def test_what_is_said_wrongly_is_answered_with_how_it_is_written(
+    shed: Path, words: list[str], told: str
+) -> None:
+    assert run(shed, "new", "batch", "n1", DAY).returncode == 0
+    done = run(shed, "add", "n1", *words, DAY)
+    assert (done.returncode in (1, 2), told in done.stderr) == (True, True), done.stderr
+
+
+def test_lists_are_set_by_place_and_with_commas(shed: Path) -> None:
+    sets = ["titration.readings=2.4 mL, 2.5 mL", "titration.sample=1.0 mL", "titration.blank=0 mL"]
+    options = [word for each in sets for word in ("--set", each)]
+    done = run(shed, "new", "batch", *options, "--dry-run", DAY)
+    assert (done.returncode, "  readings: [2.4 mL, 2.5 mL]\n" in done.stdout) == (0, True), done.stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["new"], "KIND is missing: one of batch, lot,"),
+        (["add"], "TARGET is missing.\n    hint: for example: esterday add 2026-014 soap"),
+        (["record"], "BATCH is missing.\n    hint: for example: esterday record "),
+    ],
+)
+def test_what_is_missing_is_told_with_an_example(tmp_path: Path, words: list[str], told: str) -> None:
+    done = run(tmp_path, *words)
+    assert (done.returncode, told in done.stderr) == (2, True), done.stderr
+
+
+def test_a_new_batch_tells_the_room_beside_the_oil(shed: Path) -> None:
+    lines = run(shed, "new", "batch", "--dry-run", DAY).stdout.split("\n")
+    room = next(number for number, line in enumerate(lines) if line.startswith("# room for its fuel on "))
+    assert lines[room + 1] == "oil:"
+
+
 @pytest.mark.parametrize("command", ["new", "add", "record", "begin"])
 def test_help_starts_with_examples(tmp_path: Path, command: str) -> None:
     lines = [line.strip() for line in run(tmp_path, command, "--help").stdout.split("\n") if line.strip()]

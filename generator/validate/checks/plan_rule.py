@@ -27,7 +27,11 @@ def _rules(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
     plan, rule = entry.record.plan, log.settings.dose
     assert plan is not None
     if rule is None:
-        yield _no_rule(entry, "a base rate", "write dose: {base: ..., of: ...}", "plan")
+        hint = (
+            "write 'dose: {base: ... g/L, of: KOH, methanol: ... %}' in logbook.yaml with your own figures; "
+            "in a logbook of 'esterday begin' the line stands there behind a '#': take that away"
+        )
+        yield _no_rule(entry, "a base rate", hint, "plan")
         return
     if rule.methanol is None and any(item.amount is None for item in plan.methanol):
         hint = "write 'methanol' under 'dose', such as 6 mol/mol or 22 %, or an amount for every lot"
