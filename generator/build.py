@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.attaching import cleaned
-from generator.kept import Kept
+from generator.kept import APART, NOTHING, Gathered, Kept
 from generator.language import speaking
 from generator.problems import Problem
+from generator.program import program
 from generator.publish import CannotPublish, Published, publish, standing
 from generator.read.folder import FOLDERS, PAGES, Folder
 from generator.read.git import Past, past
@@ -55,7 +56,7 @@ def build_site(
         return Built(folder, checked.problems, len(ledgers.log.batches) if ledgers is not None else 0)
     _refuse_inside(logbook, out)
     remembered = past(logbook)
-    site = computed(folder, checked, audience, remembered)
+    site = computed(folder, checked, audience, remembered, asked.kept)
     # slow to import, and not needed to tell a mistake
     from generator.render.tree import rendered  # noqa: PLC0415
 
@@ -109,8 +110,14 @@ class Computed:
     widened: tuple[str, ...]
 
 
-def computed(folder: Folder, checked: Checked, audience: str, remembered: Past | None = None) -> Computed:
-    """Compute a logbook that is fit, and assemble the pages of an audience."""
+def computed(
+    folder: Folder,
+    checked: Checked,
+    audience: str,
+    remembered: Past | None = None,
+    kept: Kept = NOTHING,
+) -> Computed:
+    """Compute a logbook that is fit, and assemble the pages of an audience; figures that are dear are `kept`."""
     # slow to import, and not needed to tell a mistake
     from generator.compute.audience import shared  # noqa: PLC0415
     from generator.compute.bare import without_private  # noqa: PLC0415
@@ -120,10 +127,12 @@ def computed(folder: Folder, checked: Checked, audience: str, remembered: Past |
     assert checked.ledgers is not None
     log = checked.ledgers.log
     bare = without_private(log) if audience == "shared" else None
+    before = figures_before(kept, folder.root, audience)
     if bare is not None:
-        results, widened = shared(log, bare), log.settings.public
+        results, widened = shared(log, bare, before), log.settings.public
     else:
-        results, widened = tally(checked.ledgers), ()
+        results, widened = tally(checked.ledgers, before), ()
+    before.keep()
     if remembered is not None and not remembered.missing:
         from generator.compute.changes import changes, published  # noqa: PLC0415
 
@@ -134,6 +143,13 @@ def computed(folder: Folder, checked: Checked, audience: str, remembered: Past |
     with speaking(results.language):
         pages = assemble(results, Told(checked.problems, lines, files), widened)
     return Computed(results, pages, len(results.rows("batches")), widened)
+
+
+def figures_before(kept: Kept, logbook: Path, audience: str) -> Gathered:
+    """The dear figures of a logbook as an earlier run of this program left them."""
+    if kept.folder is None:
+        return APART
+    return Gathered(kept, "figures", program(), str(logbook.absolute()), audience)
 
 
 def _refuse_inside(logbook: Path, out: Path) -> None:

@@ -7,11 +7,13 @@ nothing can be written nothing is kept. A text is found by everything it is made
 from __future__ import annotations
 
 import hashlib
+import json
 import os
 import tempfile
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
+from typing import Any
 
 MOST = 5000  # texts that stay, the last used ones
 
@@ -63,6 +65,48 @@ class Kept:
 NOTHING = Kept()  # keeps nothing
 
 
+class Gathered:
+    """Many small values, each found by what it is made from, kept together as one text: a file for each would be slower.
+
+    A value is one that JSON can hold. What was not asked for is not kept again.
+    """
+
+    def __init__(self, kept: Kept, *what: str) -> None:
+        """Look up what was gathered for `what` the last time; nothing where `kept` has no folder."""
+        self._kept, self._key = kept, digest(*what)
+        self._before = self._looked_up() if kept.folder is not None else {}
+        self._now: dict[str, Any] = {}
+
+    @property
+    def is_kept(self) -> bool:
+        """Whether anything will be found again."""
+        return self._kept.folder is not None
+
+    def found(self, name: str) -> Any:
+        """The value of a name, which is a `digest` of all it is made from; None where there is none."""
+        value = self._before.get(name)
+        if value is not None:
+            self._now[name] = value
+        return value
+
+    def gather(self, name: str, value: Any) -> None:
+        """Keep a value under a name."""
+        if self.is_kept:
+            self._now[name] = value
+
+    def keep(self) -> None:
+        """Keep what was gathered or asked for, where that is not what was kept before."""
+        if self._now.keys() != self._before.keys():
+            self._kept.keep(self._key, json.dumps(self._now, separators=(",", ":")))
+
+    def _looked_up(self) -> dict[str, Any]:
+        try:
+            found = json.loads(self._kept.found(self._key) or "{}")
+        except (ValueError, RecursionError):
+            return {}
+        return found if isinstance(found, dict) else {}
+
+
 def _read(path: Path, key: str) -> str | None:
     """A text that is whole; the first line of its file says what the rest must come to."""
     try:
@@ -87,3 +131,6 @@ def _write(path: Path, key: str, text: str) -> None:
         except OSError:
             Path(name).unlink(missing_ok=True)
             raise
+
+
+APART = Gathered(NOTHING)  # gathers nothing

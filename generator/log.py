@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
+from generator.kept import digest
 from generator.problems import Place
 from generator.read.attachments import Attachments
 from generator.read.document import Document
@@ -30,7 +32,7 @@ R = TypeVar("R")
 At = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Entry(Generic[R]):
     """A record and where it stands."""
 
@@ -42,6 +44,11 @@ class Entry(Generic[R]):
     def at(self, *path: str | int, key: bool = False) -> Place:
         """The place of one of its values."""
         return self.document.place(*self.base, *path, key=key)
+
+    @cached_property
+    def sign(self) -> str:
+        """A short name of all that is written in it: another one as soon as anything is written otherwise."""
+        return digest(self.id, repr(self.record))
 
 
 class OilTitration(NamedTuple):
@@ -107,6 +114,14 @@ class Log:
     def batches_in_time(self) -> list[Entry[Batch]]:
         """All batches by date, then by id."""
         return sorted(self.batches.values(), key=lambda entry: (entry.record.date, entry.id))
+
+    def signs(self) -> Iterator[str]:
+        """The signs of all that figures are made from."""
+        yield self.workshop.sign
+        kinds: list[Mapping[str, Entry[Any]]] = [self.materials, self.planned, *self.tables.values()]
+        for entries in kinds:
+            yield str(len(entries))
+            yield from (entry.sign for entry in entries.values())
 
     def written_batches(self) -> Iterator[Entry[Batch]]:
         """Every batch that is written, recorded or planned."""

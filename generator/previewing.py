@@ -67,7 +67,7 @@ class Preview:
 
     def _make(self) -> None:
         folder, checked = checked_folder(self.logbook, kept=self.kept)
-        site = computed(folder, checked, self.audience) if checked.fit else None
+        site = computed(folder, checked, self.audience, kept=self.kept) if checked.fit else None
         pages: dict[str, Page] = {}
         if site is not None:
             with speaking(site.results.language):

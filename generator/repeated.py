@@ -15,9 +15,9 @@ from dataclasses import astuple, dataclass
 from pathlib import Path
 
 from generator.kept import Kept, digest
+from generator.program import program
 from generator.read.attachments import ATTACHMENTS
 from generator.read.folder import FOLDERS, PAGES, SITE_MARK
-from generator.render.program import program
 
 LARGEST_BYTES = 64 * 1024 * 1024  # of a file that is worth reading only to see whether it changed
 

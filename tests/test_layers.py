@@ -29,6 +29,7 @@ ORDER = (
     "fields",
     "formulas",
     "kept",
+    "program",
     "attaching",
     "methods",
     "digests",

@@ -16,23 +16,24 @@ from generator.compute.opened import keys_for
 from generator.compute.published import records
 from generator.compute.results import Results, Written
 from generator.compute.tally import tally
+from generator.kept import APART, Gathered
 from generator.language import term
 from generator.ledger.ledgers import Ledgers
 from generator.log import Log
 from generator.tables import ALL, Table, public_columns
 
 
-def shared(log: Log, bare: Log | None = None) -> Results:
+def shared(log: Log, bare: Log | None = None, before: Gathered = APART) -> Results:
     """Everything the shared site may show; what the settings widen it by is computed from what is public and what that opens.
 
-    `bare` is the log without what is private, for those who have made it already.
+    `bare` is the log without what is private, for those who have made it already; `before` as for a tally.
     """
     widened = log.settings.public
     bare = bare if bare is not None else without_private(log)
-    results = tally(Ledgers(bare))
+    results = tally(Ledgers(bare), before)
     frames = {table.name: _public(table, results.frames[table.name]) for table in ALL}
     if widened:
-        wide = tally(Ledgers(with_opened(log, keys_for(widened), bare.now())))
+        wide = tally(Ledgers(with_opened(log, keys_for(widened), bare.now())), before)
         whole = wide.frames
         if "tests.report" in widened:
             results = replace(results, attached=wide.attached)

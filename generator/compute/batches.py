@@ -8,23 +8,18 @@ from typing import Any
 
 import pandas as pd
 
+from generator.compute.figures import Budgets, Sureness, figures
 from generator.compute.frames import frame
 from generator.formulas.columns import media_kg_per_1000_l
+from generator.kept import APART, Gathered
 from generator.ledger.acid import Acid, acid_of
 from generator.ledger.batch_facts import Facts, known
-from generator.ledger.facts import facts_of
-from generator.ledger.flows import explained, is_open
 from generator.ledger.media import Spread
 from generator.ledger.passes import Columns
-from generator.ledger.readings import plain
-from generator.ledger.soap import FOUND, NOT_FOUND, Soap
-from generator.ledger.uncertain import Part, Uncertain, spread
 from generator.ledger.whole import Whole, wholes
 from generator.log import Entry, Log
 from generator.records import Batch
 from generator.tables import BATCHES
-
-Budgets = dict[str, tuple[Part, ...]]
 
 
 @dataclass(slots=True)
@@ -36,34 +31,39 @@ class Batches:
     explained: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
 
-# columns that have the name of a fact
-_SAME = tuple(name for name in BATCHES.names if hasattr(Facts, name) and name != "batch")
-_UNCERTAIN = tuple(column.name for column in BATCHES.columns if column.uncertain)
-
-
-def batches(log: Log, facts: Mapping[str, Facts], columns: Columns, media: Mapping[str, Spread]) -> Batches:
-    """All batches by date, one row each."""
+def batches(
+    log: Log,
+    facts: Mapping[str, Facts],
+    columns: Columns,
+    media: Mapping[str, Spread],
+    before: Gathered = APART,
+) -> Batches:
+    """All batches by date, one row each; `before` may hold how sure the figures of some are."""
     found = Batches(frame(BATCHES, []))
-    found.frame = frame(BATCHES, list(_rows(log, facts, columns, media, found)))
+    sure = Sureness(log, before)
+    found.frame = frame(BATCHES, list(_rows(log, facts, columns, media, sure, found)))
     return found
 
 
 def _rows(
-    log: Log, facts: Mapping[str, Facts], columns: Columns, media: Mapping[str, Spread], found: Batches
+    log: Log,
+    facts: Mapping[str, Facts],
+    columns: Columns,
+    media: Mapping[str, Spread],
+    sureness: Sureness,
+    found: Batches,
 ) -> Iterator[dict[str, Any]]:
     exchanged, fresh, before = columns.exchanged_mg_per_kg(), columns.fresh_heel_l(), columns.stood_before()
     medium, whole = _medium_kg(columns, media), wholes(columns.passes)
     for entry in log.batches_in_time():
-        exact, measured = facts[entry.id], facts_of(log, entry, Uncertain(log.settings.instruments))
-        numbers = _figures(measured)
-        spreads = {name: spread(numbers[name]) for name in _UNCERTAIN if numbers.get(name) is not None}
-        found.budgets[entry.id] = {name: each.parts for name, each in spreads.items() if each.parts}
-        if is_open(measured):
-            found.explained[entry.id] = tuple(each.sentence for each in explained(log, entry, exact))
+        exact, sure = facts[entry.id], sureness.of(entry)
+        found.budgets[entry.id] = sure.budgets
+        if sure.explained is not None:
+            found.explained[entry.id] = sure.explained
         yield {
             **_written(log, entry),
-            **_figures(exact),
-            **{f"u_{name}": each.u or None for name, each in spreads.items()},
+            **figures(exact),
+            **{f"u_{name}": each.u or None for name, each in sure.spreads.items()},
             **_acid(acid_of(log, entry, exact.feed_acid_value_mg_koh_per_g, exchanged.get(entry.id))),
             "heel_fresh_l": fresh.get(entry.id),
             **_before(before.get(entry.id, {})),
@@ -121,23 +121,6 @@ def _written(log: Log, entry: Entry[Batch]) -> dict[str, Any]:
     }
 
 
-def _figures(facts: Facts) -> dict[str, Any]:
-    """The figures of a batch by column, as plain numbers or as numbers that carry their uncertainty."""
-    acid = facts.acidity
-    return {
-        "acid_value_mg_koh_per_g": acid.acid_value_mg_koh_per_g if acid else None,
-        "ffa_pct": acid.ffa_pct if acid else None,
-        "titration_spread_pct": acid.spread_pct if acid else None,
-        **{name: getattr(facts, name) for name in _SAME},
-        **_titrated("soap_feed", facts.soap_feed),
-        **_titrated("soap_between", facts.soap_between),
-        **_titrated("soap_product", facts.soap_product),
-        **_titrated("catalyst_feed", facts.catalyst_feed),
-        **_titrated("catalyst_product", facts.catalyst_product),
-        "assumed_temperatures": ", ".join(facts.assumed) or None,
-    }
-
-
 def _acid(acid: Acid) -> dict[str, Any]:
     return {
         "acid_before_mg_koh_per_g": acid.before,
@@ -149,22 +132,4 @@ def _acid(acid: Acid) -> dict[str, Any]:
         "acid_measured_mg_koh_per_g": acid.measured,
         "u_acid_measured_mg_koh_per_g": acid.u_each if acid.measured is not None else None,
         "acid_agreement": acid.agreement,
-    }
-
-
-def _titrated(name: str, result: Soap | None) -> dict[str, Any]:
-    """A titrated content; where nothing was detected its detection limit, which has no ± of its own.
-
-    Where its readings are bounds it is no number, and stands between its ends.
-    """
-    value = low = high = None
-    if result is not None:
-        value = {FOUND: result.mg_per_kg, NOT_FOUND: result.limit_mg_per_kg}.get(result.known)
-        low, high = plain(result.low_mg_per_kg), known(plain, result.high_mg_per_kg)
-    return {
-        f"{name}_mg_per_kg": value,
-        f"{name}_limit_mg_per_kg": result.limit_mg_per_kg if result else None,
-        f"{name}_detected": None if result is None else result.known,
-        f"{name}_low_mg_per_kg": low,
-        f"{name}_high_mg_per_kg": high,
     }

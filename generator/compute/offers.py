@@ -12,12 +12,12 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.costs import costs_of
+from generator.compute.back_then import BackThen
 from generator.compute.frames import frame
 from generator.compute.on_offer import on_offer
-from generator.compute.own_record import OwnRecord, own_record
+from generator.compute.own_record import own_record
 from generator.compute.worth import OnOffer, Worth
-from generator.ledger.as_of import as_of
+from generator.kept import APART, Gathered
 from generator.ledger.batch_facts import known
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.money import ReferencePrices
@@ -84,23 +84,24 @@ class Judged:
         }
 
 
-def judged(ledgers: Ledgers, costs: pd.DataFrame, store: OilStore) -> Iterator[Judged]:
+def judged(
+    ledgers: Ledgers, costs: pd.DataFrame, store: OilStore, before: Gathered = APART
+) -> Iterator[Judged]:
     """Every offer, each with the record of its day.
 
     One that is settled is judged by what the workshop knew on that day, so that its forecast can be held against what came.
+    `before` may hold records of such days as they were reckoned for an earlier build.
     """
     log = ledgers.log
-    prices = ReferencePrices(log)
-    records: dict[date | None, tuple[Ledgers, OwnRecord]] = {None: (ledgers, own_record(ledgers, costs))}
+    prices, back_then = ReferencePrices(log), BackThen(log, before)
+    now = own_record(ledgers, costs)
     for entry in log.offers.values():
         day = _settled(log, entry.record)
-        if day is not None and day not in records:
-            then = Ledgers(as_of(log, day))
-            records[day] = then, own_record(then, costs_of(then))
-        known_then, own = records[day]
         diesel = prices.on("diesel", day or log.now())
-        offer = entry.record if day is None else _tested_until(entry.record, day)
-        held = on_offer(known_then, offer, own, diesel, store if day is None else None)
+        if day is None:
+            held = on_offer(log, entry.record, now, diesel, store)
+        else:
+            held = on_offer(log, _tested_until(entry.record, day), back_then.on(day), diesel, None)
         yield Judged(entry, _state(log, entry.record), held)
 
 

@@ -12,7 +12,9 @@ import pandas as pd
 
 from generator.compute.hindsight import RECENT, TIERS, Band, bands
 from generator.language import tell
+from generator.ledger.bench import purity_pct
 from generator.ledger.ledgers import Ledgers
+from generator.records import Catalyst
 
 LEAST_BATCHES = 5
 LIKE_MG_KOH_PER_G = 1.0
@@ -51,11 +53,12 @@ class Beside:
 
 @dataclass(frozen=True, slots=True)
 class OwnRecord:
-    """The record as it was on a day; `beside` and `bands` by tier."""
+    """The record as it was on a day; `beside` and `bands` by tier; what a kilogram of pure base of the dose's rule costs."""
 
     made: tuple[Made, ...]
     beside: Mapping[str, Beside]
     loss_share: float
+    base_per_kg: float | None = None
     bands: Mapping[str, Band | None] = field(default_factory=dict)
 
     def yields_of(self, acid_value_mg_koh_per_g: float | None) -> Yields:
@@ -100,6 +103,7 @@ def own_record(ledgers: Ledgers, costs: pd.DataFrame) -> OwnRecord:
         made,
         {tier: _beside(costs, column) for tier, column in TIERS.items()},
         median(losses) if losses else 0.0,
+        _base_per_kg(ledgers),
         bands(ledgers, costs),
     )
 
@@ -117,6 +121,29 @@ def _losses(ledgers: Ledgers) -> Iterator[float]:
             and lost > 0
         ):
             yield float(lost / account.received)
+
+
+def _base_per_kg(ledgers: Ledgers) -> float | None:
+    """What a kilogram of pure base of the rule costs, by the last lot of it that was bought by mass and has a price."""
+    log, rule = ledgers.log, ledgers.log.settings.dose
+    for entry in sorted(log.lots.values(), key=lambda lot: (lot.record.received, lot.id), reverse=True):
+        material, purity, cost = (
+            log.material_of(entry.id),
+            purity_pct(log, entry.id),
+            ledgers.unit_costs[entry.id],
+        )
+        if (
+            rule is not None
+            and purity is not None
+            and cost is not None
+            and ledgers.accounts[entry.id].unit == "kg"
+            and material is not None
+            and isinstance(material.record, Catalyst)
+            and material.record.of == rule.of
+            and material.record.solvent is None
+        ):
+            return float(cost) / (purity / 100)
+    return None
 
 
 def _beside(costs: pd.DataFrame, tier: str) -> Beside:

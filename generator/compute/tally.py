@@ -27,6 +27,7 @@ from generator.compute.reports import attached
 from generator.compute.results import Results
 from generator.compute.working import working
 from generator.compute.written import written
+from generator.kept import APART, Gathered
 from generator.language import tell, term
 from generator.ledger.editions import in_force, standards
 from generator.ledger.ledgers import Ledgers
@@ -35,13 +36,13 @@ from generator.log import Log
 from generator.tables import CHANGES
 
 
-def tally(ledgers: Ledgers) -> Results:
-    """Compute everything the site shows."""
+def tally(ledgers: Ledgers, before: Gathered = APART) -> Results:
+    """Compute everything the site shows; what is dear and in `before` is not reckoned again."""
     log, facts = ledgers.log, ledgers.facts
     lines = ledgers.columns
     results = _settings(log)
     frames = results.frames
-    found = batches.batches(log, facts, lines, ledgers.media)
+    found = batches.batches(log, facts, lines, ledgers.media, before)
     frames["batches"], results.budgets, results.explained = found.frame, found.budgets, found.explained
     frames["charges"] = columns.charges(ledgers)
     frames["what_if"] = columns_ahead.what_ifs(ledgers)
@@ -67,7 +68,7 @@ def tally(ledgers: Ledgers) -> Results:
     frames["vats"] = vats.vats(ledgers, frames["batches"])
     frames["trends"] = trends.trends(frames["costs"])
     frames["lots"] = lots.lots(ledgers, frames["batches"], frames["costs"])
-    judged = offers.judged(ledgers, frames["costs"], ledgers.oil_store)
+    judged = offers.judged(ledgers, frames["costs"], ledgers.oil_store, before)
     results.judged = {one.entry.id: one for one in judged}
     frames["offers"] = offers.offers(results.judged.values(), frames["lots"])
     frames["offer_beds"] = columns_ahead.offered(ledgers, frames["offers"])

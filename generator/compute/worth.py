@@ -91,8 +91,7 @@ class Worth:
 class OnOffer:
     """An offer with all that does not move: its amount, the way to it, the record it is judged by.
 
-    `units` is the amount in the unit that the price is per; `base_per_kg` what a kilogram of pure base costs; `store` the
-    oil that is there, where the offer is still open.
+    `units` is the amount in the unit that the price is per; `store` the oil that is there, where the offer is still open.
     """
 
     log: Log
@@ -102,7 +101,6 @@ class OnOffer:
     units: float | None
     haulage: float | None
     line: DensityLine
-    base_per_kg: float | None
     target_per_l: float | None
     diesel_per_l: float | None
     store: OilStore | None
@@ -203,10 +201,12 @@ class OnOffer:
 
         Where dose, fuel or the price of the base is unknown it is that of the record.
         """
-        if dose is None or self.base_per_kg is None or beside.catalyst is None:
+        if dose is None or self.own.base_per_kg is None or beside.catalyst is None:
             return _down(beside.oil)
         high, middle, low = (
-            of_record if made is None else rest + catalyst_cost_per_l(dose, usable, made, self.base_per_kg)
+            of_record
+            if made is None
+            else rest + catalyst_cost_per_l(dose, usable, made, self.own.base_per_kg)
             for made, rest, of_record in zip(fuel, reversed(beside.catalyst), _down(beside.oil), strict=True)
         )
         return high, middle, low

@@ -36,30 +36,30 @@ def as_of(log: Log, day: date) -> Log:
 
 def _before(entries: Mapping[str, Entry[Any]], day: date) -> dict[str, Entry[Any]]:
     return {
-        name: replace(entry, record=_was(entry.record, day))
+        name: entry if (was := _was(entry.record, day)) is entry.record else replace(entry, record=was)
         for name, entry in entries.items()
         if _is_before(entry.record, day)
     }
 
 
 def _was(record: Any, day: date) -> Any:
-    """A record without the entries of its lists that came later."""
-    lists = {name: getattr(record, name) for name in type(record).model_fields}
-    kept = {
-        name: tuple(item for item in items if _is_before(item, day))
-        for name, items in lists.items()
-        if isinstance(items, tuple) and any(isinstance(item, Record) for item in items)
-    }
-    return record.model_copy(update=kept)
+    """A record without the entries of its lists that came later; itself where none did."""
+    kept = {}
+    for name, items in record:
+        if isinstance(items, tuple):
+            left = tuple(item for item in items if not isinstance(item, Record) or _is_before(item, day))
+            if len(left) < len(items):
+                kept[name] = left
+    return record.model_copy(update=kept) if kept else record
 
 
-def _is_before(item: Any, day: date) -> bool:
+def _is_before(item: Record, day: date) -> bool:
     """Whether something was over before a day; what bears none belongs to what it stands in."""
-    when = next(
-        (found for name in ("end", "received", "date") if (found := getattr(item, name, None)) is not None),
-        None,
-    )
-    return when is None or day_of(when) < day
+    for name in ("end", "received", "date"):
+        when = getattr(item, name, None)
+        if when is not None:
+            return day_of(when) < day
+    return True
 
 
 def _unfinished(entry: Entry[Batch], whole: Entry[Batch]) -> Entry[Batch]:

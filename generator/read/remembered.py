@@ -6,7 +6,6 @@ Only what was read without a problem is kept, so that problems are told by one p
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache, cached_property
 from pathlib import Path
@@ -14,7 +13,7 @@ from typing import Any
 
 import ruamel.yaml
 
-from generator.kept import Kept, digest
+from generator.kept import Gathered, Kept, digest
 from generator.read.document import Document, Mark, Reading, parse
 from generator.read.document import Path as Place
 
@@ -25,38 +24,28 @@ class Remembered:
     """Reads the files of one logbook; each is parsed once for as long as it stays as it is."""
 
     def __init__(self, kept: Kept, root: Path) -> None:
-        """Nothing is looked up before the first file, and nothing where `kept` has no folder."""
+        """Nothing is looked up where `kept` has no folder."""
         self.kept = kept
-        self._key = digest(_maker(), str(root.absolute())) if kept.folder is not None else ""
-        self._before = self._looked_up() if kept.folder is not None else {}
-        self._now: dict[str, Any] = {}
+        self._read = Gathered(kept, *((_maker(), str(root.absolute())) if kept.folder is not None else ()))
 
     def parse(self, file: str, text: str, offset: int = 0) -> Reading:
         """Read one YAML document, as `document.parse` does."""
-        if self.kept.folder is None:
+        if not self._read.is_kept:
             return parse(file, text, offset)
         name = digest(text, str(offset))
-        document = _document(self._before.get(name), file, text, offset)
+        document = _document(self._read.found(name), file, text, offset)
         if document is not None:
-            self._now[name] = self._before[name]
             return Reading(document)
         reading = parse(file, text, offset)
         if reading.document is not None and not reading.problems:
             found = reading.document
-            self._now[name] = [found.data, [number for mark in found.marks.values() for number in mark]]
+            numbers = [number for mark in found.marks.values() for number in mark]
+            self._read.gather(name, [found.data, numbers])
         return reading
 
     def keep(self) -> None:
         """Keep what was read, where that is not what was kept before."""
-        if self._now.keys() != self._before.keys():
-            self.kept.keep(self._key, json.dumps(self._now, separators=(",", ":")))
-
-    def _looked_up(self) -> dict[str, Any]:
-        try:
-            found = json.loads(self.kept.found(self._key) or "{}")
-        except (ValueError, RecursionError):
-            return {}
-        return found if isinstance(found, dict) else {}
+        self._read.keep()
 
 
 class _Marks(Mapping[Place, Mark]):

@@ -20,7 +20,7 @@ from typing import Any
 from generator.kept import Kept, digest
 from generator.pages.search import Found
 from generator.pages.view import Cell, Chart, Entry, Figure, Head, Page, TableView
-from generator.render.program import program
+from generator.program import program
 
 PARTS = (Cell, Chart, Entry, Figure, Found, Head, Page, TableView)
 

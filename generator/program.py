@@ -21,7 +21,7 @@ def program() -> str:
 
     Whatever else is installed beside the program counts too: better one build too many than a library forgotten.
     """
-    package = Path(__file__).resolve().parents[1]
+    package = Path(__file__).resolve().parent
     templates = [folder for folder in (package.parent / "site_templates",) if folder.is_dir()]
     code = (part for folder in (package, *templates) for part in _content(folder))
     return digest(sys.version, *_installed(), *_zones(), *code)

@@ -1,0 +1,56 @@
+"""The workshop's own record as it was on a day that is over, reckoned once for as long as nothing of before that day changes.
+
+Folding a log again for every day on which an offer was settled is most of what a logbook with many offers would cost.
+"""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from datetime import date
+from typing import Any
+
+from generator.compute.costs import costs_of
+from generator.compute.hindsight import Band
+from generator.compute.own_record import Beside, Made, OwnRecord, own_record
+from generator.kept import Gathered, digest
+from generator.ledger.as_of import as_of
+from generator.ledger.ledgers import Ledgers
+from generator.log import Log
+
+
+class BackThen:
+    """Records of one log by their day; `before` holds those that were reckoned for an earlier one."""
+
+    def __init__(self, log: Log, before: Gathered) -> None:
+        """Nothing is reckoned before a day is asked for."""
+        self._log, self._before = log, before
+        self._days: dict[date, OwnRecord] = {}
+
+    def on(self, day: date) -> OwnRecord:
+        """The record as it was on the morning of a day."""
+        if day not in self._days:
+            self._days[day] = self._known(as_of(self._log, day), day)
+        return self._days[day]
+
+    def _known(self, then: Log, day: date) -> OwnRecord:
+        name = digest("own record", str(day), *then.signs()) if self._before.is_kept else ""
+        known = self._before.found(name)
+        if known is not None:
+            return _as_it_was(known)
+        ledgers = Ledgers(then)
+        found = own_record(ledgers, costs_of(ledgers))
+        self._before.gather(name, asdict(found))
+        return found
+
+
+def _as_it_was(known: dict[str, Any]) -> OwnRecord:
+    return OwnRecord(
+        made=tuple(Made(**one) for one in known["made"]),
+        beside={
+            tier: Beside(**{name: tuple(ends) if ends is not None else None for name, ends in each.items()})
+            for tier, each in known["beside"].items()
+        },
+        loss_share=known["loss_share"],
+        base_per_kg=known["base_per_kg"],
+        bands={tier: Band(**each) if each is not None else None for tier, each in known["bands"].items()},
+    )
