@@ -22,7 +22,7 @@ def digest(*parts: str | bytes) -> str:
     """One short name for several texts: no two lists of texts share it."""
     found = hashlib.blake2b(digest_size=20)
     for part in parts:
-        data = part.encode() if isinstance(part, str) else part
+        data = part.encode("utf-8", "surrogateescape") if isinstance(part, str) else part
         found.update(len(data).to_bytes(8, "big") + data)
     return found.hexdigest()
 

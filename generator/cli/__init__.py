@@ -37,8 +37,31 @@ from generator.cli.verify import verify
 COLLECTED = (100_000, 50, 50)
 
 
+# what else a command may be called -> the command
+MEANT = {
+    "edit": "add", "init": "begin", "label": "build", "lint": "check", "list": "check", "render": "build",
+    "serve": "preview", "sheet": "dose", "start": "begin", "status": "check", "validate": "check", "watch": "preview",
+    "weigh": "dose", "write": "new",
+}  # fmt: skip
+
+
 class _Group(click.Group):
-    """The command itself: its help begins with examples too."""
+    """The command itself: its help begins with examples too, and a name that is not known leads to one that is."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command, or say which one may be meant."""
+        name = args[0]
+        if self.get_command(ctx, name) is not None or name.startswith("-"):
+            return super().resolve_command(ctx, args)
+        from generator.problems import nearest, visible
+
+        meant = self.get_command(ctx, MEANT.get(name) or nearest(name, self.commands) or "")
+        hint = (
+            f"{meant.name}: {meant.get_short_help_str(90)}" if meant else "'esterday --help' lists them all"
+        )
+        raise click.UsageError(f"no command is called '{visible(name)[:64]}'.\n    hint: {hint}", ctx)
 
     def format_help(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """Write the examples before all else."""

@@ -113,10 +113,16 @@ def _import(file: Path, logbook: Path, map_file: Path, write_files: bool, quiet:
         _tell_plan(plan, logbook)
     if write_files:
         _write(plan.written, logbook)
-    _tell_checks(book, plan.written, quiet)
+    errors = _tell_checks(book, plan.written, quiet)
     if not quiet:
         _summary(plan, write_files)
-    raise SystemExit(1 if plan.troubles else 0)
+    if errors:
+        told = "stands" if errors == 1 else "stand"
+        click.echo(
+            f"{count(errors, 'error')} of the check {told} above; no site is built of these files until they are mended.",
+            err=True,
+        )
+    raise SystemExit(1 if plan.troubles or errors else 0)
 
 
 def context(book: Opened) -> dict[str, str]:
@@ -193,8 +199,8 @@ def _write(files: list[Written], logbook: Path) -> None:
         put(logbook / written.file, (editor_line(logbook, written.file) + written.text).encode(), new=True)
 
 
-def _tell_checks(book: Opened, files: list[Written], quiet: bool) -> None:
-    """What `check` says of the new files, as they are or would be."""
+def _tell_checks(book: Opened, files: list[Written], quiet: bool) -> int:
+    """What `check` says of the new files, as they are or would be; how many errors it finds."""
     from generator.writing.trial import brought
 
     found = brought(book.folder, book.checked, {written.file: written.text for written in files})
@@ -205,6 +211,7 @@ def _tell_checks(book: Opened, files: list[Written], quiet: bool) -> None:
         click.echo(
             f"And {count(warnings, 'warning')}, which 'esterday check' tells once they are written.", err=True
         )
+    return len(errors)
 
 
 def _summary(plan: Plan, write_files: bool) -> None:

@@ -12,7 +12,7 @@ import click
 from generator.cli.add import add_to
 from generator.cli.drafts import Draft, draft_of
 from generator.cli.saving import DATE, DRY_RUN, Opened, create, opened, stop, stop_for, today
-from generator.cli.telling import command
+from generator.cli.telling import command, is_text
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -59,7 +59,7 @@ the answers are kept beside the logbook, and the same command takes them up agai
 @click.option(
     "--from",
     "source",
-    type=click.File("r", encoding="utf-8"),
+    type=click.File("r", encoding="utf-8-sig"),
     help="Take values from a JSON file, or - for stdin.",
 )
 @click.option("--ask", is_flag=True, help="Ask for each value, and check each answer as it is typed.")
@@ -80,7 +80,7 @@ def new(
     dry_run: bool,
 ) -> None:
     """Write the next record; the help text stands in the decorator."""
-    if name and logbook is None and (Path(name) / "logbook.yaml").is_file():
+    if name and logbook is None and _is_logbook(Path(name)):
         name, logbook = "", Path(name)
     given = {**_from_json(source), **_from_flags(pairs)}
     book = opened(logbook or Path("logbook"))
@@ -88,13 +88,22 @@ def new(
     try:
         work = _record if kind in ("batch", "lot", "offer") else _entry
         work(book, kind, name, purifier, draft, ask, today(day), dry_run)
-    except (SystemExit, click.Abort):
+    except (SystemExit, click.Abort) as stopped:
+        if isinstance(stopped, click.Abort):
+            click.echo(err=True)  # the cursor stands behind a question
         if draft.answers and not dry_run:
             draft.keep()
             draft.tell()
         raise
     if not dry_run:
         draft.path.unlink(missing_ok=True)
+
+
+def _is_logbook(path: Path) -> bool:
+    try:
+        return (path / "logbook.yaml").is_file()
+    except OSError:  # a name that no file can have
+        return False
 
 
 def _about(kind: str, name: str, given: Mapping[str, str]) -> list[str]:
@@ -120,15 +129,22 @@ def _from_json(source: Any) -> dict[str, str]:
     if source is None:
         return {}
     try:
-        found = json.load(source)
-    except ValueError as error:
-        raise stop(f"this is not JSON: {error}", 'write an object, such as {"date": "2026-03-14"}') from None
+        text = source.read()
+        found = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        why = "it is nested too deep" if isinstance(error, RecursionError) else str(error)
+        raise stop(f"this is not JSON: {why}", 'write an object, such as {"date": "2026-03-14"}') from None
     if not isinstance(found, dict):
         raise stop("an object is wanted in the JSON", 'write {"date": "2026-03-14"}')
-    return {
+    values = {
         str(key): value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
         for key, value in found.items()
+        if value is not None  # unknown, so it is left out
     }
+    odd = next((key for pair in values.items() for key in pair if not is_text(key)), None)
+    if odd is not None:
+        raise stop(f"{json.dumps(odd)[:64]} holds half a character", "write it anew in the JSON")
+    return values
 
 
 def _record(

@@ -105,14 +105,22 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
             1,
         ) from None
     except NoPlaceError:
-        raise stop(
-            f"{path}: {target.what or 'what is there'} is no list, so nothing can be added to it",
-            "put '- ' before the entry that is there, and run the command again",
-            1,
-        ) from None
+        what = target.what or "what is there"
+        told = (
+            (
+                "is no list, so nothing can be added to it",
+                "put '- ' before the entry that is there, and run the command again",
+            )
+            if target.to_list
+            else (
+                "has no place there yet",
+                "entries of a list are counted from 0, and each is written before what stands in it",
+            )
+        )
+        raise stop(f"{path}: {what} {told[0]}", told[1], 1) from None
     addition = addition.remarked(remark)
     after = addition.into(text)
-    _try(book, file, after)
+    _try(book, file, after, "")
     click.echo(addition.text.strip("\r\n"))
     if dry_run:
         click.echo(f"Nothing was written; it would go to {path}.", err=True)
@@ -122,6 +130,8 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
     mark = b"\xef\xbb\xbf" if raw.startswith(b"\xef\xbb\xbf") else b""
     put(path, mark + after.encode(), new=False)
     click.echo(f"Added to {path}.", err=True)
+    if target.kind == "batches":
+        _tell_next(book, file, after, str(target.path[0]))
 
 
 def create(book: Opened, file: str, text: str, dry_run: bool) -> None:
@@ -129,26 +139,48 @@ def create(book: Opened, file: str, text: str, dry_run: bool) -> None:
     from generator.schema import editor_line
 
     path = book.root / file
+    text = editor_line(book.root, file) + text
+    _try(book, file, text, "--set ")  # before its name is asked for: an id of any length may have been given
     if path.exists():
         raise stop(f"{path} is there already, and nothing is written over", "give another id", 1)
-    text = editor_line(book.root, file) + text
-    _try(book, file, text)
     if dry_run:
         click.echo(text, nl=False)
         click.echo(f"Nothing was written; it would be {path}.", err=True)
         return
     put(path, text.encode(), new=True)
     click.echo(f"Wrote {path}.", err=True)
+    if file.startswith("batches/"):
+        _tell_next(book, file, text, "oil")
 
 
-def _try(book: Opened, file: str, text: str) -> None:
-    """Exit with 1, and write nothing, where a text would bring an error; tell the warnings that are new about its file."""
+def _tell_next(book: Opened, file: str, text: str, written: str) -> None:
+    """Name the command for what comes next of a batch, once this was written."""
+    from generator.read.document import parse
+    from generator.writing.following import next_command
+
+    document = parse(file, text).document
+    where = "" if book.root == Path("logbook") else str(book.root)
+    command = next_command(document.data, written, book.log, where) if document is not None else ""
+    if command:
+        click.echo(f"Next: {command}", err=True)
+
+
+def _try(book: Opened, file: str, text: str, more: str) -> None:
+    """Exit with 1, and write nothing, where a text would bring an error; tell the warnings that are new about its file.
+
+    `more` stands before what a command is given in addition.
+    """
     from generator.writing.trial import tried
 
     trial = tried(book.folder, book.checked, file, text)
     tell(book.folder, book.root, trial.errors or trial.told, {file: text.split("\n")})
     if trial.errors:
         click.echo("Nothing was written.", err=True)
+        if any(problem.code == "missing-key" for problem in trial.errors):
+            click.echo(
+                f"Say what is missing with the rest: {more}KEY='VALUE', a group as {more}KEY='{{...}}'.",
+                err=True,
+            )
         raise SystemExit(1)
 
 
@@ -167,7 +199,8 @@ def put(path: Path, content: bytes, *, new: bool) -> None:
         finally:
             Path(name).unlink(missing_ok=True)
     except OSError as error:
-        raise stop(f"{path} cannot be written: {error.strerror}", code=3) from None
+        hint = "nothing was changed there; make room, or let your user write there"
+        raise stop(f"{path} cannot be written: {error.strerror}", hint, 3) from None
 
 
 def put_all(before: Mapping[str, bytes], after: Mapping[str, bytes], logbook: Path) -> None:

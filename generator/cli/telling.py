@@ -59,7 +59,14 @@ class _WithExamples(click.Command):
         self.examples = examples
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
-        """What is missing is told with an example of how it is written."""
+        """What is missing is told with an example of how it is written; what is no text is not taken."""
+        for arg in args:
+            if not is_text(arg):
+                shown = arg.encode("utf-8", "backslashreplace").decode()
+                raise click.UsageError(
+                    f"'{shown[:64]}' is not text in UTF-8.\n    hint: type it anew, in a terminal that is set to UTF-8",
+                    ctx,
+                )
         try:
             return super().parse_args(ctx, args)
         except click.MissingParameter as error:
@@ -85,6 +92,15 @@ def command(
     """
     told = {"help": text} if text is not None else {}
     return click.command(name, cls=_WithExamples, examples=examples, short_help=short, **told)
+
+
+def is_text(text: str) -> bool:
+    """Whether a text can be written in UTF-8: no half of a character, and no byte of another encoding."""
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def write_examples(formatter: click.HelpFormatter, examples: tuple[str, ...]) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import types
 import typing
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
@@ -22,6 +22,17 @@ def at(model: type[BaseModel], path: Sequence[str | int]) -> Any:
 def keys_of(model: type[BaseModel], path: Sequence[str | int]) -> list[str]:
     """The keys of the group at a path, in the order of the grammar; none where there is no group."""
     return names(at(model, path))
+
+
+def paths_to(here: Any, key: str, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
+    """Where a key stands in the groups of a record, those in its lists too; 0 stands for any entry of a list."""
+    for name, field in fields_of(here).items():
+        place, inner = (*path, field.alias or name), bare(field.annotation)
+        if place[-1] == key:
+            yield place
+        if get_origin(inner) in (tuple, list):
+            place, inner = (*place, 0), step(inner, 0)
+        yield from paths_to(inner, key, place)
 
 
 def names(here: Any) -> list[str]:

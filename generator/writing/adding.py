@@ -15,11 +15,11 @@ from generator.log import Entry, Log
 from generator.problems import did_you_mean, visible
 from generator.records import KINDS, Batch, Record, SoapSample
 from generator.validate.answer import Fault, branch_keys, slot_of
-from generator.validate.shape import keys_of
+from generator.validate.shape import keys_of, paths_to
 from generator.writing.habits import likely_purifier, purifiers_of
 from generator.writing.insert import Path
 from generator.writing.scalars import Value, flow
-from generator.writing.typed import said_in, typed
+from generator.writing.typed import parts_of, said_in, typed
 
 # what one entry is called -> the list it goes to; an empty word is what goes without saying
 _LISTS: Mapping[str, Mapping[str, Path]] = {
@@ -45,6 +45,7 @@ _LISTS: Mapping[str, Mapping[str, Path]] = {
     "offers": {"test": ("tests",)},
     "prices": {"": ("series",), "value": ("series",)},
 }
+MOST_PLACES = 6  # named where a key stands elsewhere
 _PAIR = re.compile(r"([A-Za-z][A-Za-z0-9_.]*)=(.*)", re.DOTALL)
 
 
@@ -83,12 +84,15 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
         return Target(kind, entry, what, words[what], True)
     if not what:
         return Fault(f"what is to be added to {name}?", f"name it: {', '.join(words)}, or a key of the file")
-    path = tuple(what.split("."))
+    path = parts_of(what)
     model = KINDS[kind].model
     slot = slot_of(model, path)
     if isinstance(slot, Fault):
         known = [word for word in (*words, *keys_of(model, ())) if word]
+        elsewhere = [".".join(map(str, place)) for place in paths_to(model, str(path[-1]))][:MOST_PLACES]
         told = f"known here: {', '.join(known)}" if len(path) == 1 else slot.hint
+        if elsewhere:
+            return Fault(slot.message, f"it stands in: {', '.join(elsewhere)}")
         return Fault(slot.message, did_you_mean(what, known) or told)
     return Target(kind, entry, what, path, slot.is_list)
 

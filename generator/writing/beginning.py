@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from generator.writing.scalars import scalar
+
 _SETTINGS = """\
 format: 1
-title: My workshop
+title: {title}
 currency: {currency}                 # three letters; all prices are kept in it
 timezone: {timezone}
 display: {{volume: L, mass: kg, temperature: °C, pressure: bar}}
@@ -65,11 +67,13 @@ shape: {vertical cylinder: {diameter: 80 cm, height: 120 cm}}   # inner measures
 """
 
 
-def files_of(currency: str, timezone: str) -> Mapping[str, str]:
+def files_of(title: str, currency: str, timezone: str) -> Mapping[str, str]:
     """The texts of a new logbook by name."""
     return {
         ".gitignore": _IGNORED,
-        "logbook.yaml": _SETTINGS.format(currency=currency, timezone=timezone),
+        "logbook.yaml": _SETTINGS.format(
+            title=scalar(title, flow=False), currency=currency, timezone=timezone
+        ),
         "materials/materials.yaml": _MATERIALS,
         "columns/columns.yaml": _PURIFIER,
         "tanks/tank-1.yaml": _TANK,

@@ -82,7 +82,7 @@ def _wrapped(keys: Sequence[str], value: Value) -> Value:
 def _child(node: Node, part: str | int) -> Node | None:
     if isinstance(node, MappingNode) and isinstance(part, str):
         return next((value for key, value in node.value if key.value == part), None)
-    if isinstance(node, SequenceNode) and isinstance(part, int) and node.value:
+    if isinstance(node, SequenceNode) and isinstance(part, int) and part < len(node.value):
         return node.value[part]  # type: ignore[no-any-return]
     return (
         node if isinstance(part, int) and isinstance(node, MappingNode) else None

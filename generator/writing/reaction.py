@@ -87,5 +87,8 @@ def _missing(amounts: Sequence[Amount]) -> Fault:
         + (f" (sheet: {amount.planned})" if amount.planned else "")
         for amount in amounts
     ]
-    hint = "write LOT='AMOUNT' as it was weighed, once for each stage; --as-planned takes the sheet's"
+    said = " ".join(
+        f"{amount.lot}='{'... kg' if amount.name == 'catalyst' else '... L at ... °C'}'" for amount in amounts
+    )
+    hint = f"write what was weighed, once for each stage: {said}; --as-planned takes the sheet's"
     return Fault(f"no amount is said for {', '.join(told)}", hint)

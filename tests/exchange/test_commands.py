@@ -96,6 +96,7 @@ def test_what_check_says_is_told_after(shed: Path) -> None:
     lay(shed, row(batch="c1", date="2026-01-20", oil="2000"))
     done = run(shed, "import", "t.csv", "--map", "map.yaml")
     assert "lot 'oil-1' is overdrawn by c1" in done.stderr and "volume: 2000 L" in done.stderr
+    assert (done.returncode, "1 error of the check stands above" in done.stderr) == (1, True)
 
 
 def test_a_map_is_proposed_on_stdout(shed: Path) -> None:

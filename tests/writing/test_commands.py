@@ -469,6 +469,115 @@ def test_a_new_batch_tells_the_room_beside_the_oil(shed: Path) -> None:
     assert lines[room + 1] == "oil:"
 
 
+def test_each_step_names_the_next_one(shed: Path) -> None:
+    """A batch from the plan to the fuel, by what the command before said; nothing is left to say in the end."""
+    steps = [
+        ("new batch n1", "Next: esterday add n1 titration readings="),
+        ("add n1 titration|readings=2.4 mL, 2.5 mL|blank=0.1 mL", "; once it is weighed: esterday record n1 koh-1='... kg' meoh-1='"),
+        ("record n1 koh-1=0.5 kg|meoh-1=20 L at 15 °C", "Next: esterday add n1 settled time="),
+        ("add n1 settled|time=16 h|glycerol.mass=8 kg", "Next: esterday add n1 run start="),
+        ("add n1 run|start=2026-01-26T09:10|end=2026-01-26T10:10|volume=45 L at 17 °C", "Next: esterday add n1 soap point=feed"),
+        ("add n1 soap|point=feed|acid=1.2 mL|blank=0 mL", "Next: esterday add n1 soap point=product"),
+        ("add n1 soap|point=product|acid=0.2 mL|blank=0 mL", "Next: esterday add n1 fuel volume='... L at ... °C' tank=tank-1"),
+        ("add n1 fuel|volume=40 L at 17 °C|tank=tank-1", ""),
+    ]  # fmt: skip
+    for words, told in steps:
+        first, *rest = words.split("|")
+        done = (
+            run(shed, *(first.split(" ", 2) + rest), DAY)
+            if "record" not in words
+            else run(shed, "record", "n1", first.removeprefix("record n1 "), *rest)
+        )
+        assert done.returncode == 0, done.stderr
+        assert (told in done.stderr) if told else ("Next:" not in done.stderr), done.stderr
+
+
+def test_a_key_of_one_stage_is_added_by_its_number(shed: Path) -> None:
+    done = run(shed, "add", "b2", "reaction.0.temperature", "55 °C")
+    assert done.returncode == 0, done.stderr
+    far = run(shed, "add", "b2", "reaction.7.temperature", "55 °C")
+    assert (far.returncode, "has no place there yet" in far.stderr) == (1, True), far.stderr
+    bare = run(shed, "add", "b2", "temperature", "55 °C")
+    assert (bare.returncode, "it stands in: titration.temperature, " in bare.stderr) == (2, True), bare.stderr
+
+
+def test_what_was_weighed_is_asked_for_lot_by_lot(shed: Path) -> None:
+    assert run(shed, "new", "batch", "n1", DAY).returncode == 0
+    done = run(shed, "record", "n1")
+    assert (done.returncode, "koh-1='... kg' meoh-1='... L at ... °C'" in done.stderr) == (2, True), (
+        done.stderr
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("[" * 100_000, "nested too deep"),
+        ('{"note": "\\ud800"}', "half a character"),
+        ('{"\\udcff": "x"}', "half a character"),
+        ("[]", "an object is wanted"),
+        ('{"batch": "a\\u0000b"}', "odd-character"),
+    ],
+    ids=["deep", "half", "half a key", "list", "NUL"],
+)
+def test_json_of_a_wrong_shape_is_refused(shed: Path, text: str, told: str) -> None:
+    done = run(shed, "new", "batch", "--from", "-", "--dry-run", DAY, typed=text)
+    assert (done.returncode in (1, 2), told in done.stderr) == (True, True), done.stderr[-500:]
+
+
+def test_json_may_begin_with_a_mark_and_leave_open_what_is_unknown(shed: Path) -> None:
+    (shed / "in.json").write_bytes(b'\xef\xbb\xbf{"note": null, "public_note": "Clear."}')
+    done = run(shed, "new", "batch", "--from", "in.json", "--dry-run", DAY)
+    assert done.returncode == 0, done.stderr
+    assert ("public_note: Clear." in done.stdout, "\nnote:" in done.stdout) == (True, False)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [["add", "b2", "note", b"caf\xe9"], ["new", "lot", b"--set=material=\xff"], ["check", b"\xff"]],
+    ids=["add", "new", "check"],
+)
+def test_bytes_that_are_no_text_are_refused(shed: Path, words: list[str | bytes]) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "generator", *words],
+        cwd=shed, env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert (done.returncode, b"is not text in UTF-8" in done.stderr) == (2, True), done.stderr
+
+
+def test_a_logbook_in_a_folder_whose_name_is_no_text_is_checked(shed: Path) -> None:
+    odd = os.fsdecode(os.fsencode(shed) + b"/\xff")
+    (shed / "logbook").rename(shed / "kept")
+    Path(odd).mkdir()
+    (shed / "kept").rename(Path(odd) / "logbook")
+    done = run(Path(odd), "check")
+    assert (done.returncode, "Traceback" in done.stderr) == (0, False), done.stderr
+
+
+def test_an_id_that_no_file_can_have_is_told_as_such(shed: Path) -> None:
+    done = run(shed, "new", "batch", "x" * 5000, DAY)
+    assert (done.returncode, "use 1 to 64 letters" in done.stderr) == (1, True), done.stderr[-500:]
+
+
+def test_a_logbook_begins_under_its_title_and_becomes_part_of_a_repository(tmp_path: Path) -> None:
+    git(tmp_path, "init", "-q")
+    done = run(tmp_path, "begin", "--title", "Shed: the second")
+    assert done.returncode == 0, done.stderr
+    assert 'title: "Shed: the second"\n' in (tmp_path / "logbook/logbook.yaml").read_text(encoding="utf-8")
+    assert "git init" not in done.stderr
+    committing = done.stderr.split("its history:")[1].strip().split(" && ")
+    git(tmp_path, *committing[0].split()[1:])
+    assert "A  logbook/logbook.yaml" in git(tmp_path, "status", "--porcelain")
+    inner = run(tmp_path, "begin", "logbook/another")
+    assert (inner.returncode, "would lie in the logbook" in inner.stderr) == (2, True)
+
+
+def test_a_command_that_is_guessed_leads_to_one_that_is_there(tmp_path: Path) -> None:
+    for guess, told in (("init", "begin: Write"), ("chek", "check: Check"), ("xyzzy", "lists them all")):
+        done = run(tmp_path, guess)
+        assert (done.returncode, told in done.stderr) == (2, True), done.stderr
+
+
 @pytest.mark.parametrize("command", ["new", "add", "record", "begin"])
 def test_help_starts_with_examples(tmp_path: Path, command: str) -> None:
     lines = [line.strip() for line in run(tmp_path, command, "--help").stdout.split("\n") if line.strip()]

@@ -142,14 +142,15 @@ def _closure(ledgers: Ledgers, entry: Entry[Batch], facts: Facts) -> Iterator[Pr
     reach = expanded(standard_uncertainty(measured.closure_pct))
     sentences = "; or ".join(each.sentence for each in found)
     lost = "; or mass was truly lost" if closure < USUAL_CLOSURE_PCT[0] else ""
+    place = entry.at(*found[0].path) if found else entry.at("batch")
     yield Problem(
         "mass-open",
-        entry.at(*found[0].path) if found else entry.at("batch"),
+        place,
         f"mass out is {closure:.1f} ± {reach:.1f} % of mass in",
         f"{sentences}{lost}. Possibilities only: look at the sheet first"
         if found
         else "no single entry explains it; look for a flow that was not written",
-        (entry.at("oil"), entry.at("fuel")),
+        tuple(other for other in (entry.at("oil"), entry.at("fuel")) if other != place),
     )
 
 
