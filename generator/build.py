@@ -122,7 +122,7 @@ def computed(
     from generator.compute.audience import shared  # noqa: PLC0415
     from generator.compute.bare import without_private  # noqa: PLC0415
     from generator.compute.tally import tally  # noqa: PLC0415
-    from generator.pages import Told, assemble  # noqa: PLC0415
+    from generator.pages import Pages, Told  # noqa: PLC0415
 
     assert checked.ledgers is not None
     log = checked.ledgers.log
@@ -141,7 +141,7 @@ def computed(
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     with speaking(results.language):
-        pages = assemble(results, Told(checked.problems, lines, files), widened)
+        pages = Pages(results, Told(checked.problems, lines, files), widened)
     return Computed(results, pages, len(results.rows("batches")), widened)
 
 

@@ -18,6 +18,8 @@ from generator.language import speaking
 from generator.pages.view import Page
 from generator.problems import Problem
 from generator.read.folder import Folder
+from generator.render.assets import ASSETS, SPECIFICATIONS, assets
+from generator.render.finding import ENTRIES, TERMS, finding_scripts
 from generator.render.pictures import Pictures
 from generator.render.site import Renderer, template_dir
 from generator.render.tree import Live, beside, common
@@ -25,6 +27,7 @@ from generator.validate.logbook import checked_folder
 
 SCRIPT = "assets/preview.js"
 POLL_S = 0.1
+MADE_OF_ALL = (ENTRIES, TERMS)  # of the assets, those that tell of every page
 Signature = tuple[tuple[str, int, int], ...]
 
 
@@ -34,8 +37,8 @@ class _Good:
 
     folder: Folder
     site: Computed
-    pages: dict[str, Page]
     warnings: int
+    opened: list[Page] = field(default_factory=list)
     files: dict[str, bytes] = field(default_factory=dict)
 
 
@@ -68,13 +71,9 @@ class Preview:
     def _make(self) -> None:
         folder, checked = checked_folder(self.logbook, kept=self.kept)
         site = computed(folder, checked, self.audience, kept=self.kept) if checked.fit else None
-        pages: dict[str, Page] = {}
-        if site is not None:
-            with speaking(site.results.language):
-                pages = {page.path: page for page in site.pages}
         with self.changed:
             if site is not None:
-                self.good = _Good(folder, site, pages, len(checked.problems))
+                self.good = _Good(folder, site, len(checked.problems))
             self.errors = [one for one in checked.problems if one.is_error]
             self.rendered = {}
             self.version += 1
@@ -90,6 +89,8 @@ class Preview:
         """The bytes of a file of the site as it is now; None where there is none."""
         with self.changed:
             if path not in self.rendered and (made := self._rendered(path)) is not None:
+                if path == SPECIFICATIONS:  # of the pages that were opened, which may be more the next time
+                    return made
                 self.rendered[path] = made
             return self.rendered.get(path)
 
@@ -99,16 +100,28 @@ class Preview:
         live = Live(self.version, SCRIPT, tuple(self.errors), f"{self.logbook}/")
         if self.good is None:
             return _nothing_yet(live) if path.endswith(".html") else None
-        good = self.good
-        if path in good.pages:
-            with speaking(good.site.results.language):
-                shared = common(good.site.results, good.site.pages, good.warnings, live)
-                return self.renderer.render(good.pages[path], shared)
-        if path in good.site.results.attached:
-            return report(good.folder, good.site.results.attached[path])
+        if path in self.good.site.results.attached:
+            return report(self.good.folder, self.good.site.results.attached[path])
+        with speaking(self.good.site.results.language):
+            if path.endswith(".html"):
+                return self._page(self.good, path, live)
+            return self._beside(self.good, path)
+
+    def _page(self, good: _Good, path: str, live: Live) -> bytes | None:
+        page = good.site.pages.page(path)
+        if page is None:
+            return None
+        good.opened.append(page)
+        return self.renderer.render(page, common(good.site.results, good.site.pages, good.warnings, live))
+
+    def _beside(self, good: _Good, path: str) -> bytes | None:
+        """A file beside the pages; what a page needs to be shown is made without the other pages."""
+        if path.startswith(ASSETS) and path not in MADE_OF_ALL:
+            return assets(self.pictures.specifications(good.opened), good.site.results).get(path)
+        if (page := good.site.pages.page(path.removesuffix(".js") + ".html")) is not None:
+            return finding_scripts([page]).get(path)
         if not good.files:
-            with speaking(good.site.results.language):
-                good.files = beside(good.site.results, good.site.pages, good.site.widened, self.pictures)
+            good.files = beside(good.site.results, good.site.pages, good.site.widened, self.pictures)
         return good.files.get(path)
 
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property, partial
 
 from generator.compute.results import Results
+from generator.language import say
 from generator.pages import (
     batch,
     batches,
@@ -31,7 +34,10 @@ from generator.pages import (
     tracing,
 )
 from generator.pages.page import page as free_text
-from generator.pages.view import Page
+from generator.pages.page import path as free_path
+from generator.pages.places import PLACES
+from generator.pages.search import PATH as FIND
+from generator.pages.view import Page, Unmade
 from generator.problems import Problem
 
 
@@ -53,55 +59,79 @@ class Told:
         return out
 
 
-@dataclass(frozen=True, slots=True)
 class Pages:
-    """All pages: those that stand alone, and thousands of their kind, which are made as they are asked for."""
+    """All pages of an audience, each made when it is asked for: those that stand alone, then thousands of their kind."""
 
-    results: Results
-    alone: Sequence[Page]
-    many: Callable[[], Iterator[Page]]
+    def __init__(self, results: Results, told: Told, widened: tuple[str, ...]) -> None:
+        """Nothing is made yet."""
+        self.results = results
+        self._alone = list(_alone(results, told, widened))
+        self._many = partial(_many, results, told)
 
     def __iter__(self) -> Iterator[Page]:
-        """Every page; last the one that lists the others, made from what they are and not from what stands on them."""
-        yield from self.alone
-        known = list(self.alone)
-        for page in self.many():
+        """Every page; last the one that lists the others, and finds what stands on those that stand alone."""
+        known = []
+        for unmade in self._alone:
+            known.append(unmade.make())
+            yield known[-1]
+        for unmade in self._many():
+            page = unmade.make()
             known.append(replace(page, content={}))
             yield page
         yield find.page(self.results, known)
 
+    def page(self, path: str) -> Page | None:
+        """One page; None where none stands."""
+        if path == FIND:
+            return deque(self, maxlen=1).pop()
+        return self._at[path].make() if path in self._at else None
 
-def assemble(results: Results, told: Told, widened: tuple[str, ...]) -> Pages:
-    """Every page of the audience that the results are for."""
-    return Pages(results, list(_alone(results, told, widened)), lambda: _many(results, told))
+    def navigation(self) -> list[tuple[str, str, str]]:
+        """Label, address and section of the pages that are not reached through a list: the tool's, then the logbook's."""
+        paths = {unmade.path for unmade in self._alone}
+        listed = [
+            (say(place.title), place.path, section)
+            for section, place in PLACES.items()
+            if place.path in paths
+        ]
+        own = map(free_text, self.results.pages.values())
+        return listed + [(page.title, page.path, page.section) for page in own]
+
+    @cached_property
+    def _at(self) -> dict[str, Unmade]:
+        return {unmade.path: unmade for unmade in (*self._alone, *self._many())}
 
 
-def _alone(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[Page]:
+def _alone(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[Unmade]:
     workshop = results.audience == "workshop"
-    yield home.page(results, len(told.problems))
-    yield batches.page(results)
-    yield compare.page(results)
-    yield quality.page(results)
+    yield _first("home", home.page, results, len(told.problems))
+    yield _first("batches", batches.page, results)
+    yield Unmade(compare.PATH, partial(compare.page, results))
+    yield _first("quality", quality.page, results)
     if workshop:
-        yield drift.page(results)
-        yield costs.page(results)
-        yield oil.page(results)
+        yield _first("drift", drift.page, results)
+        yield _first("costs", costs.page, results)
+        yield _first("oil", oil.page, results)
         yield from offer.pages(results)
-    yield columns.page(results)
+    yield _first("columns", columns.page, results)
     if workshop:
-        yield tanks.page(results)
-        yield tracing.page(results)
-    yield methods.page(results)
-    yield glossary.page()
+        yield _first("tanks", tanks.page, results)
+        yield _first("tracing", tracing.page, results)
+    yield _first("methods", methods.page, results)
+    yield _first("glossary", glossary.page)
     if workshop:
-        yield problems.page(told.problems, told.lines)
-        yield explain.page()
-    yield downloads.page(results, widened)
+        yield _first("problems", problems.page, told.problems, told.lines)
+        yield Unmade(explain.PATH, explain.page)
+    yield _first("downloads", downloads.page, results, widened)
     for text in results.pages.values():
-        yield free_text(text)
+        yield Unmade(free_path(text), partial(free_text, text))
 
 
-def _many(results: Results, told: Told) -> Iterator[Page]:
+def _first(section: str, make: Callable[..., Page], *given: object) -> Unmade:
+    return Unmade(PLACES[section].path, partial(make, *given))
+
+
+def _many(results: Results, told: Told) -> Iterator[Unmade]:
     workshop = results.audience == "workshop"
     yield from charge.pages(results)
     yield from batch.pages(results, told.by_batch() if workshop else {})

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from generator.compute.results import Results, Written
 from generator.digests import digest
@@ -37,7 +38,7 @@ from generator.pages.parts import (
     vessel_text,
 )
 from generator.pages.results import results_table, standing_table
-from generator.pages.view import Entry, Page, TableView
+from generator.pages.view import Entry, Page, TableView, Unmade
 from generator.pages.words import Shown, shown, soap_text, unknown, whole_text, with_unit
 from generator.tables import RUNS
 
@@ -66,7 +67,7 @@ class Around:
     beside: str | None
 
 
-def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> Iterator[Page]:
+def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> Iterator[Unmade]:
     """The page of every batch; `problems` are the told warnings by batch, empty for the shared site."""
     rows = results.rows("batches")
     view = shown(results)
@@ -82,7 +83,8 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
     for place, row in enumerate(rows):
         before = names[place - 1] if place else None
         around = Around(before, next(iter(coming[place + 1 :]), None), before or next(iter(names[1:]), None))
-        yield _page(results, row, of_batches, view, around, problems.get(row["batch"], []))
+        told = problems.get(row["batch"], [])
+        yield Unmade(batch_link(row["batch"]), partial(_page, results, row, of_batches, view, around, told))
 
 
 def _page(

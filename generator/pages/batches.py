@@ -21,6 +21,7 @@ from generator.pages.parts import (
     table_view,
     volumes,
 )
+from generator.pages.places import placed
 from generator.pages.view import Cell, Chart, Head, Page, TableView
 from generator.pages.words import Shown, count, number, shown, sort_key, with_unit
 from generator.tables import BATCHES
@@ -32,11 +33,8 @@ WINDOW = 9
 def page(results: Results) -> Page:
     """The page of all batches, newest first."""
     rows, view = results.rows("batches"), shown(results)
-    return Page(
-        path="batches.html",
-        title=say("Batches"),
-        template="batches.html",
-        section="batches",
+    return placed(
+        "batches",
         finding=finding(rows, view),
         content={
             "planned": plan.planned(results),

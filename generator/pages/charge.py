@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from generator.compute.results import Results
 from generator.language import said, say
@@ -32,14 +33,14 @@ from generator.pages.parts import (
     volumes,
     worded,
 )
-from generator.pages.view import Page, TableView
+from generator.pages.view import Page, TableView, Unmade
 from generator.pages.words import Shown, capital, number, shown, significant
 from generator.tables import RUNS, WHAT_IF
 
 ROOT = "../"
 
 
-def pages(results: Results) -> Iterator[Page]:
+def pages(results: Results) -> Iterator[Unmade]:
     """The page of every charge."""
     charges, view = results.rows("charges"), shown(results)
     runs, what_ifs, events = (
@@ -56,7 +57,7 @@ def pages(results: Results) -> Iterator[Page]:
         done = [*events.get(name, []), *_rests(results.rows("events"), row)]
         done.sort(key=lambda event: event["date"])
         told = _Told(runs.get(name, []), what_ifs.get(name, []), done)
-        yield _page(row, told, view, around)
+        yield Unmade(charge_link(name), partial(_page, row, told, view, around))
 
 
 def _rests(events: Sequence[Row], row: Row) -> list[Row]:

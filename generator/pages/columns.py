@@ -27,6 +27,7 @@ from generator.pages.parts import (
     vessel_text,
     volumes,
 )
+from generator.pages.places import placed
 from generator.pages.view import Figure, Page, TableView
 from generator.pages.words import Shown, capital, count, number, shown, significant
 from generator.tables import RUNS
@@ -40,11 +41,8 @@ def page(results: Results) -> Page:
     """The page of columns."""
     charges, runs, view = results.rows("charges"), results.rows("runs"), shown(results)
     standing = in_line([row for row in charges if row["unloaded"] is None])
-    return Page(
-        path="columns.html",
-        title=say("Columns"),
-        template="columns.html",
-        section="columns",
+    return placed(
+        "columns",
         finding=finding(standing),
         content={
             "figures": {

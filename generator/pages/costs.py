@@ -28,6 +28,7 @@ from generator.pages.parts import (
     volumes,
     worded,
 )
+from generator.pages.places import placed
 from generator.pages.view import Chart, Page, TableView
 from generator.pages.words import (
     Shown,
@@ -44,11 +45,8 @@ def page(results: Results) -> Page:
     rows, view = results.rows("costs"), shown(results)
     ways = grouped(results.rows("bridge"), "bridge")
     bridges = [bridge_chart(ways.get(name, []), view) for name in ("last", "year")]
-    return Page(
-        path="costs.html",
-        title=say("Costs"),
-        template="costs.html",
-        section="costs",
+    return placed(
+        "costs",
         finding=finding(rows, ways.get("last", []), view),
         content={
             "figures": {

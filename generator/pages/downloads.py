@@ -7,6 +7,7 @@ from importlib.util import find_spec
 
 from generator.compute.results import Results
 from generator.language import say, term
+from generator.pages.places import placed
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import count
 from generator.tables import ALL, Table, public_columns
@@ -51,11 +52,8 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
     files += [
         {"name": path.rpartition("/")[2], "href": path, "text": say(text)} for path, text in BESIDE.items()
     ]
-    return Page(
-        path="downloads.html",
-        title=say("Downloads"),
-        template="downloads.html",
-        section="downloads",
+    return placed(
+        "downloads",
         finding=say(
             "{table} as CSV and JSON{parquet}; numbers are not rounded, unknown is empty or null, a censored result carries its bound.",
             table=count(len(kept), "table", "tables"),

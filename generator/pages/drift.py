@@ -12,6 +12,7 @@ from generator.language import said, say, term
 from generator.ledger.series import followed
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, Show, batch_link, plain, table_view, worded
+from generator.pages.places import placed
 from generator.pages.view import Chart, Page, TableView
 from generator.pages.words import capital, count, limit_names, number, significant
 from generator.tables import DRIFT, PIECES
@@ -28,11 +29,8 @@ def page(results: Results) -> Page:
     """The page of drift; for the workshop alone."""
     pieces, points = results.rows("pieces"), results.rows("drift")
     charted = [key for key in _keys(pieces) if any(row["centre"] is not None for row in _of(pieces, key))]
-    return Page(
-        path="drift.html",
-        title=say("Drift"),
-        template="drift.html",
-        section="drift",
+    return placed(
+        "drift",
         finding=finding(pieces),
         content={
             "intro": detail(pieces),

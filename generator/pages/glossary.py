@@ -9,6 +9,7 @@ from typing import Any
 
 from generator.data import rows
 from generator.language import Language, say, spoken
+from generator.pages.places import placed
 from generator.pages.view import Page
 
 PATH = "glossary.html"
@@ -110,11 +111,8 @@ def page() -> Page:
     topics: dict[str, list[Word]] = {}
     for word in said_words():
         topics.setdefault(word.topic, []).append(word)
-    return Page(
-        path=PATH,
-        title=say("Glossary"),
-        template="glossary.html",
-        section="glossary",
+    return placed(
+        "glossary",
         finding=say("What the words of these pages mean, for readers who make no fuel."),
         content={
             "topics": list(topics.items()),

@@ -23,6 +23,7 @@ from generator.pages.parts import (
     measured,
     vessel_text,
 )
+from generator.pages.places import placed
 from generator.pages.view import Figure, Page
 from generator.pages.words import Shown, count, listed, shown, significant, soap_text, unknown, whole_text
 from generator.tables import BATCHES
@@ -38,11 +39,8 @@ def page(results: Results, warnings: int) -> Page:
     charges = in_line([row for row in results.rows("charges") if row["unloaded"] is None])
     last = next((row for row in reversed(rows) if row["fuel_l"] is not None), rows[-1] if rows else None)
     costs = {row["batch"]: row for row in results.rows("costs")}
-    return Page(
-        path="index.html",
-        title=say("Home"),
-        template="home.html",
-        section="home",
+    return placed(
+        "home",
         finding=batch_page.finding(last, costs.get(last["batch"]), view)
         if last is not None
         else say("No batch is written yet: write the first file in batches/."),

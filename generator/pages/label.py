@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from generator.compute.results import Results
 from generator.language import say, term
 from generator.pages.parts import Row, batch_link, label_link
-from generator.pages.view import Figure, Page
+from generator.pages.view import Figure, Page, Unmade
 from generator.pages.words import shown
 
 ROOT = "../"
@@ -29,11 +30,11 @@ NO_LABEL_BY_LAW = term(
 )
 
 
-def pages(results: Results) -> Iterator[Page]:
+def pages(results: Results) -> Iterator[Unmade]:
     """A label for every batch that has fuel."""
     for row in results.rows("batches"):
         if row["fuel_l"] is not None:
-            yield _label(results, row)
+            yield Unmade(label_link(row["batch"]), partial(_label, results, row))
 
 
 def _label(results: Results, row: Row) -> Page:

@@ -12,6 +12,7 @@ from generator.language import said, say, spoken, term
 from generator.methods import CONFIDENCE, Check, Method, methods
 from generator.pages.glossary import said_words
 from generator.pages.parts import Row, Show, grouped, plain, table_view, worded
+from generator.pages.places import placed
 from generator.pages.view import Cell, Head, Page, TableView
 from generator.pages.words import count, shown
 from generator.tables import LIMITS
@@ -27,11 +28,8 @@ def page(results: Results) -> Page:
     """Every figure with its formula and source, the limits, the cautions."""
     entries = methods()
     formulas = sum(len(each.formulas) for entry in entries for each in entry.functions)
-    return Page(
-        path="methods.html",
-        title=say("Methods"),
-        template="methods.html",
-        section="methods",
+    return placed(
+        "methods",
         finding=say(
             "How each figure is made: {formula} with their symbols, sources and checks, the limits with their edition, and the cautions.",
             formula=count(formulas, "formula", "formulas"),

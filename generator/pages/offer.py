@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from generator.compute.moves import Moves, moves_of
 from generator.compute.own_record import LIKE_MG_KOH_PER_G
@@ -24,37 +25,44 @@ from generator.pages.parts import (
     vessel_text,
     volumes,
 )
-from generator.pages.view import Figure, Page, TableView
+from generator.pages.view import Figure, Page, TableView, Unmade
 from generator.pages.words import NARROW, Shown, number, shown, shown_change, with_unit
 from generator.tables import OFFER_BEDS, OFFERS
 
 
-def pages(results: Results) -> Iterator[Page]:
-    """The page of every offer; one that is settled has nothing to move."""
-    view, beds = shown(results), grouped(results.rows("offer_beds"), "offer")
+def pages(results: Results) -> Iterator[Unmade]:
+    """The page of every offer."""
+    beds = grouped(results.rows("offer_beds"), "offer")
     for row in results.rows("offers"):
-        moves = moves_of(results.judged[row["offer"]]) if row["state"] == "open" else None
-        yield Page(
-            path=offer_link(row["offer"]),
-            title=say("Offer {offer}", offer=row["offer"]),
-            template="offer.html",
-            section="oil",
-            finding=finding(row, view),
-            content={
-                "figures": {
-                    say("As it is offered"): offer_figures(row, view),
-                    say("What came of it"): _came(row, view),
-                },
-                "mover": mover(moves, view) if moves is not None else None,
-                "tables": [
-                    *_beds(beds.get(row["offer"], []), view),
-                    *(_tables(moves, view) if moves is not None else ()),
-                ],
-                "command": f"esterday offer {row['offer']}",
-                "like": f"{LIKE_MG_KOH_PER_G:.0f} mg KOH/g",
-                "cautions": [say(text) for text in CAUTIONS],
+        name = row["offer"]
+        yield Unmade(offer_link(name), partial(_page, results, row, beds.get(name, [])))
+
+
+def _page(results: Results, row: Row, beds: Sequence[Row]) -> Page:
+    """One that is settled has nothing to move."""
+    view = shown(results)
+    moves = moves_of(results.judged[row["offer"]]) if row["state"] == "open" else None
+    return Page(
+        path=offer_link(row["offer"]),
+        title=say("Offer {offer}", offer=row["offer"]),
+        template="offer.html",
+        section="oil",
+        finding=finding(row, view),
+        content={
+            "figures": {
+                say("As it is offered"): offer_figures(row, view),
+                say("What came of it"): _came(row, view),
             },
-        )
+            "mover": mover(moves, view) if moves is not None else None,
+            "tables": [
+                *_beds(beds, view),
+                *(_tables(moves, view) if moves is not None else ()),
+            ],
+            "command": f"esterday offer {row['offer']}",
+            "like": f"{LIKE_MG_KOH_PER_G:.0f} mg KOH/g",
+            "cautions": [say(text) for text in CAUTIONS],
+        },
+    )
 
 
 def finding(row: Row, view: Shown) -> str:

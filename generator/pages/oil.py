@@ -23,6 +23,7 @@ from generator.pages.parts import (
     volumes,
     worded,
 )
+from generator.pages.places import placed
 from generator.pages.vats import vat_figures, vat_tables
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, shown
@@ -38,11 +39,8 @@ def page(results: Results) -> Page:
     offers, lots, view = results.rows("offers"), results.rows("lots"), shown(results)
     standing = [row for row in offers if row["state"] == "open"]
     settled = [row for row in offers if row["state"] != "open"]
-    return Page(
-        path="oil.html",
-        title=say("Oil"),
-        template="oil.html",
-        section="oil",
+    return placed(
+        "oil",
         finding=finding(offers, view),
         content={
             "figures": {

@@ -6,10 +6,15 @@ from generator.pages.view import Page
 from generator.records import Page as FreeText
 
 
+def path(text: FreeText) -> str:
+    """Where it stands."""
+    return f"pages/{text.id.casefold()}.html"
+
+
 def page(text: FreeText) -> Page:
     """One page of the logbook's own."""
     return Page(
-        path=f"pages/{text.id.casefold()}.html",
+        path=path(text),
         title=text.title,
         template="page.html",
         section=f"pages/{text.id}",

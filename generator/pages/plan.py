@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 
 from generator.compute.results import Results
 from generator.language import said, say, term
@@ -10,7 +11,7 @@ from generator.ledger.sheet import ToWeigh
 from generator.pages.batch import neighbour
 from generator.pages.bed_ahead import ranged
 from generator.pages.parts import Row, Show, batch_link, charge_link, grouped, plain, table_view, vessel_text
-from generator.pages.view import Page, TableView
+from generator.pages.view import Page, TableView, Unmade
 from generator.pages.weigh import RULE, sheet
 from generator.pages.weigh_words import grams, kilograms, litres
 from generator.pages.words import Shown, listed, number, shown
@@ -19,36 +20,51 @@ from generator.tables import COMING
 BEDS_LACK = term("what the columns will take of it: 'purifier' under 'plan' says which")
 
 
-def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> Iterator[Page]:
+def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> Iterator[Unmade]:
     """The sheet of every planned batch; the shared site has none."""
     several = len({row["purifier"] for row in results.rows("charges")}) > 1
-    view, coming = shown(results), grouped(results.rows("coming"), "batch")
+    coming = grouped(results.rows("coming"), "batch")
     names = [row["batch"] for row in results.rows("batches")[-1:]]
     names += [item.batch.batch for item in results.planned]
     for item in results.planned:
-        told = sheet(item, view)
-        place = names.index(told.batch)
-        beds = coming.get(told.batch, [])
-        lacking = [say(BEDS_LACK)] if several and item.batch.plan and item.batch.plan.purifier is None else []
-        yield Page(
-            path=batch_link(told.batch),
-            title=say("Batch {batch}", batch=told.batch),
-            template="plan.html",
-            section="batches",
-            finding=finding(item, view),
-            content={
-                "rule": say(RULE),
-                "sections": told.sections,
-                "tables": [beds_table(beds, view)] if beds else [],
-                "missing": [*told.missing, *lacking],
-                "cautions": told.cautions,
-                "command": f"esterday dose {told.batch}",
-                "note": item.batch.note or "",
-                "problems": problems.get(told.batch, []),
-                "previous": neighbour(names[place - 1] if place else None),
-                "next": neighbour(next(iter(names[place + 1 :]), None)),
-            },
-        )
+        name = item.batch.batch
+        place = names.index(name)
+        around = names[place - 1] if place else None, next(iter(names[place + 1 :]), None)
+        lacks_beds = several and item.batch.plan is not None and item.batch.plan.purifier is None
+        lacking = [say(BEDS_LACK)] if lacks_beds else []
+        told = coming.get(name, []), lacking, problems.get(name, [])
+        yield Unmade(batch_link(name), partial(_page, item, shown(results), around, *told))
+
+
+def _page(
+    item: ToWeigh,
+    view: Shown,
+    around: tuple[str | None, str | None],
+    beds: Sequence[Row],
+    lacking: Sequence[str],
+    problems: Sequence[tuple[str, str]],
+) -> Page:
+    told = sheet(item, view)
+    before, behind = around
+    return Page(
+        path=batch_link(told.batch),
+        title=say("Batch {batch}", batch=told.batch),
+        template="plan.html",
+        section="batches",
+        finding=finding(item, view),
+        content={
+            "rule": say(RULE),
+            "sections": told.sections,
+            "tables": [beds_table(beds, view)] if beds else [],
+            "missing": [*told.missing, *lacking],
+            "cautions": told.cautions,
+            "command": f"esterday dose {told.batch}",
+            "note": item.batch.note or "",
+            "problems": problems,
+            "previous": neighbour(before),
+            "next": neighbour(behind),
+        },
+    )
 
 
 def finding(item: ToWeigh, view: Shown) -> str:

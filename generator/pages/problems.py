@@ -7,6 +7,7 @@ from typing import Any
 
 from generator.language import say
 from generator.pages import explain
+from generator.pages.places import placed
 from generator.pages.view import Page
 from generator.pages.words import count
 from generator.problems import Problem, excerpt
@@ -37,11 +38,8 @@ def page(found: Sequence[Problem], lines: Mapping[str, list[str] | None]) -> Pag
         if found
         else say("Nothing to mend.")
     )
-    return Page(
-        path="problems.html",
-        title=say("Problems"),
-        template="problems.html",
-        section="problems",
+    return placed(
+        "problems",
         finding=finding,
         content={
             "explained": explain.PATH,

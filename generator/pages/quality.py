@@ -9,6 +9,7 @@ from generator.language import said, say, term
 from generator.pages import coverage
 from generator.pages.batches import CHARTED
 from generator.pages.parts import Row, batch_link, grouped, newest
+from generator.pages.places import placed
 from generator.pages.quality_charts import VERDICTS, property_chart, soap_chart
 from generator.pages.results import DIGIT_ALONE, results_table
 from generator.pages.view import Cell, Chart, Figure, Head, Page, TableView
@@ -34,11 +35,8 @@ COLUMNS = {
 def page(results: Results) -> Page:
     """The page of quality."""
     rows, tests, standing = (results.rows(name) for name in ("batches", "tests", "standing"))
-    return Page(
-        path="quality.html",
-        title=say("Quality"),
-        template="quality.html",
-        section="quality",
+    return placed(
+        "quality",
         finding=finding(tests, standing),
         content={
             "figures": {

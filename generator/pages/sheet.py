@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from generator.compute.results import Results
 from generator.digests import digest
@@ -12,7 +13,7 @@ from generator.pages.batch_figures import dose_figures, soap_figures, yield_figu
 from generator.pages.label import NO_ADDRESS, scanned
 from generator.pages.parts import Row, batch_link, grouped, sheet_link
 from generator.pages.results import verdict_text, where_text
-from generator.pages.view import Cell, Head, Page, TableView
+from generator.pages.view import Cell, Head, Page, TableView, Unmade
 from generator.pages.words import limit_shown, shown
 
 ROOT = "../"
@@ -24,13 +25,14 @@ IS_NO_PROOF = term(
 )
 
 
-def pages(results: Results) -> Iterator[Page]:
+def pages(results: Results) -> Iterator[Unmade]:
     """A sheet for every batch."""
     tests, runs = grouped(results.rows("tests"), "subject"), grouped(results.rows("runs"), "batch")
     standing = grouped(results.rows("standing"), "batch")
     for row in results.rows("batches"):
         name = row["batch"]
-        yield _sheet(results, row, tests.get(name, []), len(runs.get(name, [])), standing.get(name, []))
+        of_batch = tests.get(name, []), len(runs.get(name, [])), standing.get(name, [])
+        yield Unmade(sheet_link(name), partial(_sheet, results, row, *of_batch))
 
 
 def _sheet(results: Results, row: Row, tests: Sequence[Row], runs: int, standing: Sequence[Row]) -> Page:

@@ -20,6 +20,7 @@ from generator.pages.parts import (
     volumes,
     worded,
 )
+from generator.pages.places import placed
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, listed, shown
 from generator.tables import TANKS
@@ -31,11 +32,8 @@ def page(results: Results) -> Page:
     names = list(dict.fromkeys(row["tank"] for row in rows))
     by_tank: dict[str, list[Row]] = {name: [row for row in rows if row["tank"] == name] for name in names}
     oils = grouped(results.rows("traces"), "tank")
-    return Page(
-        path="tanks.html",
-        title=say("Tanks"),
-        template="tanks.html",
-        section="tanks",
+    return placed(
+        "tanks",
         finding=finding(by_tank, view),
         content={
             "figures": {name: _figures(moves, view, oils.get(name, [])) for name, moves in by_tank.items()},

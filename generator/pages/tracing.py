@@ -22,6 +22,7 @@ from generator.pages.parts import (
     tank_link,
     volumes,
 )
+from generator.pages.places import placed
 from generator.pages.view import Figure, Page, TableView
 from generator.pages.words import Shown, count, listed, number, shown, unknown
 from generator.tables import BLENDS, ROLLING, TANK_LOTS, TRACES
@@ -36,11 +37,8 @@ def page(results: Results) -> Page:
     lots, parts, traces = (results.rows(name) for name in ("tank_lots", "blends", "traces"))
     oils = grouped(results.rows("flows"), "tank")
     batches = {row["batch"] for row in results.rows("batches")}
-    return Page(
-        path="tracing.html",
-        title=say("Tracing"),
-        template="tracing.html",
-        section="tracing",
+    return placed(
+        "tracing",
         finding=finding(lots, traces),
         content={
             "figures": {name: _now(rows[-1], parts, view) for name, rows in grouped(lots, "tank").items()},

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -93,3 +93,11 @@ class Page:
     def root(self) -> str:
         """The way from this page to the root of the site, as a relative prefix."""
         return "../" * self.path.count("/")
+
+
+@dataclass(frozen=True, slots=True)
+class Unmade:
+    """A page that is made when it is asked for; what it is made from is at hand."""
+
+    path: str
+    make: Callable[[], Page]

@@ -14,6 +14,8 @@ from generator.render.face import colours_css, edges_css
 from generator.render.scripts import script_text, spoken_script
 from generator.render.site import template_dir
 
+ASSETS = "assets/"
+SPECIFICATIONS = "assets/specs.js"
 # What every page needs, in one file; later sheets may set aside what earlier ones say. Before them stand the colours.
 COMMON = ("page", "tables", "figures", "words", "seek")
 # A file each, named by the templates that need it.
@@ -58,7 +60,7 @@ def assets(
         for name in SEARCHING
     }
     if specs:
-        files["assets/specs.js"] = f"window.chartSpecs = {script_text(dict(specs))};\n".encode()
+        files[SPECIFICATIONS] = f"window.chartSpecs = {script_text(dict(specs))};\n".encode()
         files |= {
             f"assets/vega/{name}": (folder / "vendor" / "vega" / name).read_bytes() for name in CHARTING
         }

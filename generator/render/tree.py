@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
@@ -35,22 +35,6 @@ from generator.render.pictures import Pictures
 from generator.render.site import Renderer
 from generator.render.standing import Standing
 from generator.tables import ALL, public_columns
-
-NAVIGATION = (
-    "home",
-    "batches",
-    "quality",
-    "drift",
-    "costs",
-    "oil",
-    "columns",
-    "tanks",
-    "tracing",
-    "methods",
-    "glossary",
-    "problems",
-    "downloads",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,19 +129,11 @@ def common(results: Results, pages: Pages, problems: int, live: Live | None = No
         "as_of": results.as_of,
         "as_of_basis": say(results.as_of_basis),
         "audience": results.audience,
-        "nav": _navigation(pages.alone),
+        "nav": pages.navigation(),
         "currency": results.currency,
         "units": say("Volumes are {basis} unless a page says otherwise.", basis=shown(results).basis),
         "problems_count": problems if results.audience == "workshop" else 0,
     }
-
-
-def _navigation(pages: Sequence[Page]) -> list[tuple[str, str, str]]:
-    """Label, address and section of the pages that are not reached through a list: the tool's, then the logbook's."""
-    first = {page.section: page for page in reversed(pages)}
-    own = [page for page in pages if page.template == "page.html"]
-    listed = [first[name] for name in NAVIGATION if name in first]
-    return [(page.title, page.path, page.section) for page in (*listed, *own)]
 
 
 def exports(results: Results, widened: tuple[str, ...]) -> Iterator[tuple[str, bytes]]:

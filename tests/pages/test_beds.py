@@ -30,7 +30,8 @@ def results(parent: Path, plan: str = PLAN, **more: str | None) -> Results:
 
 
 def test_a_plan_shows_what_every_bed_will_take_of_it(tmp_path: Path) -> None:
-    (sheet,) = pages(results(tmp_path), {})
+    (unmade,) = pages(results(tmp_path), {})
+    sheet = unmade.make()
     (table,) = sheet.content["tables"]
     assert [row[0].text for row in table.rows] == ["A, lead", "B, lag"]
     assert table.rows[0][2].text == "5.1"  # LEAD_G on a tenth of the fuel

@@ -10,7 +10,7 @@ from generator.compute.audience import shared
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
-from generator.pages import Told, assemble
+from generator.pages import Pages, Told
 from generator.pages.search import KINDS, PATH, Found, entries
 from generator.pages.sought import SOUGHT
 from generator.pages.view import Page
@@ -28,7 +28,7 @@ def made(parent: Path, changes: Changes | None = None, *, audience: str) -> tupl
     """Results and pages of an audience."""
     log = log_of(parent, changes)
     found = shared(log) if audience == "shared" else tally(Ledgers(log))
-    return found, list(assemble(found, Told([], {}, {}), ()))
+    return found, list(Pages(found, Told([], {}, {}), ()))
 
 
 def found_by(parent: Path, changes: Changes | None = None, *, audience: str = "workshop") -> list[Found]:

@@ -13,7 +13,7 @@ from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.sheet import to_weigh
 from generator.log import Log
-from generator.pages import Told, assemble
+from generator.pages import Pages, Told
 from generator.pages.weigh import ALWAYS, WITH_ACID, cautions, settings_view, sheet
 from generator.pages.weigh_text import sheet_text
 from generator.render.tree import rendered
@@ -26,7 +26,7 @@ PAGE = "batches/b3.html"
 def site(log: Log, audience: str = "workshop") -> dict[str, str]:
     """The pages of a log, rendered in memory."""
     results = shared(log) if audience == "shared" else tally(Ledgers(log))
-    files = rendered(results, assemble(results, Told([], {}, {}), ()), (), 0)
+    files = rendered(results, Pages(results, Told([], {}, {}), ()), (), 0)
     return {path: text.decode("utf-8") for path, text in files if path.endswith(".html")}
 
 

@@ -1,0 +1,75 @@
+"""What a preview hands out: the files of the site as a build would write them, each made when it is asked for."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from generator.build import build_site
+from generator.pages import batch
+from generator.previewing import Preview
+from generator.render.assets import SPECIFICATIONS
+from tests.logbook_files import lay, logbook
+
+B1 = "batches/b1.yaml"
+
+
+def specifications(preview: Preview) -> set[str]:
+    """The charts whose specification is handed out now."""
+    text = (preview.get(SPECIFICATIONS) or b"").decode()
+    return set(json.loads(text.removeprefix("window.chartSpecs = ").rstrip(";\n"))) if text else set()
+
+
+def test_beside_the_pages_every_file_is_that_of_a_build(tmp_path: Path) -> None:
+    root, site = logbook(tmp_path), tmp_path / "site"
+    build_site(root, site, "workshop")
+    preview = Preview(root, "workshop")
+    files = [
+        path.relative_to(site).as_posix()
+        for path in sorted(site.rglob("*"))
+        if path.is_file() and not path.name.startswith(".")
+    ]
+    drawing = {path for path in files if path.startswith("assets/vega/")} | {SPECIFICATIONS}
+    assert {path for path in files if preview.get(path) is None} == drawing  # no page was opened before
+    others = [path for path in files if not path.endswith(".html") and path != SPECIFICATIONS]
+    assert len(others) > 100
+    assert [path for path in others if preview.get(path) != (site / path).read_bytes()] == []
+    assert preview.get(SPECIFICATIONS) == (site / SPECIFICATIONS).read_bytes()
+
+
+def test_a_page_with_its_sheets_is_made_without_the_others(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made: list[str] = []
+    whole = batch._page
+
+    def counted(results: object, row: dict[str, str], *more: object) -> object:
+        made.append(row["batch"])
+        return whole(results, row, *more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(batch, "_page", counted)
+    preview = Preview(logbook(tmp_path), "workshop")
+    for path in (
+        "batches/b1.html",
+        "assets/style.css",
+        "assets/page.js",
+        "batches/no.html",
+        "batches/b1.html",
+    ):
+        preview.get(path)
+    assert made == ["b1"]
+
+
+def test_charts_are_those_of_the_pages_that_were_opened_since_a_file_was_saved(tmp_path: Path) -> None:
+    root = logbook(tmp_path)
+    preview = Preview(root, "workshop")
+    preview.get("costs.html")
+    costs = specifications(preview)
+    preview.get("quality.html")
+    assert costs < specifications(preview)
+    lay(root, B1, ("tests:\n", "note: Settled for two days.\ntests:\n"))
+    assert preview.refresh()
+    preview.get("costs.html")
+    assert specifications(preview) == costs
