@@ -36,6 +36,7 @@ class Built:
     widened: tuple[str, ...] = ()
     warnings: int = 0
     without_history: str = ""
+    locale: str = ""
 
 
 def build_site(
@@ -64,9 +65,16 @@ def build_site(
         yield from rendered(site.results, site.pages, site.widened, len(checked.problems), asked.kept, out)
         yield from ((address, report(folder, file)) for address, file in site.results.attached.items())
 
-    with speaking(site.results.language):
+    with speaking(site.results.locale):
         published = publish(everything(), out, protected=protected)
-    counts = Counts(site.batches, published.pages, len(checked.problems), site.widened, remembered.missing)
+    counts = Counts(
+        site.batches,
+        published.pages,
+        len(checked.problems),
+        site.widened,
+        remembered.missing,
+        site.results.locale,
+    )
     stands = standing(out, protected)
     if stands is not None:
         asked.remember(files, stands.name, counts)
@@ -92,6 +100,7 @@ def _told(folder: Folder, problems: list[Problem], published: Published, counts:
         counts.widened,
         counts.warnings,
         counts.without_history,
+        counts.locale,
     )
 
 
@@ -140,7 +149,7 @@ def computed(
         results.frames["changes"] = moved if bare is None else published(moved)
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
-    with speaking(results.language):
+    with speaking(results.locale):
         pages = Pages(results, Told(checked.problems, lines, files), widened)
     return Computed(results, pages, len(results.rows("batches")), widened)
 

@@ -15,6 +15,7 @@ from typing import Annotated, Any
 from pydantic import PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
+from generator.locales import is_locale, locales
 from generator.mending import either_day, same_word, written_anew, yes_or_no
 from generator.problems import did_you_mean
 from generator.units import (
@@ -143,6 +144,18 @@ def _zone(value: Any) -> str:
     return text
 
 
+def _locale(value: Any) -> str:
+    text = _text(value)
+    if not is_locale(text):
+        meant = (
+            text.partition(".")[0].replace("_", "-").casefold()
+        )  # as systems name one, such as de_CH.UTF-8
+        found = next((name for name in locales() if name.casefold() == meant), "")
+        hint = f"write {found or 'language and country, such as en-GB or de-CH'}"
+        raise refuse("unknown-locale", f"'{text[:40]}' is not a locale", hint, found)
+    return text
+
+
 def quantity_of(text: str, kinds: tuple[str, ...], gallon: str, usual: str = "") -> Quantity:
     """Read a quantity of one of the kinds; the refusal is the grammar's."""
     try:
@@ -250,6 +263,7 @@ Moment = Annotated[datetime, PlainValidator(_moment)]
 Yes = Annotated[bool, PlainValidator(_yes)]
 Number = Annotated[Decimal, PlainValidator(_number)]
 Currency = Annotated[str, PlainValidator(_currency)]
+Locale = Annotated[str, PlainValidator(_locale)]
 Zone = Annotated[str, PlainValidator(_zone)]
 AnyPrice = Annotated[Price, PlainValidator(_price)]
 

@@ -1,4 +1,4 @@
-"""The language of a site: its texts in one catalogue, its signs in numbers.
+"""The language of a site: its texts in one catalogue, numbers as its locale writes them.
 
 English stands at the place of use, as the argument of `say`; a catalogue `data/translations/CODE.po` gives the other
 languages. The language in use is set around the making of one site, and is English everywhere else.
@@ -10,11 +10,13 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
 from importlib.resources import files
 from string import Formatter
 from typing import TYPE_CHECKING
+
+from generator.locales import ENGLISH_SIGNS, Signs, months, signs
 
 if TYPE_CHECKING:
     from babel.messages.catalog import Catalog
@@ -43,14 +45,13 @@ LANGUAGES = (ENGLISH, "de")  # English, and every language that has a catalogue
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Language:
-    """One language: code, signs of decimals and of thousands, names of months, texts by their English one, plural forms by the English one and its plural.
+    """One language: code, how numbers are written, names of months, texts by their English one, plural forms by the English one and its plural.
 
     `told` are the texts of tables that have places, as patterns of the English ones, those with the most words of their own first.
     """
 
     code: str = ENGLISH
-    decimal: str = "."
-    group: str = ","
+    signs: Signs = ENGLISH_SIGNS
     months: tuple[str, ...] = MONTHS
     texts: Mapping[str, str] = field(default_factory=dict)
     plurals: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
@@ -68,9 +69,9 @@ def spoken() -> Language:
 
 
 @contextmanager
-def speaking(code: str) -> Iterator[Language]:
-    """Use a language until the end of the block; KeyError for one without a catalogue."""
-    found = language(code)
+def speaking(locale: str) -> Iterator[Language]:
+    """Use a locale until the end of the block, its texts in the language nearest to it."""
+    found = language(locale)
     token = _SPOKEN.set(found)
     try:
         yield found
@@ -79,10 +80,9 @@ def speaking(code: str) -> Iterator[Language]:
 
 
 @contextmanager
-def numbering(code: str) -> Iterator[Language]:
-    """Write numbers in the signs of a language until the end of the block, and texts in English, as commands do."""
-    signs = language(code)
-    token = _SPOKEN.set(Language(decimal=signs.decimal, group=signs.group))
+def numbering(locale: str) -> Iterator[Language]:
+    """Write numbers as a locale does until the end of the block, and texts in English, as commands do."""
+    token = _SPOKEN.set(_in_english(locale))
     try:
         yield spoken()
     finally:
@@ -112,7 +112,8 @@ def said(text: str) -> str:
 
     One with places is found again by the words between them, and what fills them is said in turn; so are the parts of a list.
     """
-    return text if spoken().code == ENGLISH else _best(text, spoken()).text
+    here = spoken()
+    return text if here.code == ENGLISH and here.signs.decimal == "." else _best(text, here).text
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +137,7 @@ def _best(text: str, language: Language) -> _Said:
     for sign in _BETWEEN.finditer(text):
         head, rest = _best(text[: sign.start()], language), _best(text[sign.end() :], language)
         ways.append(_Said(f"{head.text}{sign[0]}{rest.text}", head.unsaid + rest.unsaid))
-    as_it_is = text.replace(".", language.decimal, 1) if _MEASURED.fullmatch(text) else text
+    as_it_is = text.replace(".", language.signs.decimal, 1) if _MEASURED.fullmatch(text) else text
     ways.append(_Said(as_it_is, sum(map(str.isalpha, text))))
     return min(ways, key=lambda way: way.unsaid)
 
@@ -166,28 +167,44 @@ def term(text: str) -> str:
     return text
 
 
+def has_texts(locale: str) -> bool:
+    """Whether the texts for a locale are in its own language."""
+    return locale.partition("-")[0] in LANGUAGES
+
+
+def text_language(locale: str) -> str:
+    """The language of the texts for a locale: its own where there is a catalogue, and English otherwise."""
+    return locale.partition("-")[0] if has_texts(locale) else ENGLISH
+
+
 @cache
-def language(code: str) -> Language:
-    """A language with its catalogue; KeyError where there is none."""
+def language(locale: str) -> Language:
+    """The texts nearest to a locale, and how it writes numbers; an error of Babel where there is no such locale."""
+    code = text_language(locale)
     if code == ENGLISH:
-        return _ENGLISH
-    if code not in LANGUAGES:
-        raise KeyError(code)
+        return _in_english(locale)
     # slow to import, and not needed where English is spoken
     from babel.messages.pofile import read_po  # noqa: PLC0415
 
     with files("generator.data").joinpath("translations", f"{code}.po").open("rb") as source:
-        return of_catalogue(code, read_po(source, locale=code))
+        return of_catalogue(locale, read_po(source, locale=code))
 
 
-def of_catalogue(code: str, catalogue: Catalog) -> Language:
-    """A language as its catalogue has it, with the signs and months that CLDR has for it."""
+@cache
+def _in_english(locale: str) -> Language:
+    """English texts, and numbers as a locale writes them; the day of a month as it stands there where that is English too."""
+    if locale == ENGLISH:
+        return _ENGLISH
+    found = signs(locale)
+    own = locale.startswith(f"{ENGLISH}-")
+    return Language(signs=found if own else replace(found, day=ENGLISH_SIGNS.day))
+
+
+def of_catalogue(locale: str, catalogue: Catalog) -> Language:
+    """A language as its catalogue has it, with the signs and months that CLDR has for a locale of it."""
     # slow to import, and not needed where English is spoken
     from gettext import c2py  # noqa: PLC0415
 
-    from babel import Locale  # noqa: PLC0415
-
-    locale = Locale.parse(code)
     texts: dict[str, str] = {}
     told: list[str] = []
     plurals: dict[tuple[str, str], tuple[str, ...]] = {}
@@ -202,12 +219,23 @@ def of_catalogue(code: str, catalogue: Catalog) -> Language:
             texts.setdefault(one, "".join(forms[:1]))  # it stands in no other entry of a catalogue
     texts.pop("", None)  # what heads the catalogue
     return Language(
-        code,
-        locale.number_symbols["latn"]["decimal"],
-        locale.number_symbols["latn"]["group"],
-        tuple(str(locale.months["stand-alone"]["wide"][month]) for month in range(1, 13)),
+        text_language(locale),
+        signs(locale),
+        months(locale),
         {english: text for english, text in texts.items() if text},
         plurals,
         tuple((_pattern(template), template) for template in sorted(told, key=_words_of, reverse=True)),
         c2py(catalogue.plural_expr),
     )
+
+
+def grouped(digits: str) -> str:
+    """Digits before the decimal sign, with the sign between groups, as the locale in use has them."""
+    here = spoken().signs
+    sizes, parts = iter(here.grouping), []
+    size = next(sizes)
+    while len(digits) > size:
+        digits, last = digits[:-size], digits[-size:]
+        parts.append(last)
+        size = next(sizes, size)
+    return here.group.join((digits, *reversed(parts)))

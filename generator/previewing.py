@@ -102,7 +102,7 @@ class Preview:
             return _nothing_yet(live) if path.endswith(".html") else None
         if path in self.good.site.results.attached:
             return report(self.good.folder, self.good.site.results.attached[path])
-        with speaking(self.good.site.results.language):
+        with speaking(self.good.site.results.locale):
             if path.endswith(".html"):
                 return self._page(self.good, path, live)
             return self._beside(self.good, path)

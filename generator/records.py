@@ -44,6 +44,7 @@ from generator.fields import (
     Energy,
     Id,
     Length,
+    Locale,
     Mass,
     MassRatio,
     MethanolRate,
@@ -77,7 +78,7 @@ from generator.fields import (
     symbol_of,
 )
 from generator.formulas.constants import FREE_ACID_G_PER_MOL
-from generator.language import ENGLISH, LANGUAGES
+from generator.language import ENGLISH
 from generator.mending import same_word
 from generator.problems import did_you_mean
 from generator.properties import properties
@@ -580,7 +581,7 @@ class Workshop(Record):
     address: Address | None = None
     currency: Currency
     timezone: Zone
-    locale: Annotated[str, choice(*LANGUAGES)] = ENGLISH
+    locale: Locale = ENGLISH
     display: Display = Display.model_construct()
     reference_temperature: Temperature = quantity("15 °C", ("temperature",))
     assumed_temperature: Temperature = quantity("15 °C", ("temperature",))

@@ -35,6 +35,7 @@ class Counts:
     warnings: int
     widened: tuple[str, ...]
     without_history: str
+    locale: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +62,8 @@ class Asked:
         text = self.kept.found(self._key(files, site))
         if text is None:
             return None
-        batches, pages, warnings, widened, without_history = json.loads(text)
-        return Counts(batches, pages, warnings, tuple(widened), without_history)
+        batches, pages, warnings, widened, without_history, locale = json.loads(text)
+        return Counts(batches, pages, warnings, tuple(widened), without_history, locale)
 
     def remember(self, files: str, site: str, counts: Counts) -> None:
         """Keep the counts for a build that would repeat this one."""

@@ -32,7 +32,15 @@ MODELS: Mapping[str, type[records.Record]] = {
 }
 # codes of the grammar that a schema leaves to `check`: they reckon with values, or with tables of the machine
 NOT_SAID = frozenset(
-    ("dip-table", "out-of-range", "profile-sum", "shape-impossible", "stages-sum", "unknown-zone")
+    (
+        "dip-table",
+        "out-of-range",
+        "profile-sum",
+        "shape-impossible",
+        "stages-sum",
+        "unknown-locale",
+        "unknown-zone",
+    )
 )
 
 _NUMBER = r"[-+]?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?"
@@ -173,6 +181,10 @@ def _by_reader() -> Mapping[Any, Callable[[], dict[str, Any]]]:
         _reader(fields.Currency): lambda: _written("[A-Z]{3}", "Three letters, such as EUR."),
         _reader(records.Address): lambda: _written(records.ADDRESS, "Such as https://example.org/fuel/."),
         _reader(records.Colour): lambda: _written("#[0-9A-Fa-f]{6}", 'In quotes, such as "#005a91".'),
+        _reader(fields.Locale): lambda: {
+            **_text(),
+            "description": "A locale of CLDR, such as en-GB or de-CH.",
+        },
         _reader(fields.Zone): lambda: {**_text(), "description": "A time zone, such as Europe/Lisbon."},
         _reader(fields.AnyPrice): lambda: _price(whole=False),
         _reader(records.WholePrice): lambda: _price(whole=True),

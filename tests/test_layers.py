@@ -17,6 +17,7 @@ ROOT = Path(__file__).resolve().parents[1]
 # Each may import those before it and itself. A new module takes its place in this list.
 ORDER = (
     "data",
+    "locales",
     "language",
     "mending",
     "problems",

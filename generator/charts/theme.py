@@ -28,11 +28,14 @@ FOUND = (term("found"), term("not detected: at the detection limit"))
 CATEGORIES = (BLUE, VERMILION, GREEN, PURPLE, ORANGE, SKY, GREY)
 
 RAISED = alt.Axis(titleY=-38)  # of an axis above whose plot the name of a line may stand
+MOST_GROUPS = 8  # of digits, more than any number of a chart has
 NARROW = 430  # px, of a plot; below it the name of a limit is the short one
 
 # Words on top of marks: an edge of paper around them; the style sheet paints it under the letters.
 HALO: Mapping[str, Any] = {"stroke": PAPER, "strokeWidth": 4, "strokeJoin": "round"}
 
+# what stands at a tick of the axis of days; a day of a month stands as the locale has it
+DAYS = {"year": "%Y", "quarter": "%B", "month": "%B", "hours": "%H:%M"}
 CONFIG: Mapping[str, Any] = {
     "background": None,
     "font": FONT,
@@ -55,15 +58,6 @@ CONFIG: Mapping[str, Any] = {
     "axisQuantitative": {"labelLimit": 0},
     "axisTemporal": {
         "labelLimit": 0,
-        "format": {
-            "year": "%Y",
-            "quarter": "%B",
-            "month": "%B",
-            "week": "%-d %B",
-            "day": "%-d %B",
-            "date": "%-d %B",
-            "hours": "%H:%M",
-        },
     },
     "axisXQuantitative": {"labelOverlap": "greedy", "labelSeparation": 10},
     "axisX": {"grid": False, "titlePadding": 8},
@@ -182,7 +176,7 @@ def detected_signs() -> tuple[alt.Shape, alt.Fill]:
 def in_signs(value: float, decimals: int | None = None) -> str:
     """A number in a text of a chart, in the signs of the language."""
     text = f"{value:g}" if decimals is None else f"{value:.{decimals}f}"
-    return text.replace(".", spoken().decimal)
+    return text.replace(".", spoken().signs.decimal)
 
 
 def quoted(text: str) -> str:
@@ -236,12 +230,22 @@ def finished(chart: Any, description: str, *, legend_offset: int = 44) -> dict[s
     ):  # panels and rows of a fixed step cannot be fitted: set without the axis
         made["autosize"] = {"type": "fit-x", "contains": "padding"}
     said = spoken()
-    signs = {"decimal": said.decimal, "thousands": said.group, "grouping": [3], "currency": ["", ""]}
+    first, *then = said.signs.grouping
+    # the axes come round to the first size again behind the last one
+    sizes = [first, *then * MOST_GROUPS]
+    signs = {
+        "decimal": said.signs.decimal,
+        "thousands": said.signs.group,
+        "grouping": sizes,
+        "currency": ["", ""],
+    }
     months, days = list(said.months), [""] * 7  # axes name no day of the week
     dates = {"dateTime": "%Y-%m-%d", "date": "%Y-%m-%d", "time": "%H:%M", "periods": ["", ""]}
     dates |= {"days": days, "shortDays": days, "months": months, "shortMonths": months}
     locale = {"number": signs, "time": dates}
-    return {
-        **made,
-        "config": {"locale": locale, **CONFIG, "legend": {**CONFIG["legend"], "offset": legend_offset}},
+    config = {**CONFIG, "legend": {**CONFIG["legend"], "offset": legend_offset}}
+    config["axisTemporal"] = {
+        **CONFIG["axisTemporal"],
+        "format": {**DAYS, **dict.fromkeys(("week", "day", "date"), said.signs.day)},
     }
+    return {**made, "config": {"locale": locale, **config}}

@@ -44,6 +44,7 @@ def build(
     """Check LOGBOOK and render its site; on any error nothing is written and the last site stays."""
     from generator.build import build_site
     from generator.compute.opened import told as opened
+    from generator.language import has_texts
     from generator.publish import CannotPublish
 
     try:
@@ -69,6 +70,9 @@ def build(
         return
     if built.without_history:
         click.echo(f"Built without the history of the batches: {built.without_history}.", err=True)
+    if not has_texts(built.locale):
+        told = f"Texts are in English, for there is no translation for {built.locale}; numbers and money are as there."
+        click.echo(told, err=True)
     warnings = built.warnings
     place = "on its problems page" if audience == "workshop" else "on the workshop site's problems page"
     told = f"; {count(warnings, 'warning')} {place}" if warnings else ""

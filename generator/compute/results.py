@@ -46,7 +46,7 @@ class Results:
     ffa_as: str = "oleic"
     address: str | None = None
     audience: str = "workshop"
-    language: str = "en"
+    locale: str = "en"
     theme: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     frames: dict[str, pd.DataFrame] = field(default_factory=dict)
     written: dict[str, list[Written]] = field(default_factory=dict)

@@ -107,7 +107,7 @@ def _settings(log: Log) -> Results:
         else None,
         ffa_as=settings.ffa_as,
         address=settings.address,
-        language=settings.locale,
+        locale=settings.locale,
         theme={"light": settings.theme.light.own(), "dark": settings.theme.dark.own()},
         thresholds={
             "water": lines.water.value if lines.water else None,

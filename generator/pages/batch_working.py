@@ -71,7 +71,8 @@ def _term(term: Term) -> str:
 def _plainly(term: Term) -> str:
     """A number that goes in: as it is, without the zeros that stand for no digit."""
     text = significant(term.value, "", DIGITS)
-    text = text.rstrip("0").rstrip(spoken().decimal) if spoken().decimal in text else text
+    decimal = spoken().signs.decimal
+    text = text.rstrip("0").rstrip(decimal) if decimal in text else text
     return f"{text}{NARROW}{term.unit}" if term.unit else text
 
 

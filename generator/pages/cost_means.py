@@ -80,7 +80,7 @@ def means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
     out.append(
         Figure(
             say("Per MJ of net heat"),
-            view.money(per_l(recent, "per_mj"), 4),
+            view.rate(per_l(recent, "per_mj"), f"{view.currency}/MJ", 4),
             say("with media, net and never gross"),
             "diesel-equivalent",
         )
@@ -146,5 +146,5 @@ def _savings(recent: Sequence[Row], view: Shown) -> list[Figure]:
             batch=count(len(worked), "batch", "batches"),
             hours=number(hours, 1),
         )
-        out.append(Figure(say("Saved by the hour"), f"{view.money(each)}/h", told, "saving"))
+        out.append(Figure(say("Saved by the hour"), view.rate(each, f"{view.currency}/h", 2), told, "saving"))
     return out

@@ -81,12 +81,12 @@ def _overheads(rows: Sequence[Row], view: Shown) -> list[TableView]:
         Show("overhead", say("Overhead"), plain("overhead")),
         Show("since", say("From"), plain("since")),
         Show("until", say("Until"), plain("until")),
-        Show("cost", say("Paid"), figures("cost", 2), view.currency),
+        Show("cost", say("Paid"), figures("cost", view.money_digits()), view.currency),
         Show("over_l", say("Spread over"), volumes(view, "over_l"), litres),
         Show("per_l", say("A unit"), prices(view, "per_l", 3), view.per_unit),
         Show("borne_l", say("Borne by"), volumes(view, "borne_l"), litres),
-        Show("borne", say("Borne"), figures("borne", 2), view.currency),
-        Show("left", say("Not borne"), figures("left", 2), view.currency),
+        Show("borne", say("Borne"), figures("borne", view.money_digits()), view.currency),
+        Show("left", say("Not borne"), figures("left", view.money_digits()), view.currency),
     ]
     caption = say("Overheads: every unit of finished fuel bears the same, from the first day on")
     return [table_view(OVERHEADS, "overheads-table", caption, rows, shows)]
@@ -100,10 +100,20 @@ def _corrections(results: Results, view: Shown) -> list[TableView]:
     shows = [
         Show("unloaded", say("Unloaded"), plain("unloaded")),
         Show("charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"])),
-        Show("cost", say("Medium"), figures("cost", 2), view.currency),
-        Show("supplies_cost", say("Rinses"), figures("supplies_cost", 2), view.currency),
-        Show("cost_booked", say("Booked to its batches"), figures("cost_booked", 2), view.currency),
-        Show("cost_correction", say("Correction"), figures("cost_correction", 2), view.currency),
+        Show("cost", say("Medium"), figures("cost", view.money_digits()), view.currency),
+        Show("supplies_cost", say("Rinses"), figures("supplies_cost", view.money_digits()), view.currency),
+        Show(
+            "cost_booked",
+            say("Booked to its batches"),
+            figures("cost_booked", view.money_digits()),
+            view.currency,
+        ),
+        Show(
+            "cost_correction",
+            say("Correction"),
+            figures("cost_correction", view.money_digits()),
+            view.currency,
+        ),
     ]
     total = sum(row["cost_correction"] for row in unloaded)
     caption = say(

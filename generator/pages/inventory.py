@@ -25,7 +25,7 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
     """One row per material: what came in is what was used, lost and is left, in amount and in money."""
 
     def money(column: str) -> Callable[[Row], str]:
-        return lambda row: number(row[column], 2)
+        return lambda row: number(row[column], view.money_digits())
 
     poured = [
         Show("poured", say("Poured"), sizes(view, "poured")),

@@ -162,11 +162,11 @@ def ways_table(lots: Sequence[Row], view: Shown) -> list[TableView]:
         Show("lot", say("Lot"), plain("lot"), href=lambda row: lot_link(row["lot"])),
         Show("received", say("Received"), plain("received")),
         Show("fetched_km", say("Fetched"), figures("fetched_km"), "km"),
-        Show("driving", say("Driving"), figures("driving", 2), view.currency),
+        Show("driving", say("Driving"), figures("driving", view.money_digits()), view.currency),
         Show("fetched_h", say("Hours"), figures("fetched_h", 1), "h"),
         Show("poured", say("Poured"), sizes(view, "poured")),
         Show("returned", say("Went back"), sizes(view, "returned")),
-        Show("refunded", say("Paid back"), figures("refunded", 2), view.currency),
+        Show("refunded", say("Paid back"), figures("refunded", view.money_digits()), view.currency),
     ]
     caption = say(
         "Lots that were fetched, poured into a vat or went back in part: kilometres are in the cost of the lot, hours in the cost with labour of its batches"

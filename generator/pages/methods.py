@@ -125,7 +125,7 @@ def _of_level(row: Mapping[str, float], unit: str) -> str:
     level = "x" if row["power"] == 1 else f"x^{row['power']:g}"
     parts = [f"{row['constant']:g}"] if row["constant"] or not row["factor"] else []
     parts += [f"{row['factor']:g} {level}"] if row["factor"] else []
-    return f"{' + '.join(parts)} {unit}".replace(".", spoken().decimal)
+    return f"{' + '.join(parts)} {unit}".replace(".", spoken().signs.decimal)
 
 
 def _held(entries: Sequence[Method]) -> dict[str, str]:

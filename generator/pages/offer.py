@@ -132,7 +132,12 @@ def _beds(rows: Sequence[Row], view: Shown) -> Iterator[TableView]:
             ),
             Show("share_pct_middle", say("Part of that"), lambda row: ranged(row, "share_pct"), "%"),
             Show("charge_share_pct", say("Of a whole charge"), figures("charge_share_pct"), "%"),
-            Show("cost", say("Medium for it"), lambda row: number(row["cost"], 2), view.currency),
+            Show(
+                "cost",
+                say("Medium for it"),
+                lambda row: number(row["cost"], view.money_digits()),
+                view.currency,
+            ),
         ],
     )
 

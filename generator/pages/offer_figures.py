@@ -81,7 +81,7 @@ def _by_measure(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
         say(
             "with the net heat of a {volume} of diesel; {price} per MJ",
             volume=view.volume_word,
-            price=view.money(row["cost_per_mj"], 4),
+            price=view.rate(row["cost_per_mj"], view.currency, 4),
         ),
         "diesel-equivalent",
         _lack(row["cost_per_diesel_l"], _wanting(row)),

@@ -51,6 +51,7 @@ class Mover:
     digits: int
     decimal: str
     group: str
+    sizes: tuple[int, ...]  # how many digits stand in the group on the right, and in each before it
     ranges: dict[str, str]  # how a range is written: with both ends, with the low one alone, with none
     first: dict[str, str]  # what stands in each place until something is moved, so that the page stands still
     data: dict[str, Any]
@@ -63,7 +64,7 @@ def mover(moves: Moves, view: Shown) -> Mover:
     steps = [_told(step, view) for step in moves.steps]
     here = steps[moves.at[moves.start[0] * len(moves.waters) + moves.start[1]]]
     first = {
-        name: _first(numbers, terms.asked, diesel, _unit(name, fuel_unit, per_oil))
+        name: _first(numbers, terms.asked, diesel, _unit(name, fuel_unit, per_oil), view)
         for name, numbers in here["planes"].items()
     }
     return Mover(
@@ -85,9 +86,10 @@ def mover(moves: Moves, view: Shown) -> Mover:
         fuel_unit=fuel_unit,
         oil_unit=per_oil,
         volume=f"{view.volume_word} {view.basis}",
-        digits=DIGITS,
-        decimal=spoken().decimal,
-        group=spoken().group,
+        digits=view.money_digits(DIGITS),
+        decimal=spoken().signs.decimal,
+        group=spoken().signs.group,
+        sizes=(spoken().signs.grouping * 2)[:2],
         ranges=ranges(),
         first={
             **here["texts"],
@@ -147,7 +149,9 @@ def _unit(name: str, per_fuel: str, per_oil: str) -> str:
     return per_fuel if name in OF_FUEL else per_oil
 
 
-def _first(numbers: Sequence[float] | None, asked: float | None, diesel: float | None, unit: str) -> str:
+def _first(
+    numbers: Sequence[float] | None, asked: float | None, diesel: float | None, unit: str, view: Shown
+) -> str:
     """An amount at the prices of the offer, as the script writes it; a price that has no part in it may be unknown."""
     if numbers is None:
         return unknown()
@@ -155,7 +159,7 @@ def _first(numbers: Sequence[float] | None, asked: float | None, diesel: float |
     if any(each and price is None for each, price in parts):
         return unknown()
     value = numbers[0] + sum(each * price for each, price in parts if price is not None)
-    return with_unit(value, unit, DIGITS)
+    return view.rate(value, unit, DIGITS)
 
 
 def _numbers(name: str, plane: Plane | None, view: Shown) -> list[float] | None:

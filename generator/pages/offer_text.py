@@ -29,7 +29,7 @@ def offer_text(one: Judged, terms: Terms, values: Mapping[str, Any], view: Shown
         ("highest_price_as_asked", "Highest, as asked"),
         ("highest_at_pump_as_asked", "Pump, as asked"),
     ):
-        lines += _line(label, with_unit(values[name], unit, DIGITS), "in the unit of the price asked")
+        lines += _line(label, view.rate(values[name], unit, DIGITS), "in the unit of the price asked")
     lines += _line(
         "Saved by the litre",
         view.per_volume(values["saving_per_l"], DIGITS),
@@ -51,7 +51,7 @@ def _terms(moved: Terms, written: Terms, unit: str, view: Shown) -> Iterator[tup
 def _told(terms: Terms, unit: str, view: Shown) -> Iterator[tuple[str, str]]:
     yield "Acid value", with_unit(terms.acid_value_mg_koh_per_g, "mg KOH/g", 2)
     yield "Water", with_unit(terms.water_mg_per_kg, "mg/kg")
-    yield "Price asked", with_unit(terms.asked, unit, DIGITS)
+    yield "Price asked", view.rate(terms.asked, unit, DIGITS)
     yield "Diesel at the pump", view.per_volume(terms.diesel_per_l, DIGITS)
 
 

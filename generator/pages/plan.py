@@ -110,7 +110,12 @@ def beds_table(rows: Sequence[Row], view: Shown) -> TableView:
             ),
             Show("brings_g_middle", say("Leaves there"), lambda row: ranged(row, "brings_g"), "g"),
             Show("left_g_middle", say("Bed can take"), lambda row: ranged(row, "left_g"), "g"),
-            Show("cost", say("Medium for it"), lambda row: number(row["cost"], 2), view.currency),
+            Show(
+                "cost",
+                say("Medium for it"),
+                lambda row: number(row["cost"], view.money_digits()),
+                view.currency,
+            ),
         ],
     )
 

@@ -10,11 +10,12 @@ from typing import Any
 from generator.compute.results import Results
 from generator.formulas.uncertainty import expanded
 from generator.language import count as counted
-from generator.language import said, say, spoken, term
+from generator.language import grouped, said, say, spoken, term
+from generator.locales import money_decimals
 from generator.units import Quantity, convert, quantity
 
 NARROW = "\u202f"  # a space that does not break, before a unit
-_GROUP, _DECIMAL = ord(","), ord(".")  # as Python writes them
+MINUS = "\u2212"
 
 
 def unknown() -> str:
@@ -23,17 +24,15 @@ def unknown() -> str:
 
 
 def number(value: float | None, digits: int = 0) -> str:
-    """Write a number with a fixed count of decimals, in the signs of the language; unknown as the word.
+    """Write a number with a fixed count of decimals, as the locale does; unknown as the word.
 
     Below zero it has a minus, not a hyphen: no line breaks behind it.
     """
     if value is None:
         return unknown()
-    text = f"{value:,.{digits}f}"
-    if text.startswith("-"):
-        text = f"\u2212{text[1:]}" if text.strip("-0.") else text[1:]
-    said = spoken()
-    return text.translate({_GROUP: said.group, _DECIMAL: said.decimal})
+    whole, point, rest = f"{abs(value):.{digits}f}".partition(".")
+    sign = MINUS if value < 0 and (whole + rest).strip("0") else ""
+    return f"{sign}{grouped(whole)}{point and spoken().signs.decimal}{rest}"
 
 
 def shown_change(value: float | None, digits: int) -> str:
@@ -193,17 +192,28 @@ class Shown:
 
     def per_volume(self, per_l: float | None, digits: int = 3) -> str:
         """Money per litre as money per display unit of volume, with currency and unit."""
-        return with_unit(self.per_volume_number(per_l), f"{self.currency}/{self.display['volume']}", digits)
+        return self.rate(self.per_volume_number(per_l), f"{self.currency}/{self.display['volume']}", digits)
 
     def per_mass(self, per_kg: float | None, digits: int = 2) -> str:
         """Money per kilogram as money per display unit of mass, with currency and unit."""
         each = self.mass_number(1.0)
         found = per_kg / each if per_kg is not None and each is not None else None
-        return with_unit(found, f"{self.currency}/{self.display['mass']}", digits)
+        return self.rate(found, f"{self.currency}/{self.display['mass']}", digits)
 
-    def money(self, amount: float | None, digits: int = 2) -> str:
-        """An amount of money with its currency."""
-        return with_unit(amount, self.currency, digits)
+    def rate(self, value: float | None, unit: str, digits: int) -> str:
+        """Money per something, the unit behind it; `digits` is for a currency of two decimals."""
+        return with_unit(value, unit, self.money_digits(digits))
+
+    def money(self, amount: float | None) -> str:
+        """An amount of money, with the decimals of its currency, and its code where the locale has it."""
+        if amount is None:
+            return unknown()
+        parts = [self.currency, number(amount, self.money_digits())]
+        return NARROW.join(parts if spoken().signs.money_first else parts[::-1])
+
+    def money_digits(self, digits: int = 2) -> int:
+        """How many decimals money has here, where it would have so many in a currency of two."""
+        return max(digits + money_decimals(self.currency) - 2, 0)
 
     @property
     def volume_word(self) -> str:

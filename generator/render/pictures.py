@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import astuple
 from functools import cache, lru_cache
 from html import escape
 from importlib.metadata import version
@@ -92,9 +93,9 @@ class Pictures:
         return found
 
 
-def _signs(said: Language) -> tuple[str, str, str]:
+def _signs(said: Language) -> tuple[str, str]:
     """What a picture has of the language it is drawn in."""
-    return said.code, said.decimal, said.group
+    return said.code, json.dumps(astuple(said.signs))
 
 
 def _text(params: Mapping[str, Any]) -> str:

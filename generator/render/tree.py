@@ -122,7 +122,6 @@ def common(results: Results, pages: Pages, problems: int, live: Live | None = No
     """What all pages share; `live` only in a preview."""
     return {
         "live": live,
-        "language": results.language,
         "names": addresses(results),
         "title": results.title,
         "notice": results.notice,

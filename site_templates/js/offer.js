@@ -8,6 +8,8 @@
   var told = JSON.parse(document.getElementById("mover-data").textContent);
   var ranges = told.ranges;
   var digits = Number(part.dataset.digits);
+  var sizes = part.dataset.sizes.split(" "); // of the group on the right, and of each before it
+  var between = new RegExp("\\B(?=(\\d{" + sizes[1] + "})*\\d{" + sizes[0] + "}$)", "g");
   var inputs = {};
   ["acid", "water", "asked", "diesel"].forEach(function (name) {
     inputs[name] = document.getElementById("move-" + name);
@@ -30,7 +32,7 @@
     var text = Math.abs(value).toFixed(digits);
     var sign = value < 0 && Number(text) ? "\u2212" : "";
     var parts = text.split(".");
-    parts[0] = parts[0].replace(/\B(?=(\d{3})+$)/g, part.dataset.group);
+    parts[0] = parts[0].replace(between, part.dataset.group);
     return sign + parts.join(part.dataset.decimal) + (unit ? "\u202f" + unit : "");
   }
 
