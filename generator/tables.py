@@ -1603,7 +1603,7 @@ COSTS = Table(
         Column(
             "methanol",
             CURRENCY,
-            "methanol, from the lots named",
+            "methanol, from the lots named, less what was recovered at the value stated for it",
             needs=("methanol price",),
             method="cost-per-litre",
         ),

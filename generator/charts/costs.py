@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -18,9 +19,10 @@ from generator.charts.theme import (
     upright,
     word,
 )
+from generator.compute.costs import PARTS
 from generator.language import said, say, term
 
-COLOURS = {
+_COLOURS = {
     "oil": theme.BLUE,
     "methanol": theme.VERMILION,
     "catalyst": theme.GREEN,
@@ -38,8 +40,8 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
 
     `names` are {part, at}: each part and the height at which its name stands behind the last bar.
     """
-    unit, target = params["currency"], params.get("target")
-    table = rows().transform_calculate(order=f"indexof({list(COLOURS)}, datum.part)")
+    unit, target, parts = params["currency"], params.get("target"), [said(part) for part in PARTS]
+    table = rows().transform_calculate(order=f"indexof({json.dumps(parts, ensure_ascii=False)}, datum.part)")
     axis = alt.Axis(
         title=say("batch, in order of date"),
         labelAngle=0,
@@ -53,7 +55,7 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     cost = alt.Y("per_l:Q", stack="zero", title=unit)
     colour = alt.Color(
         "part:N",
-        scale=alt.Scale(domain=[said(part) for part in COLOURS], range=list(COLOURS.values())),
+        scale=alt.Scale(domain=parts, range=[_COLOURS[part] for part in PARTS]),
         legend=None,
         title=None,
     )

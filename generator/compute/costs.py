@@ -27,6 +27,7 @@ from generator.ledger.ledgers import Ledgers
 from generator.ledger.media import Booking
 from generator.ledger.money import ReferencePrices, own_rate_on
 from generator.ledger.overheads import borne_by
+from generator.ledger.stock import counted
 from generator.log import Entry
 from generator.records import Batch, Use
 from generator.tables import COSTS, OVERHEADS
@@ -62,6 +63,17 @@ class Costing:
     def drawn(self, entry: Entry[Batch], uses: Sequence[Use]) -> float | None:
         """Cost of what was taken from lots; None where one has no price; zero only for an empty list."""
         return _brought(self.inventory, entry, uses)
+
+    def methanol(self, entry: Entry[Batch]) -> float | None:
+        """Cost of the methanol that was taken, less what went back into stock at its stated value, where the next batch pays for it."""
+        if not entry.record.reaction:
+            return None
+        taken, back = self.drawn(entry, methanol_of(entry.record)), entry.record.methanol_recovered
+        if taken is None or back is None:
+            return taken
+        unit = self.ledgers.accounts[back.into].unit
+        amount, value = counted(self.log, back.volume, back.into, unit), self.ledgers.unit_costs[back.into]
+        return taken - float(amount * value) if amount is not None and value is not None else None
 
     def fetched(self, entry: Entry[Batch]) -> Fetched:
         """The hours of fetching what the batch drew, and what they are worth."""
@@ -116,14 +128,13 @@ class Costing:
         electricity = self.prices.on("electricity", batch.date)
         diesel = self.prices.on("diesel", batch.date)
         hourly, fetched = own_rate_on(log.settings.labour_rate, batch.date), self.fetched(entry)
-        stages = batch.reaction
         return {
             "batch": entry.id,
             "date": batch.date.isoformat(),
             "fuel_l": facts.fuel_l,
             "oil": self.drawn(entry, batch.oil),
-            "methanol": self.drawn(entry, methanol_of(batch)) if stages else None,
-            "catalyst": self.drawn(entry, bases_of(batch)) if stages else None,
+            "methanol": self.methanol(entry),
+            "catalyst": self.drawn(entry, bases_of(batch)) if batch.reaction else None,
             "energy": float(electricity * batch.energy.exact)
             if electricity is not None and batch.energy is not None
             else None,

@@ -98,7 +98,7 @@ def refund_of(lot: Lot) -> Decimal:
 def unit_cost(log: Log, entry: Entry[Lot], account: Account) -> Decimal | None:
     """All that a lot cost over what was usable, per unit it is kept in; what went back to the seller was usable.
 
-    A recovered lot costs its stated value (zero where none is stated): never free and credited at once.
+    A recovered lot costs its stated value (zero where none is stated), by which the batches that filled it cost less: never free and credited at once.
     """
     lot = entry.record
     if lot.recovered:

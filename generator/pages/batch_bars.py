@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from generator.compute.costs import PARTS
 from generator.language import say
 from generator.pages.parts import Row
 from generator.pages.words import Shown, soap_text
@@ -50,7 +51,7 @@ def cost_bars(cost: Row, view: Shown) -> list[dict[str, Any]]:
         "overheads": say("Overheads"),
         "labour": say("Labour"),
     }
-    known = {part: cost[f"{part}_per_l"] for part in labels}
+    known = {part: cost[f"{part}_per_l"] for part in PARTS}
     most = max((value for value in known.values() if value is not None), default=0.0)
     if most <= 0:
         return []
