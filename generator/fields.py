@@ -15,17 +15,15 @@ from typing import Annotated, Any
 from pydantic import PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
-from generator.locales import is_locale, locales
+from generator.locales import is_locale, meant_by
 from generator.mending import either_day, same_word, written_anew, yes_or_no
 from generator.problems import did_you_mean
 from generator.units import (
     NotAQuantity,
-    Price,
     Quantity,
     base_symbol,
     convert,
     decimal,
-    price,
     quantity,
     symbols,
 )
@@ -44,7 +42,8 @@ def refuse(code: str, message: str, hint: str = "", instead: str = "") -> Pydant
     return PydanticCustomError("esterday", "{message}", told)
 
 
-def _text(value: Any) -> str:
+def text_of(value: Any) -> str:
+    """The text of one value; a list, a group and nothing are refused."""
     if not isinstance(value, str):
         raise refuse(
             "not-text", "a list or a group of keys stands where one value is wanted", "write one value"
@@ -57,7 +56,7 @@ def _text(value: Any) -> str:
 
 
 def _free_text(value: Any) -> str:
-    text = _text(value)
+    text = text_of(value)
     if len(text) > MAX_TEXT:
         told = f"{len(text)} characters, and at most {MAX_TEXT} fit"
         raise refuse("text-too-long", told, "move the rest to a page in pages/")
@@ -65,7 +64,7 @@ def _free_text(value: Any) -> str:
 
 
 def _id(value: Any) -> str:
-    text = _text(value)
+    text = text_of(value)
     if ID.fullmatch(text) is None:
         hint = "use 1 to 64 letters A-Z, a-z, digits and hyphens, a letter or digit at both ends"
         raise refuse("bad-id", f"'{text[:64]}' cannot be an id", hint)
@@ -75,7 +74,7 @@ def _id(value: Any) -> str:
 
 
 def _date(value: Any) -> date:
-    text = _text(value)
+    text = text_of(value)
     if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII) is None:
         anew = written_anew("bad-date", text)
         raise refuse(
@@ -95,7 +94,7 @@ def _date(value: Any) -> date:
 
 
 def _moment(value: Any) -> datetime:
-    text = _text(value)
+    text = text_of(value)
     match = re.fullmatch(r"(\d{4}-\d{2}-\d{2})(?:[T ](\d{2}):(\d{2}))?", text, re.ASCII)
     if match is None:
         hint = f"write {written_anew('bad-date', text) or '2026-03-14T09:10, or the date alone'}"
@@ -109,7 +108,7 @@ def _moment(value: Any) -> datetime:
 
 
 def _yes(value: Any) -> bool:
-    text = _text(value)
+    text = text_of(value)
     if text not in ("true", "false"):
         told, anew = f"'{text[:40]}' is neither true nor false", yes_or_no(text)
         raise refuse("not-a-choice", told, f"write {anew or 'true or false'}", anew)
@@ -117,7 +116,7 @@ def _yes(value: Any) -> bool:
 
 
 def _number(value: Any) -> Decimal:
-    text = _text(value)
+    text = text_of(value)
     if text.endswith("%"):
         raise refuse(
             "quantity-number", f"'{text[:40]}' is a percentage", "write a fraction without unit: 38 % is 0.38"
@@ -128,16 +127,8 @@ def _number(value: Any) -> Decimal:
         raise refuse(error.code, error.message, error.hint) from None
 
 
-def _currency(value: Any) -> str:
-    text = _text(value)
-    if re.fullmatch(r"[A-Z]{3}", text) is None:
-        told = f"'{text[:40]}' is not a currency code"
-        raise refuse("price-currency", told, "write its three letters, such as EUR or USD", text.upper())
-    return text
-
-
 def _zone(value: Any) -> str:
-    text = _text(value)
+    text = text_of(value)
     if not is_zone(text):
         hint = did_you_mean(text, zones()) or "write it like Europe/Lisbon"
         raise refuse("unknown-zone", f"'{text[:40]}' is not a time zone", hint)
@@ -145,14 +136,10 @@ def _zone(value: Any) -> str:
 
 
 def _locale(value: Any) -> str:
-    text = _text(value)
+    text = text_of(value)
     if not is_locale(text):
-        meant = (
-            text.partition(".")[0].replace("_", "-").casefold()
-        )  # as systems name one, such as de_CH.UTF-8
-        found = next((name for name in locales() if name.casefold() == meant), "")
-        hint = f"write {found or 'language and country, such as en-GB or de-CH'}"
-        raise refuse("unknown-locale", f"'{text[:40]}' is not a locale", hint, found)
+        hint = f"write {meant_by(text) or 'language and country, such as en-GB or de-CH'}"
+        raise refuse("unknown-locale", f"'{text[:40]}' is not a locale", hint, meant_by(text))
     return text
 
 
@@ -178,7 +165,7 @@ def _quantity(
     usual: str = "",
 ) -> PlainValidator:
     def read(value: Any, info: ValidationInfo) -> Quantity:
-        found = quantity_of(_text(value), kinds, gallon_of(info), usual)
+        found = quantity_of(text_of(value), kinds, gallon_of(info), usual)
         if found.sign and not sign:
             told = f"'{found.text}': < or > fits a result, not an amount used"
             raise refuse("sign-unfit", told, "write what was read")
@@ -213,30 +200,11 @@ def plainly(number: float) -> str:
     return f"{number:.10f}".rstrip("0").rstrip(".")
 
 
-def _price(value: Any, info: ValidationInfo) -> Price:
-    try:
-        found = price(_text(value), gallon_of(info))
-    except NotAQuantity as error:
-        raise refuse(error.code, error.message, error.hint) from None
-    currency = (info.context or {}).get("currency")
-    if currency and found.currency not in (currency, *(info.context or {}).get("rates", "").split()):
-        raise refuse(
-            "price-currency",
-            f"'{found.text}' is in {found.currency}, the logbook is kept in {currency}",
-            f"convert it by hand and write {currency}, or write what {found.currency} was worth under 'rates' in logbook.yaml",
-        )
-    if found.amount < 0:
-        raise refuse(
-            "out-of-range", f"'{found.text}' is below zero", "write what was paid; a refund lowers it"
-        )
-    return found
-
-
 def choice(*words: str) -> PlainValidator:
     """Read one of a few words."""
 
     def read(value: Any) -> str:
-        text = _text(value)
+        text = text_of(value)
         if text not in words:
             raise refuse(
                 "not-a-choice",
@@ -262,10 +230,8 @@ Date = Annotated[date, PlainValidator(_date)]
 Moment = Annotated[datetime, PlainValidator(_moment)]
 Yes = Annotated[bool, PlainValidator(_yes)]
 Number = Annotated[Decimal, PlainValidator(_number)]
-Currency = Annotated[str, PlainValidator(_currency)]
 Locale = Annotated[str, PlainValidator(_locale)]
 Zone = Annotated[str, PlainValidator(_zone)]
-AnyPrice = Annotated[Price, PlainValidator(_price)]
 
 Volume = Annotated[Quantity, _quantity("volume")]
 # what is read off a burette, a pipette or a small cylinder

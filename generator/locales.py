@@ -53,6 +53,12 @@ def locales() -> frozenset[str]:
     return frozenset(path.stem.replace("_", "-") for path in places) - {"root"}
 
 
+def meant_by(text: str) -> str:
+    """The locale that is meant by a name as systems write one, such as de_CH.UTF-8; "" where there is none."""
+    name = text.partition(".")[0].replace("_", "-").casefold()
+    return next((found for found in locales() if found.casefold() == name), "")
+
+
 @cache
 def signs(locale: str) -> Signs:
     """How a locale writes numbers; an error of Babel for one that there is not."""

@@ -13,6 +13,7 @@ from generator.language import numbering
 from generator.ledger.bench import acidity
 from generator.ledger.money import rate_on, total_of
 from generator.log import Log
+from generator.pricing import without_rate
 from generator.problems import Problem, did_you_mean, visible
 from generator.read.folder import Folder
 from generator.records import Titration
@@ -150,11 +151,13 @@ def _diesel(text: str, log: Log) -> float:
 
 
 def _price(text: str, log: Log) -> Price:
-    found, currency = price(text, log.settings.gallon), log.settings.currency
+    found, currency = price(text, log.settings.gallon, log.settings.currency), log.settings.currency
     rate = Decimal(1) if found.currency == currency else rate_on(log.settings, found.currency, log.now())
     if rate is None:
         told = f"'{text}' is in {found.currency}, the logbook is kept in {currency}"
-        raise NotAQuantity("price-currency", told, f"convert it and write {currency}")
+        raise NotAQuantity(
+            "price-currency", told, without_rate(found.currency, currency, log.now().isoformat())
+        )
     if found.amount < 0:
         raise NotAQuantity("out-of-range", f"'{text}' is below zero", "write what would be paid")
     return replace(found, amount=found.amount * rate, currency=currency)

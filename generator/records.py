@@ -29,14 +29,12 @@ from generator.data import rows
 from generator.fields import (
     AcidValue,
     Amount,
-    AnyPrice,
     BaseRate,
     BenchVolume,
     Burette,
     Capacity,
     Content,
     ContentLine,
-    Currency,
     Date,
     Density,
     Distance,
@@ -80,6 +78,7 @@ from generator.fields import (
 from generator.formulas.constants import FREE_ACID_G_PER_MOL
 from generator.language import ENGLISH
 from generator.mending import same_word
+from generator.pricing import AnyPrice, Currency
 from generator.problems import did_you_mean
 from generator.properties import properties
 from generator.specifications import specifications

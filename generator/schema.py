@@ -17,7 +17,7 @@ from typing import Any, get_args
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
-from generator import fields, records
+from generator import fields, pricing, records
 from generator.data import rows
 from generator.properties import properties
 from generator.units import LONGEST, MAX_DIGITS, symbols, units
@@ -178,7 +178,7 @@ def _by_reader() -> Mapping[Any, Callable[[], dict[str, Any]]]:
         _reader(fields.Number): lambda: _written(
             rf"{_FEW_DIGITS}{_NUMBER}", "A number without unit.", ["string", "number"]
         ),
-        _reader(fields.Currency): lambda: _written("[A-Z]{3}", "Three letters, such as EUR."),
+        _reader(pricing.Currency): lambda: _written("[A-Z]{3}", "Three letters, such as EUR."),
         _reader(records.Address): lambda: _written(records.ADDRESS, "Such as https://example.org/fuel/."),
         _reader(records.Colour): lambda: _written("#[0-9A-Fa-f]{6}", 'In quotes, such as "#005a91".'),
         _reader(fields.Locale): lambda: {
@@ -186,7 +186,7 @@ def _by_reader() -> Mapping[Any, Callable[[], dict[str, Any]]]:
             "description": "A locale of CLDR, such as en-GB or de-CH.",
         },
         _reader(fields.Zone): lambda: {**_text(), "description": "A time zone, such as Europe/Lisbon."},
-        _reader(fields.AnyPrice): lambda: _price(whole=False),
+        _reader(pricing.AnyPrice): lambda: _price(whole=False),
         _reader(records.WholePrice): lambda: _price(whole=True),
         _reader(records.PropertyName): _property,
         _reader(records.FattyAcid): lambda: {"enum": list(records.FATTY_ACIDS)},

@@ -195,26 +195,21 @@ def decimal(text: str, whole: str = "") -> Decimal:
 
 
 @functools.lru_cache(maxsize=16384)
-def price(text: str, gallon: str = "none") -> Price:
-    """Read a price such as `0.38 EUR/L`, `12.00 EUR` or `3.10 USD/US gal`.
+def price(text: str, gallon: str = "none", own: str = "") -> Price:
+    """Read a price such as `0.38 EUR/L`, `12.00 EUR` or `3.10 USD/US gal`; examples in a refusal are in the `own` currency.
 
     Raises NotAQuantity with `price-currency`, `quantity-unit`, `quantity-number`.
     """
+    like = f"write it like 0.38 {own or 'EUR'}/L, or 12.00 {own or 'EUR'} for the whole"
     if len(text) > LONGEST:
-        raise NotAQuantity(
-            "quantity-number", f"'{text[:40]} ...' is too long for a price", "write it like 0.38 EUR/L"
-        )
+        raise NotAQuantity("quantity-number", f"'{text[:40]} ...' is too long for a price", like)
     match = re.fullmatch(
         r"(?P<number>[-+]?[0-9.,_'eE+-]*[0-9])\s*(?P<currency>[A-Za-z€$£]*)\s*(?P<per>/\s*.+)?",
         text.strip(),
         re.ASCII | re.DOTALL,
     )
     if match is None:
-        raise NotAQuantity(
-            "quantity-number",
-            f"'{text}' is not a price",
-            "write it like 0.38 EUR/L, or 12.00 EUR for the whole",
-        )
+        raise NotAQuantity("quantity-number", f"'{text}' is not a price", like)
     amount = decimal(match["number"], text)
     currency = match["currency"]
     if re.fullmatch(r"[A-Z]{3}", currency) is None:
@@ -222,7 +217,7 @@ def price(text: str, gallon: str = "none") -> Price:
         raise NotAQuantity(
             "price-currency",
             f"'{text}' names no currency by its three letters",
-            f"write {anew}" if anew else "write it like 0.38 EUR/L, or 12.00 EUR for the whole",
+            f"write {anew}" if anew else like,
         )
     per = match["per"]
     kinds = ("volume", "mass", "energy", "distance", "duration")

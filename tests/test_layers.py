@@ -28,6 +28,7 @@ ORDER = (
     "specifications",
     "zones",
     "fields",
+    "pricing",
     "formulas",
     "kept",
     "program",

@@ -173,7 +173,7 @@ def _record(
             2 if kind == "lot" else 1
         )  # what decides what the rest begins with: of a lot whether it is a vat too
         for part in (slice(0, first), slice(first, None)):
-            asked = questions(kind, found.data)[part]
+            asked = questions(kind, found.data, book.log.settings.currency)[part]
             _ask(book, kind, [each for each in asked if each.key != kind or not name], draft, dry_run)
             found = _proposal(book, kind, name, purifier, draft.answers, day)
     data = said_in(RECORDS[kind], found.data, draft.answers)
@@ -227,7 +227,7 @@ def _entry(
         if isinstance(target, Fault):
             raise stop_for(target)
         there = usual_of(book.log, target, draft.answers, day)
-        _ask(book, kind, questions(kind, there), draft, dry_run)
+        _ask(book, kind, questions(kind, there, book.log.settings.currency), draft, dry_run)
         if kind == "event":
             _ask(book, kind, event_questions(draft.answers.get("event", ""), there), draft, dry_run)
     add_to(book, name, Said(what, (), (), draft.answers), day, dry_run)

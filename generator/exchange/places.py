@@ -11,7 +11,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, get_args, get_origin
 
-from generator.fields import AnyPrice, Date, Id, Moment, Number, Text, Yes
+from generator.fields import Date, Id, Moment, Number, Text, Yes
+from generator.pricing import AnyPrice
 from generator.records import KINDS, Record
 from generator.validate.answer import Fault, slot_of
 from generator.validate.shape import at, field_of, names

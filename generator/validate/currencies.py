@@ -9,6 +9,7 @@ from typing import Any
 
 from generator.ledger.money import rate_on
 from generator.log import Entry
+from generator.pricing import without_rate
 from generator.problems import Problem
 from generator.records import Batch, Lot, Offer, PriceSeries, Record, Workshop
 from generator.units import Price
@@ -73,5 +74,5 @@ def _no_rate(entry: Entry[Any], path: _Path, price: Price, day: date, settings: 
         "price-currency",
         entry.at(*path),
         f"'{price.text}' is of {day}, and no rate of {price.currency} holds on that day{first}",
-        f"write it under 'rates' in logbook.yaml, or convert the price and write {settings.currency}",
+        without_rate(price.currency, settings.currency, day.isoformat()),
     )

@@ -8,8 +8,9 @@ from typing import Any, TypeVar, get_args
 
 from pydantic import BaseModel, ValidationError
 
-from generator.fields import AnyPrice, Currency, Date, Id, Moment, Zone
+from generator.fields import Date, Id, Moment, Zone
 from generator.mending import same_word
+from generator.pricing import AnyPrice, Currency
 from generator.problems import Mend, Place, Problem, did_you_mean, nearest
 from generator.read.document import Document
 from generator.units import base_symbol
@@ -75,7 +76,7 @@ def _problems(
         mend = mended.get(item["loc"])
         if kind == "missing":
             if item["loc"] not in guessed:
-                yield _missing(model, document, path, item["loc"])
+                yield _missing(model, document, path, item["loc"], str(context.get("currency", "")))
         elif kind == "extra_forbidden":
             yield _unknown(model, document, path, item["loc"], mend)
         elif kind == "esterday":
@@ -102,14 +103,18 @@ def _path(document: Document, loc: tuple[int | str, ...]) -> tuple[str | int, ..
 
 
 def _missing(
-    model: type[BaseModel], document: Document, path: tuple[str | int, ...], loc: tuple[int | str, ...]
+    model: type[BaseModel],
+    document: Document,
+    path: tuple[str | int, ...],
+    loc: tuple[int | str, ...],
+    currency: str,
 ) -> Problem:
     name = str(loc[-1])
-    value = f"{name}: {_sample(model, loc)}"
+    value = f"{name}: {_sample(model, loc, currency)}"
     return Problem("missing-key", document.place(*path), f"'{name}' is missing", f"add '{value}' here")
 
 
-def _sample(model: type[BaseModel], loc: tuple[int | str, ...]) -> str:
+def _sample(model: type[BaseModel], loc: tuple[int | str, ...], currency: str) -> str:
     """What a missing key takes, with dots for what only its writer knows: its words, its unit, its own keys."""
     field = field_of(at(model, loc[:-1]), loc[-1])
     for read in (getattr(data, "func", None) for data in (field.metadata if field is not None else ())):
@@ -119,7 +124,7 @@ def _sample(model: type[BaseModel], loc: tuple[int | str, ...]) -> str:
         if kinds:
             return f"... {getattr(read, 'usual', '') or base_symbol(kinds[0])}"
         if read in _SAMPLES:
-            return _SAMPLES[read]
+            return _SAMPLES[read].replace("EUR", currency or "EUR")
     inner = bare(field.annotation) if field is not None else None
     keys = [each.alias or name for name, each in fields_of(inner).items() if each.is_required()]
     return f"{{{', '.join(f'{key}: ...' for key in keys)}}}" if keys else "..."

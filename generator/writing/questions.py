@@ -103,27 +103,27 @@ class Question:
     usual: str = ""
 
 
-def questions(kind: str, data: Mapping[str, Value]) -> list[Question]:
-    """What is asked for a kind, in the order of the work; `data` is what stands there so far."""
+def questions(kind: str, data: Mapping[str, Value], currency: str) -> list[Question]:
+    """What is asked for a kind, in the order of the work; `data` is what stands there so far, examples are in `currency`."""
     out = []
     for key in _ASKED["vat" if kind == "lot" and data.get("vat") == "true" else kind]:
         listed = data.get(key)
         if key == "oil" and isinstance(listed, list):
             out += [_of_lot(number, use) for number, use in enumerate(listed)]
         elif key != "oil":
-            out.append(_question(key, listed, kind))
+            out.append(_question(key, listed, kind, currency))
     return out
 
 
 def event_questions(event: str, data: Mapping[str, Value]) -> list[Question]:
     """What is asked of one kind of event."""
     keys = [key for key in branch_keys(Purifier, ("history", 0), event) if key != "event"]
-    return [_question(key, data.get(key), "event") for key in keys]
+    return [_question(key, data.get(key), "event", "") for key in keys]
 
 
-def _question(key: str, there: Value | None, kind: str) -> Question:
+def _question(key: str, there: Value | None, kind: str, currency: str) -> Question:
     last = key.rsplit(".", 1)[-1]
-    written = "" if kind in ("test", "price") and last == "value" else _WRITTEN.get(last, "")
+    written = _WRITTEN.get(last, "").replace("EUR", currency)
     written = written or ("with its unit" if last == "value" else "")
     needed = "needed" if last in _NEEDED and kind in ("lot", "offer", *ENTRIES) and not there else ""
     told = "; ".join(text for text in (written, needed) if text)

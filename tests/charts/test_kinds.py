@@ -12,7 +12,8 @@ import pytest
 
 from generator.charts import KINDS, spec, theme
 from generator.charts.theme import CATEGORIES
-from generator.language import speaking
+from generator.compute.costs import PARTS
+from generator.language import said, speaking
 from generator.render.pictures import svg
 
 from .samples import SAMPLES, Sample
@@ -86,6 +87,17 @@ def test_thousands_are_set_as_on_the_pages() -> None:
     texts = TEXT.findall(drawn)
     assert any(".000" in text for text in texts)
     assert not any(",000" in text for text in texts)
+
+
+def test_parts_of_a_cost_lie_in_one_order_in_every_language() -> None:
+    sample = next(sample for sample in SAMPLES if sample.kind == "cost_parts")
+    with speaking("de"):
+        parts = [said(part) for part in PARTS]
+        rows = [{**sample.rows[0], "part": part, "per_l": 1.0} for part in reversed(parts)]
+        drawn = "".join(MARK.findall(svg(spec(sample.kind, {**sample.params, "names": []}), rows)))
+    heights = [float(each) for each in re.findall(r'd="M[\d.-]+,([\d.-]+)h', drawn)]
+    assert len(heights) == len(PARTS)
+    assert heights == sorted(heights), "the last part lies on top, in whatever order rows come"
 
 
 def test_the_bar_of_a_single_batch_is_no_wall() -> None:

@@ -314,3 +314,27 @@ def test_a_return_moves_no_cost_of_a_batch_and_stands_in_the_inventory(tmp_path:
     assert costs == [120.0, 80.0, 32.0, 25.0, 8.0]
     lot = next(row for row in found.rows("lots") if row["lot"] == "oil-1")
     assert (lot["returned"], lot["refunded"], lot["left"]) == (80.0, 25.0, 20.0)
+
+
+@pytest.mark.parametrize(
+    ("value", "each"), [("0.20 EUR/L", 0.20), ("0.757082357 EUR/US gal", 0.20), ("0 EUR/L", 0.0)]
+)
+def test_recovered_methanol_is_paid_for_once(tmp_path: Path, value: str, each: float) -> None:
+    """5 L of 20 go back into stock and 4 of them into the next batch: both batches and the litre that is left cost what was paid."""
+    rows = results(
+        tmp_path,
+        {
+            "lots/meoh-back.yaml": ("recovered: true", f"recovered: true\nvalue: {value}"),
+            B1: ("settled:", "methanol_recovered: {volume: 5 L at 15 °C, into: meoh-back}\nsettled:"),
+            "batches/b2.yaml": (
+                "[{lot: meoh-1, volume: 20 L at 15 °C}]",
+                "[{lot: meoh-1, volume: 16 L at 15 °C}, {lot: meoh-back, volume: 4 L at 15 °C}]",
+            ),
+        },
+    ).rows("costs")
+    found = {row["batch"]: row["methanol"] for row in rows}
+    assert found == {
+        "b1": pytest.approx(20 * 0.90 - 5 * each),
+        "b2": pytest.approx(16 * 0.90 + 4 * each),
+    }
+    assert sum(found.values()) + each == pytest.approx(36 * 0.90)

@@ -16,7 +16,7 @@ from tempfile import TemporaryDirectory
 from pydantic_core import PydanticCustomError
 from selectolax.lexbor import LexborHTMLParser
 
-from generator import fields
+from generator import fields, pricing
 from generator.attaching import Refused, cleaned
 from generator.data import rows
 from generator.exchange.delimited import form_of, read_csv
@@ -113,15 +113,16 @@ def units(raw: bytes) -> None:
 
 
 def scalars(raw: bytes) -> None:
-    """A date, a moment, a number, an id, a currency, a zone, yes or no."""
+    """A date, a moment, a number, an id, a currency, a zone, a locale, yes or no."""
     text = raw.decode("utf-8", "replace")
     for read in (
         fields._date,
         fields._moment,
         fields._number,
         fields._id,
-        fields._currency,
+        pricing._currency,
         fields._zone,
+        fields._locale,
         fields._yes,
         fields._free_text,
     ):
