@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
-from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -152,12 +151,14 @@ def _diesel(text: str, log: Log) -> float:
 
 def _price(text: str, log: Log) -> Price:
     found, currency = price(text, log.settings.gallon, log.settings.currency), log.settings.currency
-    rate = Decimal(1) if found.currency == currency else rate_on(log.settings, found.currency, log.now())
-    if rate is None:
+    rate = rate_on(log.settings, found.currency, log.now()) if found.currency != currency else None
+    if rate is None and found.currency != currency:
         told = f"'{text}' is in {found.currency}, the logbook is kept in {currency}"
         raise NotAQuantity(
             "price-currency", told, without_rate(found.currency, currency, log.now().isoformat())
         )
     if found.amount < 0:
         raise NotAQuantity("out-of-range", f"'{text}' is below zero", "write what would be paid")
-    return replace(found, amount=found.amount * rate, currency=currency)
+    if rate is None:
+        return found
+    return replace(found, amount=found.amount * rate.value.amount, currency=currency, rated=rate.since)

@@ -729,6 +729,9 @@ LOTS = Table(
         Column("fetched_h", "h", "hours of fetching it; they count in the labour of its batches alone"),
         Column("refunded", CURRENCY, "paid back for what went back to the seller"),
         Column(
+            "rate_days", "d", "age of the oldest rate of exchange that its cost rests on, on the day it came"
+        ),
+        Column(
             "unit_cost",
             "currency per L or kg",
             "paid, freight and driving over what was usable (received minus losses); of a vat the mean of what is in it",
@@ -1695,7 +1698,9 @@ COSTS = Table(
         ),
         Column("missing", "", "what the unknown parts lack"),
         Column("media_estimated", "", "yes while a charge it ran through is in service"),
+        Column("electricity_days", "d", "age of the price of electricity in force"),
         Column("diesel_per_l", PER_L, "pump diesel in force"),
+        Column("diesel_days", "d", "age of that price"),
         Column(
             "per_diesel_l",
             "currency of the logbook per L of diesel equivalent",
@@ -1928,6 +1933,12 @@ OFFERS = Table(
             method="highest-price",
         ),
         Column("diesel_per_l", PER_L, "price of diesel at the pump, in force on the day it is judged by"),
+        Column("diesel_days", "d", "age of that price on that day"),
+        Column(
+            "rate_days",
+            "d",
+            "age of the rate of exchange at which the price asked was carried, on the day of the offer",
+        ),
         Column(
             "highest_at_pump_per_l",
             PER_L,

@@ -10,6 +10,7 @@ import functools
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from decimal import Decimal
 
 from generator.data import rows
@@ -70,12 +71,16 @@ class Quantity:
 
 @dataclass(frozen=True, slots=True)
 class Price:
-    """An amount of money, either a total or per unit of volume, mass, energy, distance or time."""
+    """An amount of money, either a total or per unit of volume, mass, energy, distance or time.
+
+    `rated` is the day of the rate at which it was carried from the currency that is written.
+    """
 
     text: str
     amount: Decimal
     currency: str
     per: Unit | None
+    rated: date | None = None
 
     @property
     def is_total(self) -> bool:

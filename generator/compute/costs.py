@@ -154,7 +154,11 @@ class Costing:
             else "yes"
             if any(charge.unloaded is None for charge, _ in self.charges.get(entry.id, []))
             else "no",
+            "electricity_days": self.prices.days("electricity", batch.date)
+            if batch.energy is not None
+            else None,
             "diesel_per_l": float(diesel) if diesel is not None else None,
+            "diesel_days": self.prices.days("diesel", batch.date),
         }
 
 

@@ -11,7 +11,7 @@ import pandas as pd
 from generator.compute.frames import frame
 from generator.ledger.costing import Held
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.money import Fetching, paid_total, refund_of
+from generator.ledger.money import Fetching, paid_total, rate_days, refund_of
 from generator.ledger.pool import unit_left
 from generator.ledger.vats import brought
 from generator.log import Entry
@@ -59,6 +59,7 @@ def _row(ledgers: Ledgers, entry: Entry[Lot]) -> dict[str, Any]:
         "driving": float(way.driving) if way.driving is not None else None,
         "fetched_h": float(way.hours),
         "refunded": float(refund_of(lot)),
+        "rate_days": rate_days(lot.received, lot.paid, lot.freight, lot.value),
         "unit_cost": float(unit) if unit is not None else None,
         "acid_value_mg_koh_per_g": content["acid value"],
         "water_mg_per_kg": content["water"],

@@ -20,7 +20,7 @@ from generator.compute.worth import OnOffer, Worth
 from generator.kept import APART, Gathered
 from generator.ledger.batch_facts import known
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.money import ReferencePrices
+from generator.ledger.money import ReferencePrices, rate_days
 from generator.ledger.oil_store import OilStore
 from generator.log import Entry, Log
 from generator.records import Offer
@@ -34,6 +34,7 @@ class Judged:
     entry: Entry[Offer]
     state: str
     on_offer: OnOffer
+    diesel_days: int | None  # how old the price of diesel is by which it is judged
 
     def row(self, worth: Worth) -> dict[str, Any]:
         """The offer as a row of its table, on the terms that `worth` was reckoned for."""
@@ -77,6 +78,8 @@ class Judged:
             "target_per_l": held.target_per_l,
             "highest_price_per_l": worth.highest_per_l,
             "diesel_per_l": terms.diesel_per_l,
+            "diesel_days": self.diesel_days if terms.diesel_per_l == held.terms().diesel_per_l else None,
+            "rate_days": rate_days(offer.offered, offer.asked) if terms.asked == held.terms().asked else None,
             "highest_at_pump_per_l": worth.highest_at_pump_per_l,
             "saving_per_l": worth.saving_per_l,
             "advice": worth.advice,
@@ -102,7 +105,7 @@ def judged(
             held = on_offer(log, entry.record, now, diesel, store)
         else:
             held = on_offer(log, _tested_until(entry.record, day), back_then.on(day), diesel, None)
-        yield Judged(entry, _state(log, entry.record), held)
+        yield Judged(entry, _state(log, entry.record), held, prices.days("diesel", day or log.now()))
 
 
 def _tested_until(offer: Offer, day: date) -> Offer:

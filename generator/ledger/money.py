@@ -12,7 +12,7 @@ from generator.formulas import economics
 from generator.ledger.basis import material_density_line, substance_of
 from generator.ledger.stock import ZERO, Account
 from generator.log import Entry, Log
-from generator.records import Lot, OwnRate, Workshop
+from generator.records import Lot, OwnRate, Rate, Workshop
 from generator.units import Price, Quantity, to_exact
 
 
@@ -109,10 +109,17 @@ def unit_cost(log: Log, entry: Entry[Lot], account: Account) -> Decimal | None:
     return economics.unit_cost(cost, account.usable) if cost is not None and account.usable > 0 else None
 
 
-def rate_on(settings: Workshop, currency: str, day: date) -> Decimal | None:
+def rate_on(settings: Workshop, currency: str, day: date) -> Rate | None:
     """What a unit of a currency was worth: the last rate dated on or before the day; None where none is."""
     before = [rate for rate in settings.rates if rate.currency == currency and rate.since <= day]
-    return max(before, key=lambda rate: rate.since).value.amount if before else None
+    return max(before, key=lambda rate: rate.since, default=None)
+
+
+def rate_days(day: date, *prices: Price | None) -> int | None:
+    """How old the oldest rate was on a day at which one of these prices was carried; None where none was."""
+    return max(
+        ((day - price.rated).days for price in prices if price is not None and price.rated), default=None
+    )
 
 
 class ReferencePrices:
@@ -130,6 +137,15 @@ class ReferencePrices:
 
     def on(self, series: str, day: date) -> Decimal | None:
         """The price in force: the last one dated on or before the day; None before the first, or without the series."""
+        found = self._in_force(series, day)
+        return found[1] if found is not None else None
+
+    def days(self, series: str, day: date) -> int | None:
+        """How old the price in force is on a day; None where none is."""
+        found = self._in_force(series, day)
+        return (day - found[0]).days if found is not None else None
+
+    def _in_force(self, series: str, day: date) -> tuple[date, Decimal] | None:
         dated = self.series.get(series, [])
         place = bisect_right(dated, day, key=lambda point: point[0])
-        return dated[place - 1][1] if place else None
+        return dated[place - 1] if place else None

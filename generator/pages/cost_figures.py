@@ -5,7 +5,7 @@ from __future__ import annotations
 from generator.language import said, say
 from generator.pages.parts import Row
 from generator.pages.view import Figure
-from generator.pages.words import Shown
+from generator.pages.words import OLD_DAYS, Shown, aged
 from generator.tables import COSTS
 
 
@@ -38,9 +38,10 @@ def cost_figures(cost: Row, view: Shown) -> list[Figure]:
 
 def _cash_basis(cost: Row) -> str:
     """What the cash went for, and whether something came in."""
+    text = say("oil, methanol, catalyst, energy, other")
     if cost["credits"]:
-        return say("oil, methanol, catalyst, energy, other, less credits")
-    return say("oil, methanol, catalyst, energy, other")
+        text = say("oil, methanol, catalyst, energy, other, less credits")
+    return aged(text, say("price of electricity"), cost["electricity_days"], OLD_DAYS)
 
 
 def media_basis(cost: Row) -> str:

@@ -15,6 +15,7 @@ from generator.pages.view import Figure
 from generator.pages.words import (
     NARROW,
     Shown,
+    aged,
     capital,
     count,
     number,
@@ -90,7 +91,9 @@ def means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
         Figure(
             say("Diesel at the pump"),
             view.per_volume(pump),
-            say("last price written before the batch"),
+            aged(
+                say("last price written before the batch"), say("price of diesel"), recent[-1]["diesel_days"]
+            ),
             "",
             "" if pump is not None else say("needs prices/ with a series of diesel"),
         )

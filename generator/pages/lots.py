@@ -113,6 +113,7 @@ def lots_table(
     """All lots, the newest first; what was drawn of an oil leads to the lots of tanks that hold it."""
     traced = {row["oil_lot"] for row in results.rows("traces")} if results is not None else set()
     anchored = id_ == "lots-table"
+    rated = any(row["rate_days"] is not None for row in lots)
     return table_view(
         LOTS,
         id_,
@@ -138,6 +139,7 @@ def lots_table(
             ),
             Show("left", say("Left"), sizes(view, "left")),
             Show("unit_cost", say("Cost with freight"), unit_costs(view, "unit_cost")),
+            *([Show("rate_days", say("Age of rate"), figures("rate_days"), "d")] if rated else []),
             acid_value_show(),
             Show("yield_volume_pct", say("Yield"), figures("yield_volume_pct", 1), say("% by volume")),
             Show(

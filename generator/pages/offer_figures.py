@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.language import said, say, term
 from generator.pages.parts import Row
 from generator.pages.view import Figure
-from generator.pages.words import Shown, count, listed, number, unknown, with_unit
+from generator.pages.words import Shown, aged, count, listed, number, unknown, with_unit
 from generator.units import Unit
 
 # What is done to the oil before a batch, and what a dose is weighed out of.
@@ -51,10 +51,14 @@ def _prices(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
     yield Figure(
         say("Asked"),
         view.per_volume(row["asked_per_l"], digits),
-        say(
-            "{quantity}, until {day}",
-            quantity=view.volume(row["quantity_l"]),
-            day=row["valid_until"] or say("not said"),
+        aged(
+            say(
+                "{quantity}, until {day}",
+                quantity=view.volume(row["quantity_l"]),
+                day=row["valid_until"] or say("not said"),
+            ),
+            say("rate of exchange"),
+            row["rate_days"],
         ),
     )
     yield Figure(
@@ -67,7 +71,11 @@ def _prices(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
     yield Figure(
         say("Highest price, pump"),
         view.per_volume(row["highest_at_pump_per_l"], digits),
-        say("diesel at {price}, heat for heat", price=view.per_volume(row["diesel_per_l"], digits)),
+        aged(
+            say("diesel at {price}, heat for heat", price=view.per_volume(row["diesel_per_l"], digits)),
+            say("price of diesel"),
+            row["diesel_days"],
+        ),
         "highest-price",
         _lack(row["highest_at_pump_per_l"], _wanting(row, "diesel_per_l")),
     )

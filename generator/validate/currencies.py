@@ -31,7 +31,9 @@ def converted(entry: Entry[Any], settings: Workshop) -> tuple[Entry[Any], list[P
         if rate is None:
             problems.append(_no_rate(entry, path, price, day, settings))
             continue
-        home = replace(price, amount=price.amount * rate, currency=settings.currency)
+        home = replace(
+            price, amount=price.amount * rate.value.amount, currency=settings.currency, rated=rate.since
+        )
         record = _with(record, path, home)
     return replace(entry, record=record), problems
 

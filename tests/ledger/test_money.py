@@ -158,3 +158,12 @@ def test_what_went_back_was_usable_and_leaves_the_price_of_the_rest(tmp_path: Pa
     """110 EUR over 300 - 20 L, however much of it went back and for whatever money."""
     text = "112.00 EUR\nlosses: [{date: 2026-01-05, volume: 20 L at 15 °C}]\nreturns: [{date: 2026-01-06, volume: 80 L at 15 °C, refund: 1.00 EUR}]"
     assert cost(tmp_path, "oil-1", {OIL: ("0.40 EUR/L", text)}) == (D("112.00"), D("0.4"))
+
+
+def test_a_reference_price_tells_how_old_it_is(tmp_path: Path) -> None:
+    prices = ReferencePrices(
+        log_of(tmp_path, {DIESEL: "price: diesel\nseries: [{date: 2026-01-05, value: 1.61 EUR/L}]\n"})
+    )
+    found = [prices.days("diesel", day) for day in (date(2026, 1, 4), date(2026, 1, 5), date(2026, 9, 2))]
+    assert found == [None, 0, 240]
+    assert prices.days("electricity", date(2026, 9, 2)) is None

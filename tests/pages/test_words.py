@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.pages.words import Shown, plus_minus, titrated_text
+from generator.pages.words import OLD_DAYS, Shown, aged, plus_minus, titrated_text
 
 
 @pytest.mark.parametrize(
@@ -68,3 +68,10 @@ def test_a_bound_is_shown_as_a_bound(told: str, low: float, high: float | None, 
         "soap_feed_high_mg_per_kg": high,
     }
     assert titrated_text(row, "soap_feed").replace("\u202f", " ") == text
+
+
+def test_an_age_is_told_from_so_many_days_on() -> None:
+    assert aged("at the pump", "price of diesel", None) == "at the pump"
+    assert aged("at the pump", "price of diesel", 1.0) == "at the pump; price of diesel 1 day old"
+    assert aged("at the pump", "price of diesel", 89, OLD_DAYS) == "at the pump"
+    assert aged("at the pump", "price of diesel", 90, OLD_DAYS) == "at the pump; price of diesel 90 days old"

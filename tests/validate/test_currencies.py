@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -100,3 +101,34 @@ def test_the_same_lot_in_either_currency_costs_its_batches_the_same(tmp_path: Pa
     )
     assert first == second
     assert any(row["oil"] for row in first)
+
+
+def test_how_old_a_rate_is_stands_beside_what_rests_on_it(tmp_path: Path) -> None:
+    """Received on 2 January at a rate of the first; asked on 20 January at one of the tenth, told in 0.8 of it."""
+    paid = ("paid: 0.40 EUR/L", "paid: 0.40 EUR/L\nfreight: 10.00 USD")
+    asked = ("0.50 EUR/L", "0.50 USD/L")
+    home = LOG["logbook.yaml"]
+    assert isinstance(home, tuple)
+    head: Changes = {
+        **LOG,
+        "logbook.yaml": (home[0], f"{RATES}{home[1]}"),
+        "lots/oil-1.yaml": paid,
+        "offers/school.yaml": asked,
+    }
+    found = tally(Ledgers(log_of(tmp_path, head)))
+    days = {row["lot"]: row["rate_days"] for row in found.rows("lots")}
+    assert days["oil-1"] == 1
+    assert set(days.values()) == {1, None}
+    assert [row["rate_days"] for row in found.rows("offers")] == [10]
+
+
+def test_how_old_a_reference_price_is_stands_beside_what_rests_on_it(tmp_path: Path) -> None:
+    """Electricity of 1 January for batches of the tenth of each month from January on; diesel of the third."""
+    diesel = "price: diesel\nseries: [{date: 2026-01-03, value: 1.61 EUR/L}]\n"
+    found = tally(Ledgers(log_of(tmp_path, {**LOG, "prices/diesel.yaml": diesel})))
+    rows = {row["batch"]: row for row in found.rows("costs")}
+    assert [rows[f"b{number}"]["electricity_days"] for number in (0, 1, 3)] == [9, 40, 99]
+    assert [rows[f"b{number}"]["diesel_days"] for number in (0, 1, 3)] == [7, 38, 97]
+    (offer,) = found.rows("offers")
+    now = found.as_of
+    assert offer["diesel_days"] == (date.fromisoformat(now) - date(2026, 1, 3)).days
