@@ -84,7 +84,7 @@ LIBRARIES = {
     "markupsafe": {"render"},
     "markdown_it": {"render"},
     "ruamel": {"data", "read", "writing", "doctor"},
-    "pydantic": {"fields", "records", "schema", "validate", "exchange"},
+    "pydantic": {"fields", "pricing", "records", "schema", "validate", "exchange"},
     "pydantic_core": {"fields", "records", "schema", "validate"},
     "click": {"cli"},
     "openpyxl": {"exchange"},
