@@ -5,8 +5,10 @@ from __future__ import annotations
 from generator.language import said, say
 from generator.pages.parts import Row
 from generator.pages.view import Figure
-from generator.pages.words import OLD_DAYS, Shown, aged
+from generator.pages.words import Shown, count
 from generator.tables import COSTS
+
+OLD_DAYS = 90  # a price that is older is told on pages of batches; common practice, no source
 
 
 def cost_figures(cost: Row, view: Shown) -> list[Figure]:
@@ -76,3 +78,12 @@ _BEYOND = {
     "with_media_per_l": _LABOUR,
     "per_diesel_l": _LABOUR,
 }
+
+
+def aged(text: str, what: str, days: float | None, least: int = 0) -> str:
+    """What a figure rests on, and how old the price or rate behind it is, where it is so old."""
+    return (
+        text
+        if days is None or days < least
+        else say("{text}; {what} {days} old", text=text, what=what, days=count(int(days), "day"))
+    )

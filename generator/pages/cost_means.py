@@ -8,6 +8,7 @@ from generator.compute.costs import written_parts
 from generator.compute.results import Results
 from generator.language import said, say
 from generator.pages.bridges import CHANCE
+from generator.pages.cost_figures import aged
 from generator.pages.parts import (
     Row,
 )
@@ -15,7 +16,6 @@ from generator.pages.view import Figure
 from generator.pages.words import (
     NARROW,
     Shown,
-    aged,
     capital,
     count,
     number,

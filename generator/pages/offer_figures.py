@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.language import said, say, term
+from generator.pages.cost_figures import aged
 from generator.pages.parts import Row
 from generator.pages.view import Figure
-from generator.pages.words import Shown, aged, count, listed, number, unknown, with_unit
+from generator.pages.words import Shown, count, listed, number, unknown, with_unit
 from generator.units import Unit
 
 # What is done to the oil before a batch, and what a dose is weighed out of.

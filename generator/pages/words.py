@@ -14,7 +14,6 @@ from generator.language import grouped, said, say, spoken, term
 from generator.locales import money_decimals
 from generator.units import Quantity, convert, quantity
 
-OLD_DAYS = 90  # a price that is older is told on pages of batches; common practice, no source
 NARROW = "\u202f"  # a space that does not break, before a unit
 MINUS = "\u2212"
 
@@ -123,15 +122,6 @@ def listed(words: Sequence[str]) -> str:
     if len(words) < 2:
         return "".join(words)
     return say("{join} and {words}", join=", ".join(words[:-1]), words=words[-1])
-
-
-def aged(text: str, what: str, days: float | None, least: int = 0) -> str:
-    """What a figure rests on, and how old the price or rate behind it is, where it is so old."""
-    return (
-        text
-        if days is None or days < least
-        else say("{text}; {what} {days} old", text=text, what=what, days=count(int(days), "day"))
-    )
 
 
 def count(value: int, one: str, many: str = "") -> str:

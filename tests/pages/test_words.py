@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from generator.pages.words import OLD_DAYS, Shown, aged, plus_minus, titrated_text
+from generator.pages.cost_figures import OLD_DAYS, aged
+from generator.pages.words import Shown, plus_minus, titrated_text
 
 
 @pytest.mark.parametrize(
