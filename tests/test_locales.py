@@ -43,7 +43,7 @@ DISPLAY = {"volume": "L", "mass": "kg", "temperature": "°C", "pressure": "bar"}
 
 
 def view(currency: str) -> Shown:
-    return Shown(DISPLAY, currency, "15 °C")
+    return Shown(DISPLAY, currency, 15.0)
 
 
 def unspaced(text: str) -> str:

@@ -89,7 +89,7 @@ def _now(lot: Row, parts: Sequence[Row], view: Shown) -> list[Figure]:
         Figure(say("Lot"), lot["tank_lot"], say("since the fill by {by}", by=lot["by"])),
         Figure(say("Left of it"), view.volume(lot["left_l"]), say("by the book, {basis}", basis=view.basis)),
         Figure(say("Parts"), listed(told) or unknown(), say("shares of 1 % and more")),
-        Figure(say("Cloud point"), *_cloud(lot), "blend-cloud-point"),
+        Figure(say("Cloud point"), *_cloud(lot, view), "blend-cloud-point"),
     ]
 
 
@@ -134,16 +134,15 @@ def said_part(name: str) -> str:
     return say(name) if name in (SMALL, EARLIER, ELSEWHERE, UNWRITTEN) else name
 
 
-def _cloud(lot: Row) -> tuple[str, str]:
+def _cloud(lot: Row, view: Shown) -> tuple[str, str]:
     """The estimate with the span of its parts, or why there is none."""
     if lot["cloud_point_c"] is None:
         return unknown(), say("measured of {cloud_known} % of it", cloud_known=number(lot["cloud_known_pct"]))
-    span = say(
-        "{cloud_low_c} to {cloud_high_c} °C in its parts",
-        cloud_low_c=number(lot["cloud_low_c"]),
-        cloud_high_c=number(lot["cloud_high_c"]),
+    low, high = number(view.temperature_number(lot["cloud_low_c"])), view.temperature(lot["cloud_high_c"])
+    span = say("{low} to {high} in its parts", low=low, high=high)
+    return say("about {degrees}", degrees=view.temperature(lot["cloud_point_c"])), say(
+        "estimate; {span}", span=span
     )
-    return say("about {degrees} °C", degrees=number(lot["cloud_point_c"])), say("estimate; {span}", span=span)
 
 
 def _lots(rows: Sequence[Row], view: Shown) -> TableView:
@@ -161,7 +160,12 @@ def _lots(rows: Sequence[Row], view: Shown) -> TableView:
             Show("before_l", say("In it before"), volumes(view, "before_l"), unit),
             Show("content_l", say("Content"), volumes(view, "content_l"), unit),
             Show("drawn_l", say("Drawn"), volumes(view, "drawn_l"), unit),
-            Show("cloud_point_c", say("Cloud point, about"), figures("cloud_point_c"), "°C"),
+            Show(
+                "cloud_point_c",
+                say("Cloud point, about"),
+                lambda row: number(view.temperature_number(row["cloud_point_c"])),
+                view.display["temperature"],
+            ),
         ],
         filterable=True,
     )

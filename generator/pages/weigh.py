@@ -13,7 +13,6 @@ from generator.pages.weigh_dose import catalyst_section, methanol_section
 from generator.pages.weigh_words import Row, Section, grams, kilograms, litres, of_lot, pct
 from generator.pages.words import Shown, step_decimals, with_unit
 from generator.records import Workshop
-from generator.units import convert
 
 RULE = term("Arithmetic on the workshop's own rule, to be checked by whoever weighs. No recipe.")
 # cautions by how they begin: always, and where acid is used
@@ -62,11 +61,9 @@ def sheet(item: ToWeigh, view: Shown) -> Sheet:
 def settings_view(settings: Workshop) -> Shown:
     """The display units of a workshop, where no table was filled."""
     display = settings.display.model_dump()
-    reference_c = settings.reference_temperature.value
-    symbol = display["temperature"]
-    reference = with_unit(convert(reference_c, "temperature", symbol), symbol)
     shows = step_decimals(settings.instruments.scale)
-    return Shown(display, settings.currency, reference, settings.ffa_as, shows)
+    reference_c = settings.reference_temperature.value
+    return Shown(display, settings.currency, reference_c, settings.ffa_as, shows)
 
 
 def cautions(*, acid: bool) -> tuple[str, ...]:

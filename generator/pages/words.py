@@ -145,7 +145,7 @@ class Shown:
 
     display: Mapping[str, str]
     currency: str
-    reference: str
+    reference_c: float
     ffa_as: str = "oleic"
     scale_decimals: int = 0
 
@@ -185,6 +185,14 @@ class Shown:
         """Kilopascals in the display unit, with it."""
         unit = self.display["pressure"]
         return with_unit(self.pressure_number(kpa), unit, 2 if unit == "bar" else 1)
+
+    def temperature_number(self, celsius: float | None) -> float | None:
+        """Degrees Celsius in the display unit."""
+        return None if celsius is None else convert(celsius, "temperature", self.display["temperature"])
+
+    def temperature(self, celsius: float | None) -> str:
+        """Degrees Celsius in the display unit, with it."""
+        return with_unit(self.temperature_number(celsius), self.display["temperature"])
 
     def per_volume_number(self, per_l: float | None) -> float | None:
         """Money per litre as money per display unit of volume."""
@@ -227,6 +235,11 @@ class Shown:
         return f"{self.currency}/{self.display['volume']}"
 
     @property
+    def reference(self) -> str:
+        """The reference temperature."""
+        return self.temperature(self.reference_c)
+
+    @property
     def basis(self) -> str:
         """The basis of every volume."""
         return say("at {reference}", reference=self.reference)
@@ -234,10 +247,8 @@ class Shown:
 
 def shown(results: Results) -> Shown:
     """The display of a logbook's results."""
-    symbol = results.display["temperature"]
-    reference = with_unit(convert(results.reference_c, "temperature", symbol), symbol)
     step = quantity(results.instruments["scale"], ("mass",))
-    return Shown(results.display, results.currency, reference, results.ffa_as, step_decimals(step))
+    return Shown(results.display, results.currency, results.reference_c, results.ffa_as, step_decimals(step))
 
 
 def _at_least(value: float | None, digits: int, figures: int) -> int:

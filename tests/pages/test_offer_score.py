@@ -9,7 +9,7 @@ import pytest
 from generator.pages.offer_score import score, score_table
 from generator.pages.words import Shown
 
-VIEW = Shown({"volume": "L", "mass": "kg", "temperature": "°C", "pressure": "bar"}, "EUR", "15 °C")
+VIEW = Shown({"volume": "L", "mass": "kg", "temperature": "°C", "pressure": "bar"}, "EUR", 15.0)
 
 
 def rows(*missed: tuple[float, str | None]) -> list[dict[str, Any]]:

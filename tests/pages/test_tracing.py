@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from generator.pages.tracing import earlier
+from generator.pages.tracing import _cloud, earlier
+from generator.pages.words import Shown
 
 
 def trace(oil: str, day: str, batches: str, drawn: float | None, to: str | None) -> dict[str, Any]:
@@ -37,3 +38,12 @@ def test_a_draw_that_is_not_known_leaves_their_sum_unknown() -> None:
 
 def test_without_earlier_traces_there_is_no_row() -> None:
     assert earlier([]) == []
+
+
+def test_a_cloud_point_is_told_in_the_unit_that_the_logbook_shows() -> None:
+    """0 °C is 32 °F, -5 °C 23 °F, 10 °C 50 °F (derived from the definition of the scale)."""
+    lot = {"cloud_point_c": 0.0, "cloud_low_c": -5.0, "cloud_high_c": 10.0, "cloud_known_pct": 100.0}
+    units = {"volume": "US gal", "mass": "lb", "temperature": "°F", "pressure": "psi"}
+    told = [text.replace("\u202f", " ") for text in _cloud(lot, Shown(units, "USD", 15.5556))]
+    assert told == ["about 32 °F", "estimate; 23 to 50 °F in its parts"]
+    assert _cloud(lot, Shown(units | {"temperature": "°C"}, "USD", 15.0))[0].endswith("0\u202f°C")

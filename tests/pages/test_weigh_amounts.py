@@ -76,12 +76,12 @@ def test_what_the_scale_can_show_is_told_nothing(tmp_path: Path) -> None:
     ],
 )
 def test_grams_follow_the_scale_and_keep_three_figures(step: str, value: float, shown: str) -> None:
-    view = Shown(METRIC, "EUR", "15 °C", scale_decimals=step_decimals(quantity(step, ("mass",))))
+    view = Shown(METRIC, "EUR", 15.0, scale_decimals=step_decimals(quantity(step, ("mass",))))
     assert grams(view, value).replace("\u202f", " ") == shown
 
 
 def test_an_amount_below_zero_is_none() -> None:
-    view = Shown(METRIC, "EUR", "15 °C")
+    view = Shown(METRIC, "EUR", 15.0)
     assert grams(view, -0.4) == kilograms(view, -1.0) == litres(view, -2.0) == "unknown"
     assert kilograms(view, 0.01234).replace("\u202f", " ") == "0.0123 kg"
     assert litres(view, 22.04).replace("\u202f", " ") == "22.0 L"

@@ -34,7 +34,7 @@ def test_without_an_uncertainty_the_number_stands_alone() -> None:
 
 
 def test_the_reach_is_carried_to_the_display_unit() -> None:
-    view = Shown({"volume": "US gal", "mass": "lb", "temperature": "°F", "pressure": "psi"}, "USD", "60 °F")
+    view = Shown({"volume": "US gal", "mass": "lb", "temperature": "°F", "pressure": "psi"}, "USD", 15.5556)
     assert view.volume(189.27, 0, 1.1).replace("\u202f", " ") == "50.0 ± 0.6 US gal"
     assert view.weighed(1894.0, 27.0).replace("\u202f", " ") == "4.18 ± 0.12 lb"
 
