@@ -18,6 +18,7 @@ from generator.pages.batch_figures import (
     yield_figures,
 )
 from generator.pages.batch_working import budget_table, workings
+from generator.pages.contents import soap_text, whole_text
 from generator.pages.cost_figures import cost_figures
 from generator.pages.history import history_table
 from generator.pages.parts import (
@@ -39,7 +40,7 @@ from generator.pages.parts import (
 )
 from generator.pages.results import results_table, standing_table
 from generator.pages.view import Entry, Page, TableView, Unmade
-from generator.pages.words import Shown, shown, soap_text, unknown, whole_text, with_unit
+from generator.pages.words import Shown, shown, unknown, with_unit
 from generator.tables import RUNS
 
 ROOT = "../"

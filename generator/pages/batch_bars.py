@@ -6,8 +6,9 @@ from typing import Any
 
 from generator.compute.costs import PARTS
 from generator.language import say
+from generator.pages.contents import soap_text
 from generator.pages.parts import Row
-from generator.pages.words import Shown, soap_text
+from generator.pages.words import Shown
 
 
 def soap_bars(row: Row, vessels: int) -> list[dict[str, Any]]:

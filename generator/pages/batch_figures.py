@@ -4,18 +4,10 @@ from __future__ import annotations
 
 from generator.formulas.uncertainty import expanded
 from generator.language import said, say, term
+from generator.pages.contents import titrated_text, whole_text
 from generator.pages.parts import Row, figure, measured
 from generator.pages.view import Figure
-from generator.pages.words import (
-    NARROW,
-    Shown,
-    number,
-    plus_minus,
-    titrated_text,
-    unknown,
-    whole_text,
-    with_unit,
-)
+from generator.pages.words import NARROW, Shown, number, plus_minus, unknown, with_unit
 from generator.tables import BATCHES
 
 

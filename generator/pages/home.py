@@ -14,6 +14,7 @@ from generator.pages import plan as plan_page
 from generator.pages.bed_ahead import batches_text
 from generator.pages.bed_figures import glycerol_leads, share_text
 from generator.pages.columns import in_line, refills
+from generator.pages.contents import soap_text, whole_text
 from generator.pages.cost_figures import cost_figure, media_basis
 from generator.pages.parts import (
     Row,
@@ -25,7 +26,7 @@ from generator.pages.parts import (
 )
 from generator.pages.places import placed
 from generator.pages.view import Figure, Page
-from generator.pages.words import Shown, count, listed, shown, significant, soap_text, unknown, whole_text
+from generator.pages.words import Shown, count, listed, shown, significant, unknown
 from generator.tables import BATCHES
 
 RECENT = 8

@@ -8,10 +8,11 @@ from typing import Any
 from generator.charts.quality import RESULTS
 from generator.language import said, say, term
 from generator.pages.batches import CHARTED
+from generator.pages.contents import soap_text
 from generator.pages.parts import Row, Show, batch_link, plain, table_view
 from generator.pages.results import results_table
 from generator.pages.view import Chart
-from generator.pages.words import capital, count, limit_names, listed, soap_text
+from generator.pages.words import capital, count, limit_names, listed
 from generator.tables import BATCHES
 
 POINTS = {"feed": term("feed"), "between": term("between"), "product": term("product")}

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from generator.pages.contents import titrated_text
 from generator.pages.cost_figures import OLD_DAYS, aged
-from generator.pages.words import Shown, plus_minus, titrated_text
+from generator.pages.words import Shown, plus_minus
 
 
 @pytest.mark.parametrize(
