@@ -94,9 +94,9 @@ class Gathered:
         if self.is_kept:
             self._now[name] = value
 
-    def keep(self) -> None:
-        """Keep what was gathered or asked for, where that is not what was kept before."""
-        if self._now.keys() != self._before.keys():
+    def keep(self, few: int = 0) -> None:
+        """Keep what was gathered or asked for, where more than a few values of it are not what was kept before."""
+        if len(self._now.keys() ^ self._before.keys()) > few:
             self._kept.keep(self._key, json.dumps(self._now, separators=(",", ":")))
 
     def _looked_up(self) -> dict[str, Any]:

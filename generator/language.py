@@ -40,7 +40,9 @@ MONTHS = (
     "November",
     "December",
 )
-LANGUAGES = (ENGLISH, "de")  # English, and every language that has a catalogue
+_CATALOGUES = files("generator.data") / "translations"
+# English, and every language that has a file there
+LANGUAGES = (ENGLISH, *sorted(file.name[:-3] for file in _CATALOGUES.iterdir() if file.name.endswith(".po")))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -186,7 +188,7 @@ def language(locale: str) -> Language:
     # slow to import, and not needed where English is spoken
     from babel.messages.pofile import read_po  # noqa: PLC0415
 
-    with files("generator.data").joinpath("translations", f"{code}.po").open("rb") as source:
+    with (_CATALOGUES / f"{code}.po").open("rb") as source:
         return of_catalogue(locale, read_po(source, locale=code))
 
 

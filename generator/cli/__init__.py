@@ -6,6 +6,7 @@ One module a command; what all of them print alike is in `telling`. Exit codes: 
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
 
@@ -98,6 +99,9 @@ class _Group(click.Group):
 def main() -> None:
     """Keep a biodiesel workshop's batches in plain files; check them and render a site."""
     gc.set_threshold(*COLLECTED)
+    atexit.register(
+        gc.freeze
+    )  # what is there at the end goes with the process: looking through it once more would take time
     os.environ.setdefault(
         "PYDANTIC_DISABLE_PLUGINS", "true"
     )  # whatever else is installed takes no part in a check

@@ -17,6 +17,7 @@ from generator.kept import Gathered, Kept, digest
 from generator.read.document import Document, Mark, Reading, parse
 from generator.read.document import Path as Place
 
+FEW = 8  # texts, old and new; to parse one anew takes about a tenth of the time that all of the demo's take to write
 _BY = ("document.py", "remembered.py", "strict.py", "syntax.py", "text.py")
 
 
@@ -44,8 +45,8 @@ class Remembered:
         return reading
 
     def keep(self) -> None:
-        """Keep what was read, where that is not what was kept before."""
-        self._read.keep()
+        """Keep what was read, where more than a few texts of it are new or gone; those are parsed again the next time."""
+        self._read.keep(FEW)
 
 
 class _Marks(Mapping[Place, Mark]):
@@ -55,15 +56,18 @@ class _Marks(Mapping[Place, Mark]):
         self._data, self._numbers = data, numbers
 
     @cached_property
-    def _all(self) -> dict[Place, Mark]:
-        marks = map(Mark._make, zip(*[iter(self._numbers)] * 4, strict=True))
-        return dict(zip(_paths(self._data, ()), marks, strict=True))
+    def _at(self) -> dict[Place, int]:
+        """Where the numbers of each path begin."""
+        paths: list[Place] = []
+        _lay(self._data, (), paths)
+        return {path: 4 * number for number, path in enumerate(paths)}
 
     def __getitem__(self, path: Place) -> Mark:
-        return self._all[path]
+        at = self._at[path]
+        return Mark(*self._numbers[at : at + 4])
 
     def __iter__(self) -> Iterator[Place]:
-        return iter(self._all)
+        return iter(self._at)
 
     def __len__(self) -> int:
         return len(self._numbers) // 4
@@ -86,15 +90,15 @@ def _size(data: Any) -> int:
     return -(10**9)
 
 
-def _paths(data: Any, path: Place) -> Iterator[Place]:
-    """The paths of a document in the order in which they were read."""
-    yield path
+def _lay(data: Any, path: Place, paths: list[Place]) -> None:
+    """Add the paths of a document in the order in which they were read."""
+    paths.append(path)
     if isinstance(data, dict):
         for key, value in data.items():
-            yield from _paths(value, (*path, key))
+            _lay(value, (*path, key), paths)
     elif isinstance(data, list):
         for number, value in enumerate(data):
-            yield from _paths(value, (*path, number))
+            _lay(value, (*path, number), paths)
 
 
 @cache

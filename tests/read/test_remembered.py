@@ -14,7 +14,7 @@ from generator.kept import NOTHING, Kept
 from generator.read import document, remembered
 from generator.read.attachments import attachments_of
 from generator.read.folder import Folder, read_folder
-from generator.read.remembered import Remembered
+from generator.read.remembered import FEW, Remembered
 from generator.validate.logbook import checked_folder
 from tests.logbook_files import BASE
 from tests.test_gallery import CASES, lay_case
@@ -90,9 +90,23 @@ def test_one_text_holds_a_logbook_and_no_file_that_is_gone(tmp_path: Path) -> No
     root, kept = laid(tmp_path)
     read_folder(root, kept=kept)
     before = len(json.loads(pack(kept).read_bytes().partition(b"\n")[2]))
-    (root / "prices" / next((root / "prices").iterdir()).name).unlink()
+    gone = [*root.glob("lots/*"), *root.glob("batches/*"), *root.glob("prices/*")]
+    for path in gone:
+        path.unlink()
     read_folder(root, kept=kept)
-    assert len(json.loads(pack(kept).read_bytes().partition(b"\n")[2])) == before - 1
+    assert len(gone) > FEW
+    assert len(json.loads(pack(kept).read_bytes().partition(b"\n")[2])) == before - len(gone)
+
+
+def test_a_few_new_texts_are_not_written_and_read_as_they_are(tmp_path: Path) -> None:
+    root, kept = laid(tmp_path, DEMO)
+    read_folder(root, kept=kept)
+    files = sorted(root.glob("lots/*.yaml"))
+    for number, path in enumerate(files[: FEW // 2 + 1]):  # each is an old text less and a new one more
+        before = pack(kept).stat().st_ino
+        path.write_text(path.read_text(encoding="utf-8") + "note: changed\n", encoding="utf-8")
+        assert told(read_folder(root, kept=kept)) == told(read_folder(root))
+        assert (pack(kept).stat().st_ino == before) == (number < FEW // 2)
 
 
 @pytest.mark.parametrize(

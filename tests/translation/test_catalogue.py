@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import shutil
 import subprocess
 import sys
+from pathlib import Path
 from string import Formatter
 
 import pytest
@@ -11,7 +14,8 @@ from babel.numbers import format_decimal
 
 from generator.language import ENGLISH, LANGUAGES, count, numbering, say, speaking, spoken
 from generator.pages.words import number, plus_minus
-from tests.translation.catalogue import CATALOGUES, catalogue, renewed, template
+from tests.logbook_files import BASE
+from tests.translation.catalogue import CATALOGUES, ROOT, catalogue, renewed, template
 
 OTHERS = [code for code in LANGUAGES if code != ENGLISH]
 
@@ -45,9 +49,47 @@ def test_a_catalogue_is_complete_and_fills_the_same_places(code: str) -> None:
             assert len(forms) == catalogue(code).num_plurals
 
 
-@pytest.mark.parametrize("code", OTHERS)
-def test_there_is_a_catalogue_for_every_language_and_no_other(code: str) -> None:
-    assert sorted(path.stem for path in CATALOGUES.glob("*.po")) == sorted(OTHERS)
+INVENTED = """\
+msgid ""
+msgstr "Content-Type: text/plain; charset=utf-8\\nPlural-Forms: nplurals=2; plural=(n > 1);\\n"
+
+msgid "Batches"
+msgstr "Brassins inventés"
+"""
+
+
+def test_a_translation_is_one_file(tmp_path: Path) -> None:
+    """A catalogue of one text, laid beside the others: the site speaks it, and English where it has nothing."""
+    for name in ("generator", "site_templates"):
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
+    book = tmp_path / "logbook"
+    shutil.copytree(BASE, book)
+    with (book / "logbook.yaml").open("a", encoding="utf-8") as settings:
+        settings.write("locale: fr\n")
+
+    def french() -> str:
+        command = [
+            sys.executable,
+            "-m",
+            "generator",
+            "build",
+            str(book),
+            "--no-cache",
+            "--out",
+            str(tmp_path / "site"),
+        ]
+        done = subprocess.run(
+            command, cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(tmp_path)}, capture_output=True, text=True, check=False
+        )  # fmt: skip
+        page = tmp_path / "site" / "batches.html"
+        return page.read_text(encoding="utf-8") if page.exists() else done.stderr
+
+    assert "Brassins inventés" not in french()
+    path = tmp_path / "generator" / "data" / "translations" / "fr.po"
+    path.write_text(INVENTED, encoding="utf-8")
+    said = french()
+    assert '<html lang="fr">' in said and "<h1>Brassins inventés</h1>" in said, said[:500]
+    assert "Columns" in said
 
 
 def test_a_language_holds_for_its_block_alone() -> None:
