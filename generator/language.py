@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
 from importlib.resources import files
 from string import Formatter
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Self
 
 from generator.locales import ENGLISH_SIGNS, Signs, months, signs
 
@@ -47,7 +47,7 @@ LANGUAGES = (ENGLISH, *sorted(file.name[:-3] for file in _CATALOGUES.iterdir() i
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Language:
-    """One language: code, how numbers are written, names of months, texts by their English one, plural forms by the English one and its plural.
+    """One language: code, how numbers are written, names of months, texts by their English one, plural forms by the English one, its plural and the name of the form, such as a case.
 
     `told` are the texts of tables that have places, as patterns of the English ones, those with the most words of their own first.
     """
@@ -56,7 +56,7 @@ class Language:
     signs: Signs = ENGLISH_SIGNS
     months: tuple[str, ...] = MONTHS
     texts: Mapping[str, str] = field(default_factory=dict)
-    plurals: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
+    plurals: Mapping[tuple[str, str, str], tuple[str, ...]] = field(default_factory=dict)
     told: tuple[tuple[re.Pattern[str], str], ...] = ()
     form: Callable[[int], int] = lambda number: int(number != 1)
 
@@ -97,10 +97,30 @@ def say(text: str, /, **values: object) -> str:
     return said.format(**values) if values else said
 
 
+class _Counted(str):
+    """A count with its noun; where a text has the place `{runs:dative}`, the noun stands in the form of that name."""
+
+    _value: int
+    _nouns: tuple[str, str]
+
+    def __new__(cls, value: int, one: str, many: str) -> Self:
+        """The noun as it stands by itself."""
+        made = super().__new__(cls, _counted(value, one, many, ""))
+        made._value, made._nouns = value, (one, many)
+        return made
+
+    def __format__(self, form: str) -> str:
+        return _counted(self._value, *self._nouns, form) if form else str(self)
+
+
 def count(value: int, one: str, many: str) -> str:
-    """A count with its noun, in the form that the language has for so many."""
+    """A count with its noun, in the form that the language has for so many; a translation may ask for other forms of it."""
+    return _Counted(value, one, many)
+
+
+def _counted(value: int, one: str, many: str, form: str) -> str:
     said = spoken()
-    forms = said.plurals.get((one, many), (one, many))
+    forms = said.plurals.get((one, many, form)) or said.plurals.get((one, many, ""), (one, many))
     return f"{value} {forms[said.form(value)]}"
 
 
@@ -209,7 +229,7 @@ def of_catalogue(locale: str, catalogue: Catalog) -> Language:
 
     texts: dict[str, str] = {}
     told: list[str] = []
-    plurals: dict[tuple[str, str], tuple[str, ...]] = {}
+    plurals: dict[tuple[str, str, str], tuple[str, ...]] = {}
     for message in catalogue:
         if isinstance(message.id, str):
             texts[message.id] = str(message.string)
@@ -217,8 +237,9 @@ def of_catalogue(locale: str, catalogue: Catalog) -> Language:
                 told.append(message.id)
         else:
             one, many = message.id
-            plurals[one, many] = forms = tuple(message.string or ())
-            texts.setdefault(one, "".join(forms[:1]))  # it stands in no other entry of a catalogue
+            plurals[one, many, message.context or ""] = forms = tuple(message.string or ())
+            if not message.context:
+                texts.setdefault(one, "".join(forms[:1]))  # it stands in no other entry of a catalogue
     texts.pop("", None)  # what heads the catalogue
     return Language(
         text_language(locale),

@@ -161,9 +161,12 @@ def written(texts: Catalog) -> str:
 
 def renewed(code: str) -> str:
     """A catalogue with the texts of the program as they are: translations kept, texts that are gone dropped."""
-    kept = catalogue(code)
-    kept.update(template(), no_fuzzy_matching=True, update_header_comment=False)
+    kept, texts = catalogue(code), template()
+    forms = [each for each in kept if each.context and texts.get(each.id) is not None]
+    kept.update(texts, no_fuzzy_matching=True, update_header_comment=False)
     kept.obsolete.clear()
+    for each in forms:  # the language's own: English has none to update them by
+        kept.add(each.id, each.string, context=each.context)
     return written(kept)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import os
 import shutil
 import subprocess
@@ -90,6 +91,56 @@ def test_a_translation_is_one_file(tmp_path: Path) -> None:
     said = french()
     assert '<html lang="fr">' in said and "<h1>Brassins inventés</h1>" in said, said[:500]
     assert "Columns" in said
+
+
+def test_a_number_of_things_stands_in_the_case_of_its_sentence() -> None:
+    def told(runs: int) -> str:
+        return say("in {run}{once_more}", run=count(runs, "run", "runs"), once_more="")
+
+    with speaking("de"):
+        assert [told(1), told(7)] == ["in 1 Durchlauf", "in 7 Durchläufen"]
+        assert f"{count(2, 'bed', 'beds'):dative}" == "2 Betten", (
+            "a form that is not given is the noun itself"
+        )
+    assert [told(1), told(7)] == ["in 1 run", "in 7 runs"]
+
+
+def _is_count(node: ast.expr) -> bool:
+    """Whether a value is a number of things, and nothing else at any time."""
+    return isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "count"
+
+
+def _filled() -> dict[tuple[str, str], set[tuple[str, str] | None]]:
+    """For each text and place what it is filled with: the nouns of a number of things, or None."""
+    out: dict[tuple[str, str], set[tuple[str, str] | None]] = {}
+    for path in (ROOT / "generator").rglob("*.py"):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        for node in ast.walk(tree):
+            if not (isinstance(node, ast.Call) and node.args and isinstance(node.args[0], ast.Constant)):
+                continue
+            for each in node.keywords:
+                counts = _is_count(each.value)
+                nouns = [arg.value for arg in each.value.args[1:]] if counts else None  # type: ignore[attr-defined]
+                place = (str(node.args[0].value), each.arg or "")
+                out.setdefault(place, set()).add((nouns[0], nouns[1]) if nouns else None)
+    return out
+
+
+@pytest.mark.parametrize("code", OTHERS)
+def test_a_form_is_asked_only_of_a_number_of_things_and_is_in_the_catalogue(code: str) -> None:
+    given = {(message.id, message.context) for message in catalogue(code) if message.context}
+    filled, asked = _filled(), 0
+    for message in catalogue(code):
+        for text in [message.string] if isinstance(message.string, str) else message.string or ():
+            for _, place, form, _ in Formatter().parse(text):
+                if form:
+                    asked += 1
+                    nouns = filled[str(message.id), str(place)]
+                    assert nouns and None not in nouns, (
+                        f"{message.id}: {place} is not always a number of things"
+                    )
+                    assert {(each, form) for each in nouns} <= given
+    assert asked or code != "de"
 
 
 def test_a_language_holds_for_its_block_alone() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from generator.read.document import parse
@@ -121,6 +121,7 @@ BARE = [path for path in FILES if "public_note" not in path.read_text(encoding="
 TEXTS = st.text(st.characters(exclude_categories=("C", "Zl", "Zp"), exclude_characters="\ufeff"), min_size=1)
 
 
+@settings(deadline=None)  # a machine may be busy
 @example("0?", BARE[0], "\n", True)
 @given(TEXTS, st.sampled_from(BARE), st.sampled_from(["\n", "\r\n"]), st.booleans())
 def test_added_and_taken_away_is_as_before(words: str, path: Path, newline: str, as_group: bool) -> None:
