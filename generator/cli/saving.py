@@ -88,12 +88,15 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
     `remark` is a comment behind the first line of what is added.
     """
     from generator.validate.shape import keys_of
+    from generator.writing.batch import without_blanks
     from generator.writing.insert import AlreadyWrittenError, NoPlaceError, inserted
 
     file = target.entry.document.file
     path = book.root / file
     raw = path.read_bytes()
     text = raw.decode("utf-8-sig")
+    if target.kind == "batches":
+        text = without_blanks(text, str(target.path[0]))
     order = keys_of(target.model, target.path[:-1])
     try:
         addition = inserted(text, target.path, value, order, to_list=target.to_list)

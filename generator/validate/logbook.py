@@ -84,7 +84,7 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
     _read_records(log, settings, folder, context, checked.problems, broken)
     checked.ledgers = Ledgers(log)
     if settings is not None:
-        if not log.batches and not log.planned and not broken:
+        if not folder.documents["batches"] and not broken:
             hint = (
                 "write the first one with 'esterday new batch'"
                 if log.lots

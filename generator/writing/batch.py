@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -29,6 +30,15 @@ _COMMENTS: Mapping[str, str] = {
 # what is measured before the dose; once it is written there is nothing to remark
 _TO_MEASURE: Mapping[str, tuple[str, ...]] = {"water": ("water: {value: ... mg/kg, method: water test kit}",)}
 _FILLED_IN = ("titration", "water")
+_FILL_IN = "fill in and take away the '#' of what was measured; leave the rest"
+# the same lines in a file, as long as no reading was put in
+_BLANKS: Mapping[str, re.Pattern[str]] = {
+    "titration": re.compile(
+        r"^# titration:  # .*\n#   titrant: .*\n#   sample: .*\n#   blank: \.\.\. mL .*\n#   readings: \[\.\.\. mL, .*\n",
+        re.MULTILINE,
+    ),
+    "water": re.compile(r"^# water: \{value: \.\.\. .*\n", re.MULTILINE),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,9 +145,17 @@ def _methanol(lots: list[Left], wanted: Decimal) -> Iterator[Value]:
     yield from (left.lot.id for left, _ in parts[-1:])
 
 
+def without_blanks(text: str, key: str) -> str:
+    """The text of a batch without what stood there to be filled in for a key, where nothing of it was; for it is said now."""
+    left = _BLANKS[key].sub("", text) if key in _BLANKS else text
+    if left != text and not any(blanks.search(left) for blanks in _BLANKS.values()):
+        left = re.sub(rf"^# {re.escape(_FILL_IN)}\r?\n", "", left, flags=re.MULTILINE)
+    return left
+
+
 def _to_titrate(last: Entry[Batch] | None) -> Iterator[str]:
     """The titration before the dose, to be filled in."""
-    yield "fill in and take away the '#' of what was measured; leave the rest"
+    yield _FILL_IN
     yield "titration:  # of the oil as it goes in, dried and mixed"
     yield f"  titrant: {flow(_titrant(last))}"
     yield "  sample: 1.0 mL  # mL or g"

@@ -118,11 +118,13 @@ def _filled() -> dict[tuple[str, str], set[tuple[str, str] | None]]:
         for node in ast.walk(tree):
             if not (isinstance(node, ast.Call) and node.args and isinstance(node.args[0], ast.Constant)):
                 continue
+            if not (isinstance(node.func, ast.Name) and node.func.id in ("say", "tell")):
+                continue
             for each in node.keywords:
                 counts = _is_count(each.value)
-                nouns = [arg.value for arg in each.value.args[1:]] if counts else None  # type: ignore[attr-defined]
+                nouns = [arg.value for arg in each.value.args[1:]] if counts else []  # type: ignore[attr-defined]
                 place = (str(node.args[0].value), each.arg or "")
-                out.setdefault(place, set()).add((nouns[0], nouns[1]) if nouns else None)
+                out.setdefault(place, set()).add((nouns[0], nouns[-1]) if nouns else None)
     return out
 
 

@@ -492,6 +492,30 @@ def test_each_step_names_the_next_one(shed: Path) -> None:
         assert (told in done.stderr) if told else ("Next:" not in done.stderr), done.stderr
 
 
+@pytest.mark.parametrize("newline", ["\n", "\r\n"], ids=["LF", "CRLF"])
+def test_blanks_go_once_they_are_said(shed: Path, newline: str) -> None:
+    assert run(shed, "new", "batch", "n1", DAY).returncode == 0
+    path = shed / "logbook/batches/n1.yaml"
+    path.write_bytes(path.read_bytes().replace(b"\n", newline.encode()))
+    before = path.read_text(encoding="utf-8")
+    assert "# fill in and take away" in before and "#   readings: [... mL" in before
+    assert run(shed, "add", "n1", "water", "value=400 mg/kg", "method=water test kit").returncode == 0
+    between = path.read_text(encoding="utf-8")
+    assert ("# water:" in between, "# titration:" in between, "# fill in" in between) == (False, True, True)
+    assert run(shed, "add", "n1", "titration", "readings=2.4 mL", "blank=0.1 mL").returncode == 0
+    after = path.read_text(encoding="utf-8")
+    assert "# titration" not in after and "# fill in" not in after and "# room for its fuel" in after
+
+
+def test_blanks_that_were_filled_in_stay(shed: Path) -> None:
+    assert run(shed, "new", "batch", "n1", DAY).returncode == 0
+    path = shed / "logbook/batches/n1.yaml"
+    text = path.read_text(encoding="utf-8").replace("#   blank: ... mL", "#   blank: 0.2 mL")
+    path.write_text(text, encoding="utf-8")
+    assert run(shed, "add", "n1", "titration", "readings=2.4 mL", "blank=0.1 mL").returncode == 0
+    assert "#   blank: 0.2 mL" in path.read_text(encoding="utf-8")
+
+
 def test_a_key_of_one_stage_is_added_by_its_number(shed: Path) -> None:
     done = run(shed, "add", "b2", "reaction.0.temperature", "55 °C")
     assert done.returncode == 0, done.stderr
