@@ -26,7 +26,7 @@ def next_command(data: Mapping[str, Any], written: str, log: Log, logbook: str) 
     name = shlex.quote(str(data.get("batch", "")))
     for step in _STEPS[_STEPS.index(written) + (written != "polish") :]:
         if step == "polish" and step in data:
-            command = _soap(name, data)
+            command = _soap(name, data, log)
         else:
             command = _command(step, name, data, log) if step not in data else ""
         if command:
@@ -62,15 +62,17 @@ def _amounts(plan: Any) -> Iterator[str]:
             yield f"{lot}='... L at ... °C'"
 
 
-def _soap(name: str, data: Mapping[str, Any]) -> str:
-    """The sample before the columns, then the one behind them."""
+def _soap(name: str, data: Mapping[str, Any], log: Log) -> str:
+    """The sample before the columns, then the one behind them; what goes without saying is not asked for."""
     runs = data["polish"] if isinstance(data["polish"], list) else [data["polish"]]
     last = runs[-1] if runs and isinstance(runs[-1], dict) else {}
-    samples = last.get("soap") or []
-    points = [item.get("point") for item in samples if isinstance(item, dict)]
-    for point in ("feed", "product"):
-        if point not in points:
-            return (
-                f"add {name} soap point={point} sample='... g' acid='... mL' normality='... N' blank='... mL'"
-            )
-    return ""
+    points = [item.get("point") for item in last.get("soap") or [] if isinstance(item, dict)]
+    point = next((point for point in ("feed", "product") if point not in points), "")
+    if not point:
+        return ""
+    before = {
+        sample.point for entry in log.batches.values() for run in entry.record.polish for sample in run.soap
+    }
+    how = "" if point in before else "sample='... g' normality='... N' "
+    blank = "" if points else " blank='... mL'"
+    return f"add {name} soap point={point} {how}acid='... mL'{blank}"

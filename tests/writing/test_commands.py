@@ -476,8 +476,8 @@ def test_each_step_names_the_next_one(shed: Path) -> None:
         ("add n1 titration|readings=2.4 mL, 2.5 mL|blank=0.1 mL", "; once it is weighed: esterday record n1 koh-1='... kg' meoh-1='"),
         ("record n1 koh-1=0.5 kg|meoh-1=20 L at 15 °C", "Next: esterday add n1 settled time="),
         ("add n1 settled|time=16 h|glycerol.mass=8 kg", "Next: esterday add n1 run start="),
-        ("add n1 run|start=2026-01-26T09:10|end=2026-01-26T10:10|volume=45 L at 17 °C", "Next: esterday add n1 soap point=feed"),
-        ("add n1 soap|point=feed|acid=1.2 mL|blank=0 mL", "Next: esterday add n1 soap point=product"),
+        ("add n1 run|start=2026-01-26T09:10|end=2026-01-26T10:10|volume=45 L at 17 °C", "Next: esterday add n1 soap point=feed acid='... mL' blank='... mL'\n"),
+        ("add n1 soap|point=feed|acid=1.2 mL|blank=0 mL", "Next: esterday add n1 soap point=product acid='... mL'\n"),
         ("add n1 soap|point=product|acid=0.2 mL|blank=0 mL", "Next: esterday add n1 fuel volume='... L at ... °C' tank=tank-1"),
         ("add n1 fuel|volume=40 L at 17 °C|tank=tank-1", ""),
     ]  # fmt: skip
