@@ -42,6 +42,9 @@ class _Stand:
     hidden: bool
 
 
+Versions = list[tuple[Version, Entry[Batch] | None]]
+
+
 def changes(log: Log, found: Past, bare: Log | None = None) -> pd.DataFrame:
     """The history of every batch, batch by batch, the oldest first; one row each figure that moved.
 
@@ -54,18 +57,20 @@ def changes(log: Log, found: Past, bare: Log | None = None) -> pd.DataFrame:
     old = dict(contents(found, (one.blob for versions in kept.values() for one in versions), MAX_BYTES))
     zone = ZoneInfo(shown.settings.timezone) if shown.settings.timezone else UTC
     context = context_of(log.workshop.document)
+    read_as = {
+        files[name].id: [(version, _read(log, name, old.get(version.blob), context)) for version in versions]
+        for name, versions in kept.items()
+    }
     rows: list[Row] = []
-    for name, versions in kept.items():
-        entry = files[name]
+    for batch, versions in _by_batch(log, read_as):
         first = True
         before: _Stand | None = None
-        read_as = [(version, _read(log, entry, old.get(version.blob), context)) for version in versions]
-        for version, read in _of_its_own(read_as):
+        for version, read in versions:
             stand = _stand(shown, read, seen_as) if read is not None else None
             day = datetime.fromtimestamp(version.at, zone).date().isoformat()
             what = REMOVED if not version.blob else RECORDED if first else CHANGED
             rows += [
-                {"batch": entry.id, "date": day, "what": what, **row} for row in _moved(before, stand, what)
+                {"batch": batch, "date": day, "what": what, **row} for row in _moved(before, stand, what)
             ]
             before, first = stand, not version.blob
     return frame(CHANGES, [dict(row) for row in rows])
@@ -78,12 +83,31 @@ def published(data: pd.DataFrame) -> pd.DataFrame:
     return data[moved].reset_index(drop=True)
 
 
-def _of_its_own(
-    read_as: list[tuple[Version, Entry[Batch] | None]],
-) -> list[tuple[Version, Entry[Batch] | None]]:
+def _by_batch(log: Log, read_as: Mapping[str, Versions]) -> Iterator[tuple[str, Versions]]:
+    """The versions of each batch by what is written in them, the oldest first: two files may have changed their names.
+
+    A version that cannot be read, or is of a batch that there is no more, counts to the batch whose file it became.
+    """
+    found: dict[str, Versions] = {batch: [] for batch in read_as}
+    for batch, versions in read_as.items():
+        for version, read in _of_its_own(batch, versions):
+            told = read.id if read is not None and read.id in log.batches else batch
+            if told in found:  # else it was a private one then, which is another's
+                found[told].append((version, read if read is not None and read.id == told else None))
+    for batch, unordered in found.items():
+        ordered = sorted(unordered, key=lambda each: each[0].at)
+        blobs = [None, *(version.blob for version, _ in ordered)]
+        yield batch, [each for each, before in zip(ordered, blobs, strict=False) if each[0].blob != before]
+
+
+def _of_its_own(batch: str, versions: Versions) -> Versions:
     """The versions since the last that stood under another path and was not this batch: git only saw that they are alike."""
-    others = [place for place, (version, read) in enumerate(read_as) if version.elsewhere and read is None]
-    return read_as[others[-1] + 1 :] if others else read_as
+    others = [
+        place
+        for place, (version, read) in enumerate(versions)
+        if version.elsewhere and (read is None or read.id != batch)
+    ]
+    return versions[others[-1] + 1 :] if others else versions
 
 
 def _moved(before: _Stand | None, stand: _Stand | None, what: str) -> Iterator[Row]:
@@ -110,22 +134,18 @@ def _whole(version: Entry[Batch]) -> Entry[Batch]:
     return version
 
 
-def _read(
-    log: Log, entry: Entry[Batch], content: bytes | None, context: Mapping[str, object]
-) -> Entry[Batch] | None:
-    """A version of a batch; None where it cannot be read."""
+def _read(log: Log, file: str, content: bytes | None, context: Mapping[str, object]) -> Entry[Batch] | None:
+    """A version of a batch, of whichever; None where it cannot be read."""
     if content is None:
         return None
-    text, refused = decoded(entry.document.file, content)
-    document = parse(entry.document.file, text).document if not refused else None
+    text, refused = decoded(file, content)
+    document = parse(file, text).document if not refused else None
     if document is None:
         return None
     batch, _ = record_of(Batch, document, context)
-    if batch is None or batch.batch != entry.id:
+    if batch is None or not {use.lot for use in batch.oil} <= set(log.lots):
         return None
-    if not {use.lot for use in batch.oil} <= set(log.lots):
-        return None
-    return Entry(entry.id, batch, document)
+    return Entry(batch.batch, batch, document)
 
 
 def _stand(shown: Log, version: Entry[Batch], seen_as: Callable[[Entry[Batch]], Entry[Batch]]) -> _Stand:

@@ -121,6 +121,26 @@ def test_a_file_that_is_renamed_keeps_its_history(tmp_path: Path) -> None:
     assert told_of(root, "b1") == [*SINCE, ("2026-01-28", "changed")]
 
 
+def test_two_files_that_change_their_names_take_their_histories_along(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    before = told_of(root, "b2")
+    for old, new in (("b1", "other"), ("b2", "b1"), ("other", "b2")):
+        run(root, "mv", f"batches/{old}.yaml", f"batches/{new}.yaml")
+    run(root, "commit", "-m", "names", at=27)
+    assert (told_of(root, "b1"), told_of(root, "b2")) == (SINCE, before)
+    lay(root, "batches/b2.yaml", ("fuel: {volume: 96 L", "fuel: {volume: 95 L"))  # of b1
+    run(root, "commit", "-am", "fuel again", at=28)
+    assert (told_of(root, "b1"), told_of(root, "b2")) == ([*SINCE, ("2026-01-28", "changed")], before)
+
+
+def test_a_batch_that_is_given_another_id_does_not_begin_anew(tmp_path: Path) -> None:
+    """What it was before is told as what cannot be read, so that a new name hides no change."""
+    root = repository(tmp_path)
+    lay(root, B1, ("batch: b1", "batch: b9"))
+    run(root, "commit", "-am", "id", at=27)
+    assert told_of(root, "b9") == [*SINCE, ("2026-01-27", "changed")]
+
+
 def test_a_logbook_that_is_moved_keeps_its_history(tmp_path: Path) -> None:
     root = repository(tmp_path)
     moved = root / "inner"
