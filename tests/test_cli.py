@@ -118,6 +118,37 @@ def test_as_of_is_a_day_of_the_calendar(good: Path) -> None:
     assert run("check", good, "--as-of", "2026-02-30").exit_code == 2
 
 
+def test_only_what_touches_a_file_is_told_and_all_is_checked(
+    good: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(good.parent)
+    for name in ("batches/b1.yaml", "lots/koh-1.yaml"):
+        path = good / name
+        path.write_text(path.read_text(encoding="utf-8") + "colour: amber\n", encoding="utf-8")
+    told = run("check", "--of", "logbook/lots/koh-1.yaml")
+    assert told.exit_code == 1
+    assert "logbook/lots/koh-1.yaml" in told.stderr and "b1.yaml" not in told.stderr
+    assert "1 problem told, and 1 of other files are not." in told.stderr and ": 2 errors" in told.stderr
+    found = json.loads(run("check", "--json", "--of", "logbook/batches/b1.yaml").stdout)
+    assert [problem["file"] for problem in found] == ["batches/b1.yaml"]
+    sound = run("check", "--of", "logbook/lots/oil-1.yaml")
+    assert sound.exit_code == 1 and "0 problems told, and 2 of other files are not." in sound.stderr
+    elsewhere = run("check", "--of", "b1.yaml")
+    assert elsewhere.exit_code == 2 and "lies in no folder of logbook" in elsewhere.stderr
+
+
+@pytest.mark.parametrize(("line", "code"), [("colour: amber", "unknown-key"), ("oil: [x]", "key-twice")])
+def test_a_batch_with_a_mistake_is_a_batch_all_the_same(
+    good: Path, monkeypatch: pytest.MonkeyPatch, line: str, code: str
+) -> None:
+    monkeypatch.chdir(good.parent)
+    (good / "batches/b2.yaml").unlink()
+    first = good / "batches/b1.yaml"
+    first.write_text(f"{first.read_text(encoding='utf-8')}{line}\n", encoding="utf-8")
+    told = run("check").stderr
+    assert f"({code})" in told and "no-batches" not in told
+
+
 @pytest.mark.parametrize(
     ("given", "message", "hint"),
     [

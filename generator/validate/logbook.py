@@ -84,7 +84,8 @@ def check(folder: Folder, as_of: date | None = None) -> Checked:
     _read_records(log, settings, folder, context, checked.problems, broken)
     checked.ledgers = Ledgers(log)
     if settings is not None:
-        if not folder.documents["batches"] and not broken:
+        refused = any(problem.place.file.startswith("batches/") for problem in folder.problems)
+        if not folder.documents["batches"] and not refused:
             hint = (
                 "write the first one with 'esterday new batch'"
                 if log.lots
