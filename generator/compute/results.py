@@ -27,6 +27,15 @@ class Written:
     public: bool = True
 
 
+@dataclass(frozen=True, slots=True)
+class Names:
+    """What the maker calls things, by id; what has no name, or none for this audience, is missing."""
+
+    materials: Mapping[str, str] = field(default_factory=dict)
+    tanks: Mapping[str, str] = field(default_factory=dict)
+    purifiers: Mapping[str, str] = field(default_factory=dict)
+
+
 @dataclass(slots=True)
 class Results:
     """Everything pages, charts and exports may use. `frames` has one entry per table of `tables.ALL`."""
@@ -48,6 +57,7 @@ class Results:
     audience: str = "workshop"
     locale: str = "en"
     theme: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    names: Names = field(default_factory=Names)
     frames: dict[str, pd.DataFrame] = field(default_factory=dict)
     written: dict[str, list[Written]] = field(default_factory=dict)
     worked: dict[str, list[Worked]] = field(default_factory=dict)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
+from typing import Any
 
 from generator.compute import (
     batches,
@@ -24,7 +26,7 @@ from generator.compute import (
 from generator.compute import stock as stock_of
 from generator.compute.frames import frame
 from generator.compute.reports import attached
-from generator.compute.results import Results
+from generator.compute.results import Names, Results
 from generator.compute.working import working
 from generator.compute.written import written
 from generator.kept import APART, Gathered
@@ -32,7 +34,7 @@ from generator.language import tell, term
 from generator.ledger.editions import in_force, standards
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.sheet import to_weigh
-from generator.log import Log
+from generator.log import Entry, Log
 from generator.tables import CHANGES
 
 
@@ -75,12 +77,17 @@ def tally(ledgers: Ledgers, before: Gathered = APART) -> Results:
     frames |= traces.traced(ledgers)
     frames["changes"] = frame(CHANGES, [])  # what git remembers is laid in by the build
     frames["tanks"] = tanks.tanks(ledgers.tanks)
+    results.names = Names(_names(log.materials), _names(log.tanks), _names(log.purifiers))
     results.written = {name: written(log, entry.record) for name, entry in log.batches.items()}
     results.worked = {name: working(log, entry.record, facts[name]) for name, entry in log.batches.items()}
     results.planned = [to_weigh(log, entry) for entry in log.planned_in_time()]
     results.pages = dict(log.pages)
     results.attached = attached(log)
     return results
+
+
+def _names(entries: Mapping[str, Entry[Any]]) -> dict[str, str]:
+    return {name: entry.record.name for name, entry in entries.items() if entry.record.name is not None}
 
 
 def _settings(log: Log) -> Results:

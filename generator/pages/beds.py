@@ -14,6 +14,7 @@ from generator.pages.parts import (
     batch_link,
     charge_link,
     figures,
+    materials,
     plain,
     table_view,
     volumes,
@@ -48,7 +49,7 @@ def strips_chart(charges: Sequence[Row], events: Sequence[Row], view: Shown, as_
             "start": row["packed"],
             "end": row["unloaded"] or as_of,
             "standing": row["unloaded"] is None,
-            "told": f"{row['medium']}, {count(row['runs'], 'run', 'runs')}: {said(row['state'])}",
+            "told": f"{view.material(row['medium'])}, {count(row['runs'], 'run', 'runs')}: {said(row['state'])}",
         }
         for row in charges
     ]
@@ -195,7 +196,7 @@ def charges_table(charges: Sequence[Row], view: Shown, id_: str = "charges-table
         [
             Show("charge", say("Charge"), plain("charge"), href=lambda row: charge_link(row["charge"])),
             Show("position", say("Position"), worded("position")),
-            Show("medium", say("Medium"), plain("medium")),
+            Show("medium", say("Medium"), materials(view, "medium")),
             Show("packed", say("Packed"), plain("packed")),
             Show("unloaded", say("Unloaded"), lambda row: row["unloaded"] or say("in service")),
             Show("runs", say("Runs"), plain("runs")),

@@ -127,7 +127,7 @@ def finding(row: Row, view: Shown) -> str:
     where = say(
         "{mass} of {medium} in vessel {vessel} ({position})",
         mass=view.mass(row["mass_kg"]),
-        medium=row["medium"],
+        medium=view.of_material(row["medium"]),
         vessel=row["vessel"],
         position=said(row["position"]),
     )

@@ -168,7 +168,7 @@ def refills(standing: Sequence[Row], lots: Sequence[Row], view: Shown) -> list[t
                 vessel=row["vessel"],
                 purifier=row["purifier"],
                 mass=view.mass(row["mass_kg"]),
-                medium=row["medium"],
+                medium=view.of_material(row["medium"]),
                 has=has,
             )
             found.append((told, charge_link(row["charge"])))
@@ -180,13 +180,15 @@ def bed(row: Row, view: Shown) -> list[Figure]:
     packed = say(
         "{mass} of {medium}, bed of {volume}, packed {packed}",
         mass=view.mass(row["mass_kg"]),
-        medium=row["medium"],
+        medium=view.of_material(row["medium"]),
         volume=significant(view.volume_number(row["bed_l"]), view.display["volume"]),
         packed=row["packed"],
     )
     asked = [Figure(say("To do"), capital(said(row["action"])))] if row["action"] else []
+    named = view.names.purifiers.get(row["purifier"])
     return [
         *asked,
+        *([Figure(say("Purifier"), named)] if named else []),
         Figure(say("Charge"), str(row["charge"]), packed, href=charge_link(row["charge"])),
         *fuel_figures(row, view)[:1],
         *soap_figures(row)[:2],

@@ -97,7 +97,7 @@ def actions(
         if abs(row["difference_l"]) > row["capacity_l"] * DIP_SHARE:
             told = say(
                 "{tank}: the dip of {date} says {dipped}, the book {dipped_2}.",
-                tank=row["tank"],
+                tank=view.tank(row["tank"]),
                 date=row["date"],
                 dipped=view.volume(row["dipped_l"]),
                 dipped_2=view.volume(row["dipped_l"] - row["difference_l"]),
@@ -174,7 +174,7 @@ def bed(row: Row, view: Shown) -> dict[str, Any]:
         )
     return {
         "vessel": f"{row['purifier']} {vessel_text(row)}",
-        "medium": row["medium"],
+        "medium": view.material(row["medium"]),
         "state": said(row["state"]),
         "share_text": text,
         "share": round(min(share, 100.0), 1) if share is not None else None,

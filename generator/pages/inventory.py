@@ -46,9 +46,9 @@ def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
                 "material",
                 say("Material"),
                 lambda row: (
-                    say("{material} in {vat}", material=row["material"], vat=row["vat"])
+                    say("{material} in {vat}", material=view.material(row["material"]), vat=row["vat"])
                     if row["vat"]
-                    else str(row["material"])
+                    else view.material(row["material"])
                 ),
             ),
             Show("came", say("Came in"), sizes(view, "came")),

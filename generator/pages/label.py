@@ -45,7 +45,7 @@ def _label(results: Results, row: Row) -> Page:
         Figure(say("All of the batch"), view.volume(row["fuel_l"]), view.basis),
     ]
     if row["tank"] is not None:
-        told.append(Figure(say("Tank"), str(row["tank"])))
+        told.append(Figure(say("Tank"), view.tank(row["tank"])))
     return Page(
         path=label_link(name),
         title=say("Biodiesel"),

@@ -70,7 +70,7 @@ def finding(row: Row, view: Shown) -> str:
     start = say(
         "{quantity} of {material}, offered on {day}, {state}",
         quantity=view.volume(row["quantity_l"]),
-        material=row["material"],
+        material=view.of_material(row["material"]),
         day=row["offered"],
         state=state(row),
     )

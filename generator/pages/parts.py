@@ -53,6 +53,11 @@ def acid_value_show() -> Show:
     return Show(column, say("Acid value"), figures(column, 1), "mg KOH/g")
 
 
+def materials(view: Shown, column: str) -> Callable[[Row], str]:
+    """The name of the material in a column, or its id where it has none."""
+    return lambda row: view.material(row[column]) if row[column] is not None else "–"
+
+
 def volumes(view: Shown, column: str, digits: int = 0) -> Callable[[Row], str]:
     """The litres of a column as a number of display units."""
     finer = digits if view.display["volume"] == "L" else digits + 1

@@ -28,7 +28,7 @@ from generator.pages.parts import (
 from generator.pages.results import where_text
 from generator.pages.sought import LABEL, PLAN, SHEET, SOUGHT
 from generator.pages.view import Chart, Figure, Page, TableView
-from generator.pages.words import capital, count, listed
+from generator.pages.words import capital, count, listed, shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,27 +132,30 @@ def _charges(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
 
 
 def _lots(results: Results) -> Iterator[Found]:
+    view = shown(results)
     for row in reversed(results.rows("lots")):
         source = row["source"] and say(", from {source}", source=row["source"])
         text = _told(
             say(
                 "{material}, received {received}{source}.",
-                material=row["material"],
+                material=view.material(row["material"]),
                 received=row["received"],
                 source=source or "",
             ),
             row["code"],
             row["note"],
         )
-        yield Found("Lot", say("Lot {lot}", lot=row["lot"]), lot_link(row["lot"]), text, row["received"])
+        title = say("Lot {lot}", lot=row["lot"])
+        yield Found("Lot", title, lot_link(row["lot"]), text, row["received"], row["material"])
 
 
 def _offers(results: Results) -> Iterator[Found]:
+    view = shown(results)
     for row in results.rows("offers"):
         became = say(", bought as {lot}", lot=row["lot"]) if row["lot"] else ""
         text = say(
             "{material}, offered {offered}: {state}{became}.",
-            material=row["material"],
+            material=view.material(row["material"]),
             offered=row["offered"],
             state=said(row["state"]),
             became=became,
@@ -163,10 +166,12 @@ def _offers(results: Results) -> Iterator[Found]:
             offer_link(row["offer"]),
             text,
             row["offered"],
+            row["material"],
         )
 
 
 def _tanks(results: Results) -> Iterator[Found]:
+    names = {name: f"{told}:" for name, told in results.names.tanks.items()}
     for name, moves in grouped(results.rows("tanks"), "tank").items():
         given = list(dict.fromkeys(row["to"] for row in moves if row["to"]))
         out = say("; drawn for {given}", given=listed(given)) if given else ""
@@ -174,7 +179,7 @@ def _tanks(results: Results) -> Iterator[Found]:
             "Tank",
             say("Tank {name}", name=name),
             tank_link(name),
-            "".join((count(len(moves), "entry", "entries"), out, ".")),
+            _told(names.get(name), "".join((count(len(moves), "entry", "entries"), out, "."))),
             moves[-1]["date"],
         )
 

@@ -36,8 +36,10 @@ def page(results: Results) -> Page:
         "tanks",
         finding=finding(by_tank, view),
         content={
-            "figures": {name: _figures(moves, view, oils.get(name, [])) for name, moves in by_tank.items()},
-            "anchors": {name: f"tank-{name}" for name in by_tank},
+            "figures": {
+                view.tank(name): _figures(moves, view, oils.get(name, [])) for name, moves in by_tank.items()
+            },
+            "anchors": {view.tank(name): f"tank-{name}" for name in by_tank},
             "charts": [_chart(rows, view)] if rows else [],
             "tables": [_table(rows, view)],
             "intro": say(

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
-from generator.compute.results import Results
+from generator.compute.results import Names, Results
 from generator.formulas.uncertainty import expanded
 from generator.language import count as counted
 from generator.language import grouped, said, say, spoken, term
@@ -148,6 +148,21 @@ class Shown:
     reference_c: float
     ffa_as: str = "oleic"
     scale_decimals: int = 0
+    names: Names = field(default_factory=Names)
+
+    def material(self, name: str) -> str:
+        """A material by its name, or its id where it has none."""
+        return self.names.materials.get(name, name)
+
+    def of_material(self, name: str) -> str:
+        """A material within a sentence: its name may hold commas, so it stands in quotation marks."""
+        found = self.names.materials.get(name)
+        return name if found is None else say("“{name}”", name=found)
+
+    def tank(self, name: str) -> str:
+        """A tank by its id, and its name behind it."""
+        found = self.names.tanks.get(name)
+        return name if found is None else f"{name}, {found}"
 
     def volume(
         self, litres: float | None, digits: int = 0, standard: float | None = None, figures: int = 0
@@ -248,7 +263,14 @@ class Shown:
 def shown(results: Results) -> Shown:
     """The display of a logbook's results."""
     step = quantity(results.instruments["scale"], ("mass",))
-    return Shown(results.display, results.currency, results.reference_c, results.ffa_as, step_decimals(step))
+    return Shown(
+        results.display,
+        results.currency,
+        results.reference_c,
+        results.ffa_as,
+        step_decimals(step),
+        results.names,
+    )
 
 
 def _at_least(value: float | None, digits: int, figures: int) -> int:
