@@ -6,11 +6,25 @@ from collections.abc import Mapping
 
 from generator.colours import SCHEMES, palette
 from generator.compute.results import Results
-from generator.language import said, say
+from generator.language import said, say, term
+from generator.pages.words import shown
 
 LONGEST = 70  # signs of a title at the edge of a page
 DARK = "@media (prefers-color-scheme: dark)"
 PLAIN = " .,-()'"  # signs beside letters and digits that end no string of a style sheet
+
+
+CAUTION = term(
+    "Methanol burns unseen and poisons through the skin; alkali and acid blind; spent media and rags heat by themselves."
+)
+NO_STATEMENT = term(
+    "These pages record what was written down and are no statement that a fuel or a plant is fit for use."
+)
+
+
+def units_text(results: Results) -> str:
+    """The basis of the volumes of all pages."""
+    return say("Volumes are {basis} unless a page says otherwise.", basis=shown(results).basis)
 
 
 def colours_css(theme: Mapping[str, Mapping[str, str]]) -> str:
@@ -26,17 +40,22 @@ def _variables(colours: Mapping[str, str]) -> str:
 def edges_css(results: Results) -> str:
     """Head and foot of every printed page but the head of the first: whose, as of which day, which page of how many.
 
+    What stands at the foot of a page on a screen stands at the foot of every sheet: it needs no sheet of its own, and a
+    sheet that was taken from the others keeps its caution.
+
     The day is the one that the pages count from, so that the same logbook gives the same bytes.
     """
     title = results.title if len(results.title) <= LONGEST else f"{results.title[: LONGEST - 1]}…"
     private = say("Private: workshop copy") if results.audience == "workshop" else ""
     as_of, of = say("as of {day}", day=said(results.as_of)), say(" of ")
+    foot = " ".join((say(CAUTION), say(NO_STATEMENT), units_text(results)))
     return (
         "@page {\n"
         "  font: 8.5pt serif; color: #333;\n"
         f"  @top-left {{ content: {css_string(title)}; }}\n"
         f"  @top-right {{ content: {css_string(as_of)}; }}\n"
-        f"  @bottom-left {{ content: {css_string(private)}; }}\n"
+        f"  @bottom-center {{ content: {css_string(foot)}; font-size: 7.5pt; width: 112mm; text-align: left; }}\n"
+        f"  @bottom-left {{ content: {css_string(private)}; white-space: nowrap; }}\n"
         f"  @bottom-right {{ content: counter(page) {css_string(of)} counter(pages); }}\n"
         "}\n"
         "@page :first { @top-left { content: none; } @top-right { content: none; } }\n"

@@ -16,7 +16,6 @@ from generator.pages import Pages
 from generator.pages.downloads import SUMS, WRITES_PARQUET
 from generator.pages.names import addresses
 from generator.pages.view import Page
-from generator.pages.words import shown
 from generator.problems import Problem
 from generator.render.assets import assets
 from generator.render.exports import (
@@ -27,6 +26,7 @@ from generator.render.exports import (
     resource,
     sums_bytes,
 )
+from generator.render.face import CAUTION, NO_STATEMENT, units_text
 from generator.render.feed import PATH as FEED
 from generator.render.feed import feed_bytes
 from generator.render.finding import TERMS, finding_scripts, terms_script
@@ -130,7 +130,9 @@ def common(results: Results, pages: Pages, problems: int, live: Live | None = No
         "audience": results.audience,
         "nav": pages.navigation(),
         "currency": results.currency,
-        "units": say("Volumes are {basis} unless a page says otherwise.", basis=shown(results).basis),
+        "units": units_text(results),
+        "caution": say(CAUTION),
+        "no_statement": say(NO_STATEMENT),
         "problems_count": problems if results.audience == "workshop" else 0,
     }
 

@@ -30,6 +30,8 @@ def common(text: str = "plain", audience: str = "workshop") -> dict[str, Any]:
         "audience": audience,
         "currency": "EUR",
         "units": text,
+        "caution": text,
+        "no_statement": text,
         "nav": [(text, "index.html", "home"), ("Batches", "batches.html", "batches")],
         "problems_count": 2,
         "live": None,

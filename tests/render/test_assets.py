@@ -28,11 +28,11 @@ RESULTS = Results(
     as_of="2026-03-01",
     as_of_basis="the latest date",
     currency="EUR",
-    display={},
+    display={"volume": "L", "temperature": "°C"},
     reference_c=15.0,
     specification="",
     specification_source="",
-    instruments={},
+    instruments={"scale": "0.1 g"},
     target_per_l=None,
     thresholds={},
 )

@@ -31,9 +31,12 @@ document.querySelectorAll('.confidence').forEach(each => each.replaceWith(`(${ea
 return [...document.querySelectorAll('main table')].map(table => [
   table.tHead && getComputedStyle(table.tHead).position !== 'absolute' ? [...table.tHead.rows[0].cells].map(cell => cell.textContent) : [],
   [...table.tBodies[0].rows].map(row => row.textContent)])"""
+CAUTION = "Methanolburnsunseenandpoisonsthroughtheskin"
+ALONE = 8  # signs at the foot of a sheet that is worth its paper
 HEADINGS = "return [...document.querySelectorAll('h1, h2, h3, h4')].map(each => each.textContent)"
 
 
+BOTTOM_PT = 20 / 25.4 * 72  # the margin, where the caution and the number of the sheet stand
 FOOT_PT = 18  # a line of text and the space above it
 SHEET_PX = (210 - 2 * 14) / 25.4 * 96  # between the margins
 RIGHT_PT = (210 - 14) / 25.4 * 72  # A4 without its right margin, as the style sheet sets it
@@ -59,10 +62,10 @@ def close(text: str) -> str:
 
 
 def _read(sheet: PdfPage) -> tuple[str, str, float]:
-    """The text of a sheet, that of its lowest lines, and how far to the right it reaches."""
+    """The text of a sheet, that of its lowest lines above the margin, and how far to the right it reaches."""
     text = sheet.get_textpage()
     boxes = [text.get_rect(number) for number in range(text.count_rects())]
-    lowest = min(bottom for _, bottom, _, _ in boxes)
+    lowest = min(bottom for _, bottom, _, _ in boxes if bottom > BOTTOM_PT)
     foot = text.get_text_bounded(bottom=lowest - 1, top=lowest + FOOT_PT)
     return close(text.get_text_range()), close(foot), max(right for _, _, right, _ in boxes)
 
@@ -108,5 +111,7 @@ def test_every_row_is_printed_whole_below_the_head_of_its_table(
             assert any(all(head in sheet for head in heads) for sheet in holding), (heads, row)
     assert [foot for foot in paper.feet[:-1] if any(foot in heading for heading in paper.headings)] == []
     assert max(map(len, paper.feet)) < 600  # a few lines
+    assert len(paper.feet[-1]) > ALONE or len(paper.sheets) == 1, "a last sheet of its own holds something"
+    assert all(CAUTION in sheet for sheet in paper.sheets)
     assert max(paper.reach) <= RIGHT_PT + 1
     assert "Skiptothetext" not in "".join(paper.sheets)
