@@ -119,7 +119,7 @@ def acid_yield(params: Mapping[str, Any]) -> dict[str, Any]:
     """Mass yield against the acid value of the oil; rows {batch, acid_value, yield_mass_pct, wet}."""
     del params
     across = alt.X(
-        "acid_value:Q", title=say("acid value of the oil, mg KOH/g"), scale=alt.Scale(zero=True, nice=True)
+        "acid_value:Q", title=say("acid value of the oil, mg KOH/g"), scale=alt.Scale(zero=False, nice=True)
     )
     points = (
         rows()

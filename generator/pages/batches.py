@@ -37,6 +37,7 @@ def page(results: Results) -> Page:
         "batches",
         finding=finding(rows, view),
         content={
+            "intro": _told(year_text(rows, view, results.as_of), _ends(rows)),
             "planned": plan.planned(results),
             "table": table(rows, view, results, newest_first=True),
             "charts": [yield_chart(rows, view, results), closure_chart(rows, view, results)],
@@ -67,6 +68,45 @@ def finding(rows: Sequence[Row], view: Shown) -> str:
             litres=len(litres),
             middle=middle,
         )
+    )
+
+
+def _told(*sentences: str) -> str:
+    return " ".join(filter(None, sentences))
+
+
+def year_text(rows: Sequence[Row], view: Shown, as_of: str) -> str:
+    """How much was made in the twelve months up to the day that the pages count from; nothing where no batch is of them."""
+    recent = _of_year(rows, as_of)
+    if not recent:
+        return ""
+    return say(
+        "In the twelve months to {day} these pages have {batch} with {volume} of finished fuel.",
+        day=as_of,
+        batch=count(len(recent), "batch", "batches"),
+        volume=view.volume(sum(row["fuel_l"] or 0.0 for row in recent)),
+    )
+
+
+def _of_year(rows: Sequence[Row], as_of: str) -> list[Row]:
+    start = f"{int(as_of[:4]) - 1:04}{as_of[4:]}" if rows else ""
+    return [row for row in rows if row["date"] > start]
+
+
+def _ends(rows: Sequence[Row]) -> str:
+    """The lowest and the highest yield, where enough are known to make it worth looking them up."""
+    known = sorted(
+        (row for row in rows if row["yield_volume_pct"] is not None), key=lambda row: row["yield_volume_pct"]
+    )
+    if len(known) < WINDOW:
+        return ""
+    first, last = known[0], known[-1]
+    return say(
+        "The lowest yield is {low} in {first}, the highest {high} in {last}; the pages of both say what stands beside it.",
+        low=with_unit(first["yield_volume_pct"], "%", 1),
+        first=first["batch"],
+        high=with_unit(last["yield_volume_pct"], "%", 1),
+        last=last["batch"],
     )
 
 

@@ -55,7 +55,7 @@ def page(results: Results) -> Page:
                 chart
                 for chart in (
                     strips_chart(charges, results.rows("events"), view, results.as_of),
-                    load_chart(runs, charges),
+                    load_chart(runs, charges) if charges else None,
                     pressure_chart(runs, view),
                     rate_chart(charges, view),
                 )

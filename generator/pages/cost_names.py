@@ -11,14 +11,17 @@ LINE = 1 / 15  # of the highest bar, what a line of text takes of a plot
 def beside_last(values: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     """Each part and its height beside the last bar; rows {batch, part, per_l}, unknown parts without height.
 
-    What is below zero stands below the bar.
+    What is below zero stands below the bar; a part that no bar has is not named.
     """
+    drawn = {row["part"] for row in values if row["per_l"]}
     totals: dict[str, float] = {}
     for row in values:
         totals[row["batch"]] = totals.get(row["batch"], 0.0) + max(row["per_l"] or 0.0, 0.0)
     newest = next(reversed(totals), None)
     line = LINE * max(totals.values(), default=0.0)
-    last = {row["part"]: row["per_l"] or 0.0 for row in values if row["batch"] == newest}
+    last = {
+        row["part"]: row["per_l"] or 0.0 for row in values if row["batch"] == newest and row["part"] in drawn
+    }
     out: list[dict[str, Any]] = []
     below, least = 0.0, line / 2
     for part, height in last.items():

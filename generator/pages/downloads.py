@@ -13,6 +13,7 @@ from generator.pages.words import count
 from generator.tables import ALL, Table, public_columns
 
 SUMS = "data/sha256.txt"
+BLANK = "esterday blank > batch-sheet.html"
 # one more format, where the library that writes it is installed
 WRITES_PARQUET = find_spec("pyarrow") is not None
 KINDS = ("csv", "json", *(["parquet"] if WRITES_PARQUET else []))
@@ -61,6 +62,7 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
         ),
         content={
             "files": files,
+            "blank": "" if shared else BLANK,
             "intro": " ".join(_intro(shared and bool(widened))),
             "dictionary": [_dictionary(table, columns) for table, columns in kept],
         },

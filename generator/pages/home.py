@@ -51,6 +51,7 @@ def page(results: Results, warnings: int) -> Page:
                 if results.audience == "workshop"
                 else {}
             ),
+            "year": batches_page.year_text(rows, view, results.as_of),
             "beds": [bed(row, view) for row in charges],
             "last": _last(last, costs.get(last["batch"]) if last else None, view) if last is not None else [],
             "last_link": (

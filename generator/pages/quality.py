@@ -42,7 +42,9 @@ def page(results: Results) -> Page:
             "figures": {
                 say("Laboratory results against their limits"): _counts(tests, "yes"),
                 say("Bench readings beside the limits"): _counts(tests, "no"),
-            },
+            }
+            if tests
+            else {},
             "charts": [
                 *_matrix(standing),
                 soap_chart(rows),

@@ -14,7 +14,7 @@ from generator.data import rows
 from generator.explaining import by_area
 from generator.language import said, say, term
 from generator.methods import methods
-from generator.pages import explain, glossary
+from generator.pages import downloads, explain, glossary
 from generator.pages.parts import (
     batch_link,
     charge_link,
@@ -26,7 +26,7 @@ from generator.pages.parts import (
     tank_link,
 )
 from generator.pages.results import where_text
-from generator.pages.sought import LABEL, PLAN, SHEET, SOUGHT
+from generator.pages.sought import BLANK, LABEL, OWN, PLAN, SHEET, SOUGHT
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import capital, count, listed, shown
 
@@ -76,7 +76,7 @@ def entries(results: Results, pages: Sequence[Page]) -> list[Found]:
         *_tanks(results),
         *_tests(results),
         *_printed(results, by_path),
-        *_pages(pages),
+        *_pages(pages, results.specification),
     ]
     if "methods.html" in by_path:
         found += _cautions()
@@ -202,6 +202,10 @@ def _tests(results: Results) -> Iterator[Found]:
 
 def _printed(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
     """The newest sheet and the newest label: what others are called, and where they are."""
+    if results.audience == "workshop":
+        yield Found(
+            "Page", say("Empty batch sheet"), "downloads.html#blank", downloads.BLANK, asked=say(BLANK)
+        )
     told = say("Each batch has its own, behind a link at the head of its page.")
     for link, title, asked in (
         (sheet_link, term("Sheet of batch {batch} to print"), SHEET),
@@ -212,10 +216,11 @@ def _printed(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
             yield Found("Page", say(title, batch=batch), link(batch), told, asked=say(asked))
 
 
-def _pages(pages: Sequence[Page]) -> Iterator[Found]:
+def _pages(pages: Sequence[Page], specification: str) -> Iterator[Found]:
+    more = {"quality.html": specification}
     for page in pages:
         if page.template == "page.html":
-            yield Found("Page", page.title, page.path, page.content["body"])
+            yield Found("Page", page.title, page.path, page.content["body"], asked=say(OWN))
         elif "/" not in page.path and page.path != PATH:
             yield Found(
                 "Page",
@@ -223,7 +228,7 @@ def _pages(pages: Sequence[Page]) -> Iterator[Found]:
                 page.path,
                 page.finding,
                 also=" ".join(dict.fromkeys(_names(page.content))),
-                asked=say(SOUGHT.get(page.path, "")),
+                asked=_told(say(SOUGHT.get(page.path, "")), more.get(page.path)),
             )
 
 
