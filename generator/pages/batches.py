@@ -40,7 +40,7 @@ def page(results: Results) -> Page:
             "intro": _told(year_text(rows, view, results.as_of), _ends(rows)),
             "planned": plan.planned(results),
             "table": table(rows, view, results, newest_first=True),
-            "charts": [yield_chart(rows, view, results), closure_chart(rows, view, results)],
+            "charts": [yield_chart(rows, view, results), closure_chart(rows, view, results)] if rows else [],
         },
     )
 
@@ -58,6 +58,10 @@ def finding(rows: Sequence[Row], view: Shown) -> str:
     )
     if not yields:
         return say("{text}; no yield can be computed yet.", text=text)
+    if len(yields) == 1:
+        return say(
+            "{text}; the one known yield is {value} by volume.", text=text, value=with_unit(yields[0], "%", 1)
+        )
     middle = say("half of them yield above {median} by volume", median=with_unit(median(yields), "%", 1))
     return (
         f"{text}; {middle}."
@@ -110,6 +114,12 @@ def _ends(rows: Sequence[Row]) -> str:
     )
 
 
+def _last(most: int) -> str:
+    return (
+        say("The last {batch}", batch=count(most, "batch", "batches")) if most > 1 else say("The only batch")
+    )
+
+
 def table(
     rows: Sequence[Row],
     view: Shown,
@@ -140,7 +150,7 @@ def table(
     view_of = table_view(
         BATCHES,
         id_,
-        say("Batches") if most is None else say("The last {batch}", batch=count(most, "batch", "batches")),
+        say("Batches") if most is None else _last(most),
         chosen[:most],
         shows,
         filterable=most is None,
@@ -207,12 +217,12 @@ def yield_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
         )
     known = [row["yield_volume_pct"] for row in recent if row["yield_volume_pct"] is not None]
     held = sum(bool(value["first_run"]) for value in values)
+    ends = [with_unit(end, "%", 1) for end in ((min(known), max(known)) if known else ())]
     sentence = (
         say(
-            "Finished fuel by volume of oil, both {basis}: from {min} to {max}. {run} left more than a twentieth of the batch in a fresh bed; that fuel is not lost but held back.",
+            "Finished fuel by volume of oil, both {basis}: {yields}. {run} left more than a twentieth of the batch in a fresh bed; that fuel is not lost but held back.",
             basis=view.basis,
-            min=number(min(known), 1),
-            max=with_unit(max(known), "%", 1),
+            yields=ends[0] if ends[0] == ends[1] else say("from {low} to {high}", low=ends[0], high=ends[1]),
             run=count(held, "run", "runs") if held else say("No run"),
         )
         if known

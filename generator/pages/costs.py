@@ -55,7 +55,10 @@ def page(results: Results) -> Page:
                     batch=count(min(PERIOD, len(known(rows))), "batch", "batches"),
                 ): means(rows, view, results)
             },
-            "charts": [parts_chart(rows, view, results), *(chart for chart in bridges if chart is not None)],
+            "charts": [
+                *([parts_chart(rows, view, results)] if rows else []),
+                *(chart for chart in bridges if chart is not None),
+            ],
             "tables": [
                 _table(rows, view),
                 *_overheads(results.rows("overheads"), view),
@@ -126,6 +129,8 @@ def _corrections(results: Results, view: Shown) -> list[TableView]:
 def finding(rows: Sequence[Row], bridge: Sequence[Row], view: Shown) -> str:
     """The last ten, and what moved them away from the ten before, where more than their scatter did."""
     costed = known(rows)
+    if not rows:
+        return say("No batch is written yet.")
     if not costed:
         return say("No batch has all that a cost per litre needs; each batch's page says what is lacking.")
     recent = costed[-PERIOD:]

@@ -14,6 +14,9 @@ from generator.tables import ALL, Table, public_columns
 
 SUMS = "data/sha256.txt"
 BLANK = "esterday blank > batch-sheet.html"
+FOR_THE_BENCH = term(
+    "For the bench, to print and fill in by hand; it asks in the order in which a batch file is written."
+)
 # one more format, where the library that writes it is installed
 WRITES_PARQUET = find_spec("pyarrow") is not None
 KINDS = ("csv", "json", *(["parquet"] if WRITES_PARQUET else []))
@@ -62,7 +65,7 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
         ),
         content={
             "files": files,
-            "blank": "" if shared else BLANK,
+            "blank": None if shared else (say(FOR_THE_BENCH), BLANK),
             "intro": " ".join(_intro(shared and bool(widened))),
             "dictionary": [_dictionary(table, columns) for table, columns in kept],
         },

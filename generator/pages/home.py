@@ -64,7 +64,9 @@ def page(results: Results, warnings: int) -> Page:
                 batches_page.table(
                     rows, view, results, newest_first=True, id_="recent", most=min(RECENT, len(rows))
                 )
-            ],
+            ]
+            if rows
+            else [],
         },
     )
 

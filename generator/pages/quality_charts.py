@@ -51,6 +51,8 @@ def soap_chart(rows: Sequence[Row]) -> Chart:
         product=counts["product"],
         below=below,
     )
+    if not any(counts.values()):
+        sentence = say("No soap was titrated yet: what passes the columns is not known.")
     if bounded:
         sentence += say(
             " In the table alone: {result} known only by bounds.", result=count(bounded, "result", "results")

@@ -203,9 +203,8 @@ def _tests(results: Results) -> Iterator[Found]:
 def _printed(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
     """The newest sheet and the newest label: what others are called, and where they are."""
     if results.audience == "workshop":
-        yield Found(
-            "Page", say("Empty batch sheet"), "downloads.html#blank", downloads.BLANK, asked=say(BLANK)
-        )
+        text, asked = say(downloads.FOR_THE_BENCH), say(BLANK)
+        yield Found("Page", say("Empty batch sheet"), "downloads.html#blank", text, asked=asked)
     told = say("Each batch has its own, behind a link at the head of its page.")
     for link, title, asked in (
         (sheet_link, term("Sheet of batch {batch} to print"), SHEET),
@@ -217,7 +216,6 @@ def _printed(results: Results, by_path: Mapping[str, Page]) -> Iterator[Found]:
 
 
 def _pages(pages: Sequence[Page], specification: str) -> Iterator[Found]:
-    more = {"quality.html": specification}
     for page in pages:
         if page.template == "page.html":
             yield Found("Page", page.title, page.path, page.content["body"], asked=say(OWN))
@@ -228,7 +226,9 @@ def _pages(pages: Sequence[Page], specification: str) -> Iterator[Found]:
                 page.path,
                 page.finding,
                 also=" ".join(dict.fromkeys(_names(page.content))),
-                asked=_told(say(SOUGHT.get(page.path, "")), more.get(page.path)),
+                asked=_told(
+                    say(SOUGHT.get(page.path, "")), page.path == "quality.html" and said(specification)
+                ),
             )
 
 

@@ -6,7 +6,7 @@
   var MOST = 200;
   var AROUND = 60; // signs of a text that are shown before the word that was found
   var PIECE = 170;
-  var SMALL = say("a an and are be been did do does for has have how i in is it many me meaning means much must my of on or our should the there these this to was were what when where which why with you your").split(" ");
+  var SMALL = say("a an and are be been did do does for has have how i in is it many me mean meaning means much must my of on or our should the there these this to was were what when where which why with you your").split(" ");
   var WEIGHT = { Word: 1.5, Method: 0.6, Problem: 0.4 }; // what a workshop has before what the program tells of itself
   var box = document.querySelector(".seek");
   var field = box.querySelector("input");

@@ -37,5 +37,10 @@ def test_a_credit_is_named_below_the_bar() -> None:
     ]
 
 
+def test_a_part_that_no_bar_has_is_not_named() -> None:
+    found = beside_last(bar("b1", 0.2, 0.1, None, 0.0, 0.0, 0.0, None) + bar("b2", 0.3, *[None] * 6))
+    assert [one["part"] for one in found] == list(ALWAYS[:2])
+
+
 def test_no_bar_gives_no_name() -> None:
     assert beside_last([]) == []

@@ -268,6 +268,25 @@ TYPED = {
     "help": "glossary.html",
     "taxes": "tracing.html",
     "oil-007 print": "oil.html#lot-oil-007",
+    # as a question
+    "how many litres are made here per year": "batches.html",
+    "is this dangerous for the neighbours": "methods.html",
+    "what chemicals are there": "methods.html",
+    "what is in my jerrycan": "labels/barn-2026-23.html",
+    "which batch had the lowest yield": "batches.html",
+    "when must I change the resin": "columns.html",
+    "what did a litre cost in summer": "costs.html",
+    "which oil was the worst buy": "oil.html",
+    "empty sheet": "downloads.html#blank",
+    "has a figure changed": "glossary.html#history",
+    "does it meet the norm": "quality.html",
+    "EN 14214": "quality.html",
+    "will it fit my car": "quality.html",
+    "lab report": "quality.html",
+    "how much should I pay": "oil.html",
+    "what does soap mean": "glossary.html#soap",
+    "accuracy": "methods.html",
+    "who can I contact": "pages/about.html",
 }
 
 

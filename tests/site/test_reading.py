@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from selenium import webdriver
 
 from tests.site.browsing import PHONE, WIDE, every_kind, go, look, run
+
+LEAST_PX = 10  # that the letters of a picture are high; common practice, no source
 
 # What sticks out of the window and is in no box that scrolls by itself: text that nobody can reach.
 CUT = """
@@ -98,3 +101,19 @@ def test_at_a_desk_it_fits_enlarged_takes_the_readers_colours_and_keeps_still(
     look(browser)
     run(browser, "document.documentElement.style.fontSize = '212.5%'")
     _fits(browser, WIDE)
+
+
+@pytest.mark.parametrize("width", [PHONE, WIDE])
+def test_the_words_of_a_flow_can_be_read_and_a_narrow_one_scrolls(
+    browser: webdriver.Chrome, demo: Path, width: int
+) -> None:
+    look(browser, width=width)
+    go(browser, (demo / "tracing.html").as_uri())
+    _fits(browser, width)
+    flows = run(
+        browser,
+        "return [...document.querySelectorAll('.flow .scroll')].map(each => { const svg = each.querySelector('svg');"
+        " return [13 * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width, each.scrollWidth > each.clientWidth]; })",
+    )
+    assert len(flows) == 3
+    assert all(size >= LEAST_PX and scrolls == (width == PHONE) for size, scrolls in flows)
