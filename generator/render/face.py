@@ -48,13 +48,13 @@ def edges_css(results: Results) -> str:
     title = results.title if len(results.title) <= LONGEST else f"{results.title[: LONGEST - 1]}…"
     private = say("Private: workshop copy") if results.audience == "workshop" else ""
     as_of, of = say("as of {day}", day=said(results.as_of)), say(" of ")
-    foot = " ".join((say(CAUTION), say(NO_STATEMENT), units_text(results)))
+    foot = " ".join((say(CAUTION), say(NO_STATEMENT)))
     return (
         "@page {\n"
         "  font: 8.5pt serif; color: #333;\n"
         f"  @top-left {{ content: {css_string(title)}; }}\n"
         f"  @top-right {{ content: {css_string(as_of)}; }}\n"
-        f"  @bottom-center {{ content: {css_string(foot)}; font-size: 7.5pt; width: 112mm; text-align: left; }}\n"
+        f"  @bottom-center {{ content: {css_string(foot)}; font-size: 7.5pt; width: 11cm; }}\n"
         f"  @bottom-left {{ content: {css_string(private)}; white-space: nowrap; }}\n"
         f"  @bottom-right {{ content: counter(page) {css_string(of)} counter(pages); }}\n"
         "}\n"
