@@ -219,6 +219,11 @@ def price(text: str, gallon: str = "none", own: str = "") -> Price:
     currency = match["currency"]
     if re.fullmatch(r"[A-Z]{3}", currency) is None:
         anew = written_anew("price-currency", text)
+        if own and not currency:
+            per = match["per"] or ""
+            anew = f"{match['number']} {own}{per or '/L'}" + (
+                "" if per else f", or {match['number']} {own} for the whole"
+            )
         raise NotAQuantity(
             "price-currency",
             f"'{text}' names no currency by its three letters",

@@ -8,7 +8,7 @@ import tempfile
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -82,6 +82,23 @@ def stop_for(fault: Fault) -> SystemExit:
     return stop(fault.message, fault.hint)
 
 
+def _no_place(path: Path, target: Target, value: Value) -> SystemExit:
+    """Why a value has no place: beside one that stands alone, with both as a list; or in what is not there yet."""
+    from generator.writing.scalars import flow
+
+    *above, key = target.path
+    found: Any = target.entry.document.data
+    for part in above:
+        found = found[part] if isinstance(found, dict) and part in found else None
+    if not target.to_list or not isinstance(found, dict) or key not in found:
+        told = "entries of a list are counted from 0, and each is written before what stands in it"
+        return stop(f"{path}: {target.what or 'what is there'} has no place there yet", told, 1)
+    both = ", ".join(flow(each) for each in (found[key], value))
+    return stop(
+        f"{path}: one stands alone under '{key}', and another needs a list", f"write {key}: [{both}]", 1
+    )
+
+
 def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: str = "") -> None:
     """Add a value to the file of a record, where it brings no error; print the lines that were added.
 
@@ -108,19 +125,7 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
             1,
         ) from None
     except NoPlaceError:
-        what = target.what or "what is there"
-        told = (
-            (
-                "is no list, so nothing can be added to it",
-                "put '- ' before the entry that is there, and run the command again",
-            )
-            if target.to_list
-            else (
-                "has no place there yet",
-                "entries of a list are counted from 0, and each is written before what stands in it",
-            )
-        )
-        raise stop(f"{path}: {what} {told[0]}", told[1], 1) from None
+        raise _no_place(path, target, value) from None
     addition = addition.remarked(remark)
     after = addition.into(text)
     _try(book, file, after, "")

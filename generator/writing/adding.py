@@ -36,13 +36,14 @@ _LISTS: Mapping[str, Mapping[str, Path]] = {
     "tanks": {"": ("history",), "draw": ("history",), "dip": ("history",), "fill": ("history",)},
     "lots": {
         "test": ("tests",),
+        "titration": ("tests",),
         "loss": ("losses",),
         "return": ("returns",),
         "count": ("counts",),
         "way": ("collected",),
         "filling": ("filled",),
     },
-    "offers": {"test": ("tests",)},
+    "offers": {"test": ("tests",), "titration": ("tests",)},
     "prices": {"": ("series",), "value": ("series",)},
 }
 MOST_PLACES = 6  # named where a key stands elsewhere
@@ -132,6 +133,12 @@ def value_of(target: Target, told: Said, usual: Mapping[str, str]) -> Value | Fa
     name, bare, pairs = target.what, told.bare, told.pairs
     if target.kind in ("tanks", "prices") and name and len(bare) == 1:
         pairs, bare = {name: bare[0], **pairs}, ()
+    if _titrates(target):
+        if not told.bare and not pairs:
+            return Fault(
+                "no reading is said", "write them with the blank: titration '3.4 mL' '3.5 mL' blank='0.1 mL'"
+            )
+        pairs, bare = _within_titration(bare, pairs), ()
     slot = slot_of(target.model, target.path)
     assert not isinstance(slot, Fault)
     if not slot.keys and target.kind != "columns":
@@ -151,6 +158,17 @@ def value_of(target: Target, told: Said, usual: Mapping[str, str]) -> Value | Fa
     known = {key: typed(text) for key, text in usual.items()}
     found = said_in(target.model, known, pairs, _place(target, event))
     return found if isinstance(found, Fault) else _in_order(found, order)
+
+
+def _titrates(target: Target) -> bool:
+    """Whether a titration is added among the tests of a lot or an offer."""
+    return target.what == "titration" and target.path == ("tests",)
+
+
+def _within_titration(bare: Sequence[str], pairs: Mapping[str, str]) -> dict[str, str]:
+    """What was said of a titration as keys of the test that holds it; values without a key are readings."""
+    found = {key if key == "date" else f"titration.{key}": text for key, text in pairs.items()}
+    return {"titration.readings": ", ".join(bare), **found} if bare else found
 
 
 def _place(target: Target, event: str) -> Path:
@@ -177,15 +195,22 @@ def usual_of(log: Log, target: Target, pairs: Mapping[str, str], today: date) ->
     """What goes without saying: the day, and for a soap sample what the last one was done with."""
     if target.path[-1] == "soap":
         return _last_soap(log, target.entry.id, pairs.get("point", ""))
+    if _titrates(target):
+        kept = _last_of_oil(log) if not any(key.startswith("titrant") for key in pairs) else {}
+        return {"date": today.isoformat(), **kept}
     if target.path == ("titration",) and not any(key.split(".")[0] == "titrant" for key in pairs):
         return _last_titration(log, target.entry)
     if target.path == ("polish",):
         purifier = likely_purifier(log, target.entry)
         return {"purifier": purifier} if purifier else {}
+    if target.path == (
+        "collected",
+    ):  # a lot is fetched on the day it comes, and what is fetched later is said
+        return {"date": target.entry.record.received.isoformat()}
     return {"date": today.isoformat()} if target.path[-1] in _DATED else {}
 
 
-_DATED = ("tests", "losses", "returns", "counts", "collected", "filled", "history", "series")
+_DATED = ("tests", "losses", "returns", "counts", "filled", "history", "series")
 
 
 def _last_soap(log: Log, batch: str, point: str) -> dict[str, str]:
@@ -198,6 +223,23 @@ def _last_soap(log: Log, batch: str, point: str) -> dict[str, str]:
         if sample.point == point:
             return {"sample": sample.sample.text, "normality": sample.normality.text, **found}
     return found
+
+
+def _last_of_oil(log: Log) -> dict[str, str]:
+    """Titrant and sample of the last titration of a lot, an offer or a batch, as a test holds them; never its blank."""
+    found: list[tuple[date, Any]] = []
+    entries: Iterator[Entry[Any]] = iter((*log.lots.values(), *log.offers.values()))
+    for entry in entries:
+        for number, test in enumerate(entry.record.tests):
+            if test.titration is not None and test.date is not None:
+                found.append((test.date, entry.document.data["tests"][number]["titration"]))
+    for batch in log.batches_in_time():
+        if batch.record.titration is not None:
+            found.append((batch.record.date, batch.document.data["titration"]))
+    if not found:
+        return {}
+    last = max(found, key=lambda each: each[0])[1]
+    return {"titration": flow({key: last[key] for key in ("titrant", "sample")})}
 
 
 def _last_titration(log: Log, batch: Entry[Batch]) -> dict[str, str]:

@@ -678,3 +678,40 @@ def test_a_first_lot_of_nothing_said_is_told_what_it_lacks(tmp_path: Path) -> No
     assert made.returncode == 1
     assert "Traceback" not in made.stderr
     assert "'material' is missing" in made.stderr
+
+
+def test_a_second_drive_beside_one_that_stands_alone_is_told_as_a_list(shed: Path) -> None:
+    lot = shed / "logbook/lots/oil-1.yaml"
+    lot.write_text(
+        f"{lot.read_text(encoding='utf-8')}collected: {{distance: 34 km, time: 90 min}}\n", encoding="utf-8"
+    )
+    done = run(shed, "add", "oil-1", "way", "distance=5 km")
+    assert done.returncode == 1
+    assert "one stands alone under 'collected', and another needs a list" in done.stderr
+    line = "collected: [{distance: 34 km, time: 90 min}, {date: 2026-01-02, distance: 5 km}]"
+    assert f"hint: write {line}" in done.stderr
+    text = lot.read_text(encoding="utf-8").replace("collected: {distance: 34 km, time: 90 min}", line)
+    lot.write_text(text, encoding="utf-8")
+    assert run(shed, "check").returncode == 0
+
+
+def test_a_lot_is_fetched_on_the_day_it_came(shed: Path) -> None:
+    assert run(shed, "add", "oil-1", "way", "distance=12 km").returncode == 0
+    text = (shed / "logbook/lots/oil-1.yaml").read_text(encoding="utf-8")
+    assert "  - {date: 2026-01-02, distance: 12 km}" in text
+
+
+@pytest.mark.parametrize("name", ["oil-1", "school"])
+def test_a_titration_is_added_by_its_readings(shed: Path, name: str) -> None:
+    """Titrant and sample are as in the last one; the blank is a reading and has to be said."""
+    silent = run(shed, "add", name, "titration", DAY)
+    assert silent.returncode != 0
+    assert "write them with the blank: titration '3.4 mL' '3.5 mL' blank='0.1 mL'" in silent.stderr
+    without = run(shed, "add", name, "titration", "3.4 mL", "3.5 mL", DAY)
+    assert without.returncode == 1
+    assert "'blank' is missing" in without.stderr
+    assert run(shed, "add", name, "titration", "3.4 mL", "3.5 mL", "blank=0.1 mL", DAY).returncode == 0
+    kind = "lots" if name == "oil-1" else "offers"
+    text = (shed / f"logbook/{kind}/{name}.yaml").read_text(encoding="utf-8")
+    assert "readings: [3.4 mL, 3.5 mL]" in text and "sample: 1.0 mL" in text and "of: KOH" in text
+    assert run(shed, "check").returncode == 0
