@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from generator.compute.offers import Judged
     from generator.compute.worth import Terms
 
+ODD_FACTOR = 5.0  # as the check has it for a price that is written
 MOST_ACID_MG_KOH_PER_G = 200.0  # an oil that is all free fatty acid has about as much
 
 
@@ -138,7 +139,13 @@ def _asked(text: str, log: Log, one: Judged) -> float:
         raise NotAQuantity("price-unit", f"'{text}' is no price of oil", f"write it like {offer.asked.text}")
     if found.per == offer.asked.per:
         return float(found.amount)
-    return float(whole) / units
+    each = float(whole) / units
+    if found.per is None and offer.asked.per is not None and each < float(offer.asked.amount) / ODD_FACTOR:
+        told = f"'{text}' is for all {offer.quantity.text}, less than a fifth of what is asked"
+        raise NotAQuantity(
+            "price-odd", told, f"write {text}/{offer.asked.per.symbol}, or what all of it would cost"
+        )
+    return each
 
 
 def _diesel(text: str, log: Log) -> float:

@@ -29,9 +29,8 @@ def _price(value: Any, info: ValidationInfo) -> Price:
         told = f"'{found.text}' is in {found.currency}, the logbook is kept in {own}"
         raise refuse("price-currency", told, without_rate(found.currency, own))
     if found.amount < 0:
-        raise refuse(
-            "out-of-range", f"'{found.text}' is below zero", "write what was paid; a refund lowers it"
-        )
+        hint = "write it without the minus; what was paid back is a refund, what a batch brought in a credit"
+        raise refuse("out-of-range", f"'{found.text}' is below zero", hint)
     return found
 
 

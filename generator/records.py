@@ -355,12 +355,22 @@ class Overhead(Record):
     over: SomeVolume
 
 
+def _worth_something(price: Price) -> Price:
+    if not price.amount:
+        raise refuse(
+            "out-of-range",
+            f"'{price.text}' would make every price in it nothing",
+            "write what one unit was worth",
+        )
+    return price
+
+
 class Rate(Record):
     """What one unit of another currency was worth, from a day on."""
 
     currency: Currency
     since: Date = Field(alias="from")
-    value: WholePrice
+    value: Annotated[WholePrice, AfterValidator(_worth_something)]
 
 
 def _known_property(value: Any) -> str:

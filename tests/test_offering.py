@@ -10,6 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from generator.cli import main
+from generator.offering import offering
 from tests.compute.test_offers import LOG
 from tests.logbook_files import logbook
 
@@ -128,3 +129,17 @@ def test_a_mistake_in_the_logbook_keeps_it_back(folder: Path) -> None:
     done = run(folder)
     assert (done.exit_code, done.stdout) == (1, "")
     assert "'300 at 15 °C' has no unit" in done.stderr and "mend these first" in done.stderr
+
+
+def test_a_price_for_all_that_is_meant_by_the_litre_is_asked_back(folder: Path) -> None:
+    told = offering(folder, "school", {"price": "0.5 EUR"})
+    ((message, hint),) = told.refused
+    assert message == "--price: '0.5 EUR' is for all 200 L at 15 °C, less than a fifth of what is asked"
+    assert hint == "write 0.5 EUR/L, or what all of it would cost"
+    assert offering(folder, "school", {"price": "90 EUR"}).refused == ()
+
+
+def test_a_currency_without_a_rate_names_the_line_to_write(folder: Path) -> None:
+    ((message, hint),) = offering(folder, "school", {"price": "0.5 USD/L"}).refused
+    assert message == "--price: '0.5 USD/L' is in USD, the logbook is kept in EUR"
+    assert "rates: [{currency: USD, from: " in hint

@@ -15,7 +15,15 @@ from generator.ledger.stock import ZERO
 
 NAMED, FIFO, AVERAGE = "named lot", "FIFO", "moving average"
 PLACES = Decimal("1e-12")  # of the money of one draw
+MOST_DIGITS = (
+    15  # before the point; with the places behind it they fit into what the decimals of Python carry
+)
 Key = tuple[str, date, str]  # lot, day, by whom
+
+
+def rounded(money: Decimal) -> Decimal:
+    """Money of one draw, to its last place; of an amount that no one has nothing is rounded."""
+    return money.quantize(PLACES) if money.adjusted() < MOST_DIGITS else money
 
 
 @dataclass(slots=True)
@@ -39,7 +47,7 @@ class Moved:
 
     def share(self, part: Decimal) -> Decimal | None:
         """The share that a part has in the cost."""
-        return None if self.cost is None else (self.cost * part / self.amount).quantize(PLACES)
+        return None if self.cost is None else rounded(self.cost * part / self.amount)
 
 
 @dataclass(slots=True)
@@ -196,7 +204,7 @@ def unit_left(left: Moved) -> Decimal | None:
 
 def times(each: Decimal | None, amount: Decimal) -> Decimal | None:
     """What an amount costs; unknown where a unit's cost is."""
-    return None if each is None else (each * amount).quantize(PLACES)
+    return None if each is None else rounded(each * amount)
 
 
 def added(one: Decimal | None, other: Decimal | None) -> Decimal | None:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from generator.ledger.ledgers import Ledgers
 from generator.ledger.money import Fetching, ReferencePrices, fetching, paid_total, unit_cost
 from generator.ledger.stock import accounts
 from tests.logbook_files import Changes, log_of
@@ -167,3 +168,14 @@ def test_a_reference_price_tells_how_old_it_is(tmp_path: Path) -> None:
     found = [prices.days("diesel", day) for day in (date(2026, 1, 4), date(2026, 1, 5), date(2026, 9, 2))]
     assert found == [None, 0, 240]
     assert prices.days("electricity", date(2026, 9, 2)) is None
+
+
+def test_a_price_that_no_one_pays_is_no_crash(tmp_path: Path) -> None:
+    """Fifteen digits are taken; with the twelve places of a draw they are more than Python's decimals carry."""
+    method = "costing: [{material: frying-oil, from: 2026-01-01, method: FIFO}]\ntitle:"
+    log = log_of(tmp_path, {OIL: ("0.40 EUR/L", "999999999999999 EUR/L"), "logbook.yaml": ("title:", method)})
+    ledgers = Ledgers(log)
+    use, day = log.batches["b1"].record.oil[0], log.batches["b1"].record.date
+    found = ledgers.inventory.cost_of(use, day, "b1")
+    assert found is not None
+    assert float(found) == pytest.approx(999999999999999.0 * 100, rel=1e-12)

@@ -14,6 +14,7 @@ from generator.records import Lot
 
 LEAST_LOTS = 3
 ODD_FACTOR = 5.0
+LITTLE = 0.0001  # less of a price is not written out
 KIND_OF = {"L": "volume", "kg": "mass"}
 
 
@@ -104,7 +105,8 @@ def _odd(ledgers: Ledgers) -> Iterator[Problem]:
         usual = median(cost for _, cost in found)
         for entry, cost in found:
             if len(found) >= LEAST_LOTS and not usual / ODD_FACTOR <= cost <= usual * ODD_FACTOR:
-                message = f"lot '{entry.id}' costs {cost:.2f} per {unit}, and the middle of {len(found)} lots of {material} is {usual:.2f}"
+                told, middle = (_written(one, log, unit) for one in (cost, usual))
+                message = f"lot '{entry.id}' costs {told}, and the middle of {len(found)} lots of {material} is {middle}"
                 hint = "check the price, its unit (the whole, or per unit) and the quantity"
                 yield Problem("price-odd", entry.at("paid"), message, hint, (entry.at("quantity"),))
         if len(found) >= LEAST_LOTS:
@@ -120,6 +122,13 @@ def _odd_offers(log: Log, material: str, unit: str, usual: float) -> Iterator[Pr
         if offer.material != material or each is None or offer.quantity.kind != KIND_OF[unit]:
             continue
         if not usual / ODD_FACTOR <= each <= usual * ODD_FACTOR:
-            message = f"offer '{entry.id}' asks {each:.3g} per {unit}, and the middle of the lots of {material} is {usual:.2f}"
+            told, middle = (_written(one, log, unit) for one in (each, usual))
+            message = f"offer '{entry.id}' asks {told}, and the middle of the lots of {material} is {middle}"
             hint = "check the price, its unit (the whole, or per unit) and the quantity"
             yield Problem("price-odd", entry.at("asked"), message, hint, (entry.at("quantity"),))
+
+
+def _written(each: float, log: Log, unit: str) -> str:
+    """A price as a message has it."""
+    number = f"{each:.2f}" if each >= 0.1 else f"{each:.4f}" if each >= LITTLE else f"less than {LITTLE}"
+    return f"{number} {log.settings.currency}/{unit}"
