@@ -48,8 +48,9 @@ def add_to(book: Opened, name: str, told: Said, day: datetime.date, dry_run: boo
     from generator.validate.answer import Fault
     from generator.writing.adding import Said, target_of, usual_of, value_of
 
-    if name in book.log.prices and told.what not in ("", "value") and not told.words:
-        told = Said("value", (told.what,), (told.what,), {})
+    if name in book.log.prices and told.what[:1].isdigit():  # with quotes around number and unit, or without
+        text = " ".join((told.what, *told.bare))
+        told = Said("value", (text,), (text,), told.pairs)
     target = target_of(book.log, name, told.what)
     if isinstance(target, Fault):
         raise stop_for(target)

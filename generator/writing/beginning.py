@@ -14,6 +14,7 @@ format: 1
 title: {title}
 currency: {currency}                 # three letters; all prices are kept in it
 timezone: {timezone}
+# locale: en-GB               # how numbers and money are written, as in any country; texts are in English, or in German with de
 display: {{volume: L, mass: kg, temperature: °C, pressure: bar}}
 reference_temperature: 15 °C  # a litre on the site is a litre at this temperature
 assumed_temperature: 15 °C    # what a volume without a temperature is taken to have

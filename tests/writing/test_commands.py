@@ -715,3 +715,18 @@ def test_a_titration_is_added_by_its_readings(shed: Path, name: str) -> None:
     text = (shed / f"logbook/{kind}/{name}.yaml").read_text(encoding="utf-8")
     assert "readings: [3.4 mL, 3.5 mL]" in text and "sample: 1.0 mL" in text and "of: KOH" in text
     assert run(shed, "check").returncode == 0
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("1.9 EUR/L",), ("1.9", "EUR/L"), ("1.9 EUR/L", "date=2026-01-20"), ("1.9", "EUR/L", "date=2026-01-20")],
+)
+def test_a_price_is_added_with_and_without_quotes(shed: Path, words: tuple[str, ...]) -> None:
+    prices = shed / "logbook/prices"
+    prices.mkdir(exist_ok=True)
+    (prices / "diesel.yaml").write_text(
+        "price: diesel\nseries:\n  - {date: 2026-01-05, value: 1.61 EUR/L}\n", encoding="utf-8"
+    )
+    assert run(shed, "add", "diesel", *words, DAY).returncode == 0
+    day = "2026-01-20" if len(words[-1]) == 15 else "2026-01-25"
+    assert f"  - {{date: {day}, value: 1.9 EUR/L}}" in (prices / "diesel.yaml").read_text(encoding="utf-8")
