@@ -82,6 +82,9 @@ def stop_for(fault: Fault) -> SystemExit:
     return stop(fault.message, fault.hint)
 
 
+ONE_LINE = 80  # signs of an entry that is written on one line; a longer one stands on several
+
+
 def _no_place(path: Path, target: Target, value: Value) -> SystemExit:
     """Why a value has no place: beside one that stands alone, with both as a list; or in what is not there yet."""
     from generator.writing.scalars import flow
@@ -93,10 +96,11 @@ def _no_place(path: Path, target: Target, value: Value) -> SystemExit:
     if not target.to_list or not isinstance(found, dict) or key not in found:
         told = "entries of a list are counted from 0, and each is written before what stands in it"
         return stop(f"{path}: {target.what or 'what is there'} has no place there yet", told, 1)
-    both = ", ".join(flow(each) for each in (found[key], value))
-    return stop(
-        f"{path}: one stands alone under '{key}', and another needs a list", f"write {key}: [{both}]", 1
-    )
+    told = f"{path}: one stands alone under '{key}', and another needs a list"
+    there = flow(found[key])
+    if len(there) > ONE_LINE:
+        return stop(told, "put '- ' before the entry that is there, and run the command again", 1)
+    return stop(told, f"write {key}: [{there}, {flow(value)}]", 1)
 
 
 def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: str = "") -> None:
