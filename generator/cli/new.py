@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -160,7 +161,7 @@ def _record(
     """A file of its own."""
     from generator.problems import did_you_mean
     from generator.validate.answer import Fault
-    from generator.writing.batch import RECORDS, Proposal, text_of
+    from generator.writing.batch import RECORDS, text_of
     from generator.writing.questions import questions
     from generator.writing.typed import said_in
 
@@ -173,7 +174,7 @@ def _record(
             2 if kind == "lot" else 1
         )  # what decides what the rest begins with: of a lot whether it is a vat too
         for part in (slice(0, first), slice(first, None)):
-            asked = questions(kind, found.data, book.log.settings.currency)[part]
+            asked = questions(kind, found.data, book.log.settings)[part]
             _ask(book, kind, [each for each in asked if each.key != kind or not name], draft, dry_run)
             found = _proposal(book, kind, name, purifier, draft.answers, day)
     data = said_in(RECORDS[kind], found.data, draft.answers)
@@ -184,7 +185,7 @@ def _record(
     create(
         book,
         found.naming.file,
-        text_of(kind, Proposal(found.naming, data, found.remarks)),
+        text_of(kind, replace(found, data=data)),
         dry_run,
     )
 
@@ -227,9 +228,15 @@ def _entry(
         if isinstance(target, Fault):
             raise stop_for(target)
         there = usual_of(book.log, target, draft.answers, day)
-        _ask(book, kind, questions(kind, there, book.log.settings.currency), draft, dry_run)
+        _ask(book, kind, questions(kind, there, book.log.settings), draft, dry_run)
         if kind == "event":
-            _ask(book, kind, event_questions(draft.answers.get("event", ""), there), draft, dry_run)
+            _ask(
+                book,
+                kind,
+                event_questions(draft.answers.get("event", ""), there, book.log.settings),
+                draft,
+                dry_run,
+            )
     add_to(book, name, Said(what, (), (), draft.answers), day, dry_run)
 
 

@@ -15,6 +15,7 @@ from generator.log import Entry, Log
 from generator.records import KINDS, Batch, Record
 from generator.writing.arranging import arranged, keys_in_order
 from generator.writing.habits import Left, Naming, left_of, named, next_naming, purifiers_of, shared_out
+from generator.writing.own_units import amount, example
 from generator.writing.scalars import Value, flow, pair
 
 RECORDS: Mapping[str, type[Record]] = {
@@ -43,11 +44,15 @@ _BLANKS: Mapping[str, re.Pattern[str]] = {
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A record to come: its file and what would stand in it; `remarks` are comments that stand where the key they are about would, or above it."""
+    """A record to come: its file and what would stand in it; `remarks` are comments that stand where the key they are about would, or above it.
+
+    `comments` say of a key how it is written, where it is.
+    """
 
     naming: Naming
     data: Mapping[str, Value]
     remarks: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    comments: Mapping[str, str] = field(default_factory=dict)
 
 
 def proposed_batch(
@@ -65,7 +70,7 @@ def proposed_batch(
     volume = _usual_oil_l(log, last)
     data: dict[str, Value] = {"batch": naming.id, "date": today.isoformat()}
     data["oil"] = [
-        _use(left, amount) for left, amount in shared_out(left_of(ledgers, "oil", purifier), volume)
+        _use(log, left, part) for left, part in shared_out(left_of(ledgers, "oil", purifier), volume)
     ]
     plan: dict[str, Value] = {"purifier": purifier} if purifier else {}
     catalysts = [left for left in left_of(ledgers, "catalyst", purifier) if _fits(log, left)]
@@ -73,7 +78,7 @@ def proposed_batch(
         plan["catalyst"] = catalysts[0].lot.id
     methanol = left_of(ledgers, "alcohol", purifier)
     if methanol:
-        plan["methanol"] = list(_methanol(methanol, _usual_methanol_l(log, last)))
+        plan["methanol"] = list(_methanol(log, methanol, _usual_methanol_l(log, last)))
     data["plan"] = plan
     if any(key.startswith("titration.") for key in said):
         data["titration"] = {"titrant": _titrant(last)}
@@ -85,7 +90,8 @@ def proposed_batch(
         "oil": tuple(_room(ledgers, today)),
         "plan": tuple(_empty(ledgers, purifier)),
     }
-    return Proposal(naming, data, remarks)
+    comments = {key: example(text, log.settings) for key, text in _COMMENTS.items()}
+    return Proposal(naming, data, remarks, comments)
 
 
 def _last(log: Log, purifier: str) -> Entry[Batch] | None:
@@ -115,18 +121,19 @@ def _usual_oil_l(log: Log, last: Entry[Batch] | None) -> Decimal:
     """As much oil as the last time, L; 100 L where there was none."""
     uses = last.record.oil if last is not None else ()
     amounts = [exact_amount(log, use.amount, use.lot, "L") for use in uses]
-    total = sum((amount for amount in amounts if amount is not None), Decimal(0))
+    total = sum((each for each in amounts if each is not None), Decimal(0))
     return total.quantize(Decimal(1)) or Decimal(100)
 
 
 def _usual_methanol_l(log: Log, last: Entry[Batch] | None) -> Decimal:
     stages = last.record.reaction if last is not None else ()
     amounts = [exact_amount(log, use.amount, use.lot, "L") for stage in stages for use in stage.methanol]
-    return sum((amount for amount in amounts if amount is not None), Decimal(0)) or Decimal(50)
+    return sum((each for each in amounts if each is not None), Decimal(0)) or Decimal(50)
 
 
-def _use(left: Left, amount: Decimal) -> Value:
-    return {"lot": left.lot.id, "volume" if left.unit == "L" else "mass": f"{amount} {left.unit}"}
+def _use(log: Log, left: Left, part: Decimal) -> Value:
+    key = "volume" if left.unit == "L" else "mass"
+    return {"lot": left.lot.id, key: amount(part, left.unit, log.settings)}
 
 
 def _fits(log: Log, left: Left) -> bool:
@@ -137,11 +144,11 @@ def _fits(log: Log, left: Left) -> bool:
     return rule is None or of.of == rule.of
 
 
-def _methanol(lots: list[Left], wanted: Decimal) -> Iterator[Value]:
+def _methanol(log: Log, lots: list[Left], wanted: Decimal) -> Iterator[Value]:
     """All but the last by amount, the last without: it takes what the rule asks beyond them."""
     parts = shared_out(lots, wanted)
-    for left, amount in parts[:-1]:
-        yield _use(left, amount)
+    for left, part in parts[:-1]:
+        yield _use(log, left, part)
     yield from (left.lot.id for left, _ in parts[-1:])
 
 
@@ -178,7 +185,11 @@ def _empty(ledgers: Ledgers, purifier: str) -> Iterator[str]:
 
 def _room(ledgers: Ledgers, today: date) -> Iterator[str]:
     """How much each tank still takes, by the book, in one line that says of which day it is."""
-    room = [f"{name} {book.capacity - book.content:.0f} L" for name, book in ledgers.tanks.items()]
+    settings = ledgers.log.settings
+    room = [
+        f"{name} {amount((book.capacity - book.content).quantize(Decimal(1)), 'L', settings)}"
+        for name, book in ledgers.tanks.items()
+    ]
     if room:
         yield f"room for its fuel on {today.isoformat()}, by the book: {', '.join(room)}"
 
@@ -197,8 +208,8 @@ def text_of(kind: str, proposal: Proposal) -> str:
     data = arranged(model, proposal.data)
     assert isinstance(data, Mapping)
     for key in keys_in_order(model, list(dict.fromkeys([*data, *proposal.remarks]))):
-        if kind == "batch" and key in _COMMENTS and key in data:
-            lines.append(f"# {_COMMENTS[key]}")
+        if key in proposal.comments and key in data:
+            lines.append(f"# {proposal.comments[key]}")
         if key not in data or key not in _FILLED_IN:
             lines += [f"# {remark}" for remark in proposal.remarks.get(key, ())]
         if key in data:

@@ -61,6 +61,9 @@ vessels:
 _IGNORED = """\
 # answers that are not finished
 .draft-*.json
+# the sites, which are made of the files anew; the workshop's one shows all that is private
+/site/
+/public/
 """
 _TANK = """\
 tank: tank-1

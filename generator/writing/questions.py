@@ -8,10 +8,11 @@ from typing import Any
 
 from generator.log import Log
 from generator.problems import Place, visible
-from generator.records import Batch, PriceSeries, Purifier, Record, Tank
+from generator.records import Batch, PriceSeries, Purifier, Record, Tank, Workshop
 from generator.validate.answer import Fault, branch_keys, fault_of
 from generator.validate.checks.references import unknown
 from generator.writing.batch import RECORDS
+from generator.writing.own_units import example
 from generator.writing.scalars import Value, flow
 from generator.writing.typed import parts_of, typed_at
 
@@ -103,27 +104,27 @@ class Question:
     usual: str = ""
 
 
-def questions(kind: str, data: Mapping[str, Value], currency: str) -> list[Question]:
-    """What is asked for a kind, in the order of the work; `data` is what stands there so far, examples are in `currency`."""
+def questions(kind: str, data: Mapping[str, Value], settings: Workshop) -> list[Question]:
+    """What is asked for a kind, in the order of the work; `data` is what stands there so far, examples are as the workshop writes."""
     out = []
     for key in _ASKED["vat" if kind == "lot" and data.get("vat") == "true" else kind]:
         listed = data.get(key)
         if key == "oil" and isinstance(listed, list):
-            out += [_of_lot(number, use) for number, use in enumerate(listed)]
+            out += [_of_lot(number, use, settings) for number, use in enumerate(listed)]
         elif key != "oil":
-            out.append(_question(key, listed, kind, currency))
+            out.append(_question(key, listed, kind, settings))
     return out
 
 
-def event_questions(event: str, data: Mapping[str, Value]) -> list[Question]:
+def event_questions(event: str, data: Mapping[str, Value], settings: Workshop) -> list[Question]:
     """What is asked of one kind of event."""
     keys = [key for key in branch_keys(Purifier, ("history", 0), event) if key != "event"]
-    return [_question(key, data.get(key), "event", "") for key in keys]
+    return [_question(key, data.get(key), "event", settings) for key in keys]
 
 
-def _question(key: str, there: Value | None, kind: str, currency: str) -> Question:
+def _question(key: str, there: Value | None, kind: str, settings: Workshop) -> Question:
     last = key.rsplit(".", 1)[-1]
-    written = _WRITTEN.get(last, "").replace("EUR", currency)
+    written = example(_WRITTEN.get(last, ""), settings)
     written = written or ("with its unit" if last == "value" else "")
     needed = "needed" if last in _NEEDED and kind in ("lot", "offer", *ENTRIES) and not there else ""
     told = "; ".join(text for text in (written, needed) if text)
@@ -131,9 +132,11 @@ def _question(key: str, there: Value | None, kind: str, currency: str) -> Questi
     return Question(key, f"{key.replace('.', ' ').replace('_', ' ')}{f' ({told})' if told else ''}", usual)
 
 
-def _of_lot(number: int, use: Any) -> Question:
+def _of_lot(number: int, use: Any, settings: Workshop) -> Question:
     name = "volume" if "volume" in use else "mass"
-    return Question(f"oil.{number}.{name}", f"oil from {use['lot']} ({_WRITTEN[name]})", use[name])
+    return Question(
+        f"oil.{number}.{name}", f"oil from {use['lot']} ({example(_WRITTEN[name], settings)})", use[name]
+    )
 
 
 def known_id(log: Log, key: str, text: str) -> Fault | None:
