@@ -24,4 +24,7 @@ def _drawn(address: str) -> str:
     import segno  # noqa: PLC0415 - only where an address is set
 
     made = segno.make_qr(address, error="m")
-    return made.svg_inline(border=QUIET, dark="#000", light="#fff", svgclass=None, lineclass=None, scale=SIDE)
+    # with a unit it has a viewBox too, without which paper cuts off what it shows smaller
+    return made.svg_inline(
+        border=QUIET, dark="#000", light="#fff", svgclass=None, lineclass=None, scale=SIDE, unit="px"
+    )

@@ -56,6 +56,14 @@ def test_the_code_leads_to_the_page_of_the_batch(
     assert (shared_demo / found.text.removeprefix(ADDRESS)).is_file()
 
 
+@pytest.mark.parametrize("kind", ["sheets", "labels"])
+def test_the_code_on_paper_leads_there_too(shared_demo: Path, browser: webdriver.Chrome, kind: str) -> None:
+    """It is smaller there than on the screen, and was once cut off where it ought to have shrunk."""
+    (page,) = printed(browser, shared_demo / kind / "2026-020.html")
+    (found,) = zxingcpp.read_barcodes(page.render(scale=300 / 72).to_pil().convert("L"))
+    assert found.text == f"{ADDRESS}batches/2026-020.html"
+
+
 def test_without_an_address_there_is_no_code_and_the_page_says_so(gallons: Path) -> None:
     for kind in ("sheets", "labels"):
         for path in (gallons / kind).glob("*.html"):
