@@ -31,8 +31,12 @@ def setup(what: str, logbook: Path, branch: str, install: str | None, lock: str,
     before a commit. Nothing is written over, nothing is pushed.
     """
     from generator.doctor.repository import repository_of
+    from generator.read.folder import not_a_logbook
     from generator.writing.setup import FILES, Wanted, forge_file, hook_file, is_plain_path, refusal
 
+    problem = not_a_logbook(logbook)
+    if problem is not None:
+        raise stop(f"{logbook}: {problem.message}", problem.hint)
     repository = repository_of(logbook)
     if repository is None or repository.refused:
         raise stop(

@@ -71,7 +71,7 @@ def read_folder(root: Path, drafts: Mapping[str, bytes] | None = None, kept: Kep
 
 def _read(found: Folder) -> None:
     root = found.root
-    refusal = _not_a_logbook(root)
+    refusal = not_a_logbook(root)
     if refusal is not None:
         found.problems.append(refusal)
         return
@@ -98,7 +98,8 @@ def _is_readme(name: str) -> bool:
     return name.casefold().startswith(("readme", "licence", "license"))
 
 
-def _not_a_logbook(root: Path) -> Problem | None:
+def not_a_logbook(root: Path) -> Problem | None:
+    """Why a folder holds no logbook, and which may be meant; None where it does."""
     try:
         there = root.exists()
     except OSError:

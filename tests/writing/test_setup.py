@@ -164,6 +164,20 @@ def test_an_odd_folder_is_refused(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("what", ["github", "gitlab", "hook"])
+def test_without_a_logbook_there_is_nothing_to_check(
+    what: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In a repository that is a logbook itself the folder that is usual is none; a hook for it would refuse every commit."""
+    top = book(tmp_path)
+    write(top, "logbook/" + WHEEL, "")
+    monkeypatch.chdir(top / "logbook")
+    done = CliRunner().invoke(main, ["setup", what, "--install", WHEEL])
+    assert done.exit_code == 2
+    assert "logbook.yaml lies in .: give . as the folder" in done.output
+    assert not (top / ".git" / "hooks" / "pre-commit").exists()
+
+
+@pytest.mark.parametrize("what", ["github", "gitlab", "hook"])
 def test_nothing_is_written_over(what: str, tmp_path: Path) -> None:
     top = book(tmp_path)
     write(top, WHEEL, "")
