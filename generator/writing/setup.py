@@ -51,8 +51,8 @@ def refusal(wanted: Wanted) -> tuple[str, str] | None:
 
 
 def is_plain_path(path: str) -> bool:
-    """Whether a path within a repository needs no quotes in any shell."""
-    return _PATH.fullmatch(path) is not None
+    """Whether a path within a repository, or `.` for all of it, needs no quotes in any shell."""
+    return path == "." or _PATH.fullmatch(path) is not None
 
 
 def forge_file(forge: str, wanted: Wanted) -> str:

@@ -15,7 +15,8 @@ from generator.cli import main
 from generator.doctor import findings_of
 from generator.doctor.workflows import workflows_of
 from generator.writing.setup import FILES
-from tests.doctor.places import book, git, write
+from tests.doctor.places import book, commit, git, write
+from tests.logbook_files import logbook
 
 WHEEL = "tools/esterday-0.1.0-py3-none-any.whl"
 LOCK = "tools/requirements.lock"
@@ -231,3 +232,25 @@ def test_the_hook_checks_what_is_committed(tmp_path: Path) -> None:
     taken = _commit(top)
     assert taken.returncode == 0, taken.stderr
     assert git(top, "show", "HEAD:logbook/lots/oil-1.yaml").endswith("# a remark\n")
+
+
+def test_a_logbook_may_be_its_repository(tmp_path: Path) -> None:
+    """So it is where `begin` is followed word by word; hook and workflows are written for `.`, and the hook checks all of it."""
+    top = logbook(tmp_path)
+    git(top, "init", "-q", "-b", "main", ".")
+    commit(top)
+    write(top, WHEEL, "")
+    for what in ("hook", *FILES):
+        done = CliRunner().invoke(main, ["setup", what, "--install", WHEEL, "--logbook", str(top)])
+        assert done.exit_code == 0, done.output
+    assert all("esterday check .\n" in (top / file).read_text(encoding="utf-8") for file in FILES.values())
+    path = top / "lots" / "oil-1.yaml"
+    good = path.read_text(encoding="utf-8")
+    path.write_text(good.replace("300 L at 15 °C", "300"), encoding="utf-8")
+    git(top, "add", ".")
+    refused = _commit(top)
+    assert refused.returncode != 0 and "./lots/oil-1.yaml:4:11: error: " in refused.stderr
+    path.write_text(good + "# a remark\n", encoding="utf-8")
+    git(top, "add", ".")
+    taken = _commit(top)
+    assert taken.returncode == 0, taken.stderr
