@@ -20,14 +20,14 @@ def history_table(rows: Sequence[Row]) -> TableView:
         [
             Show("date", say("Day"), plain("date")),
             Show("what", say("What"), worded("what")),
-            Show("figure", say("What moved"), _figure),
+            Show("figure", say("What moved"), moved_figure),
             Show("before", say("Was before"), plain("before")),
             Show("after", say("After"), plain("after")),
         ],
     )
 
 
-def _figure(row: Row) -> str:
+def moved_figure(row: Row) -> str:
     """The meaning of a column with its unit, or the name of a property."""
     if row["figure"] is None:
         return say("no figure") if row["what"] == "changed" and row["before"] is None else "–"

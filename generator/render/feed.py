@@ -10,8 +10,11 @@ from urllib.parse import quote, urlsplit
 from uuid import NAMESPACE_URL, uuid5
 from xml.etree import ElementTree as Xml
 
+from generator.compute.changes import CHANGED, RECORDED
 from generator.compute.frames import Row
 from generator.compute.results import Results
+from generator.language import said, say
+from generator.pages.history import moved_figure
 from generator.pages.parts import grouped
 from generator.pages.view import Page
 
@@ -29,7 +32,8 @@ def feed_bytes(results: Results, pages: Sequence[Page]) -> bytes:
     feed = Xml.Element("feed", {"xmlns": ATOM})
     _text(feed, "title", results.title)
     _text(feed, "id", _id(results, "", ""))
-    days = {row["batch"]: _day(row, tests, runs) for row in results.rows("batches")}
+    changes = grouped(results.rows("changes"), "batch")
+    days = {row["batch"]: _day(row, tests, runs, changes) for row in results.rows("batches")}
     _text(feed, "updated", _moment(max(days.values(), default=_first(results))))
     _text(Xml.SubElement(feed, "author"), "name", results.title)
     _text(feed, "generator", "Esterday")
@@ -43,19 +47,30 @@ def feed_bytes(results: Results, pages: Sequence[Page]) -> bytes:
         results.rows("batches"), key=lambda row: (days[row["batch"]], row["batch"]), reverse=True
     )[:MOST]:
         path = f"batches/{row['batch']}.html"
-        _entry(Xml.SubElement(feed, "entry"), results, row, found[path], days[row["batch"]])
+        last = _last_change(changes.get(row["batch"], []))
+        _entry(Xml.SubElement(feed, "entry"), results, row, found[path], days[row["batch"]], last)
     text: bytes = Xml.tostring(feed, encoding="utf-8", xml_declaration=True)
     return text + b"\n"
 
 
-def _entry(entry: Xml.Element, results: Results, row: Row, page: Page, day: str) -> None:
+def _entry(entry: Xml.Element, results: Results, row: Row, page: Page, day: str, last: str) -> None:
     _text(entry, "title", page.title)
     _text(entry, "id", _id(results, page.path, row["date"]))
     _text(entry, "published", _moment(row["date"]))
     _text(entry, "updated", _moment(day))
     link = {"rel": "alternate", "type": "text/html", "href": f"{results.address or ''}{page.path}"}
     Xml.SubElement(entry, "link", link)
-    _text(entry, "summary", " ".join(part for part in (page.finding, row["public_note"]) if part))
+    _text(entry, "summary", " ".join(part for part in (page.finding, row["public_note"], last) if part))
+
+
+def _last_change(changes: Sequence[Row]) -> str:
+    """Which figures the latest day of changes moved; nothing where none moved one."""
+    moved = [row for row in changes if row["what"] == CHANGED and row["figure"] is not None]
+    if not moved:
+        return ""
+    day = max(row["date"] for row in moved)
+    figures = dict.fromkeys(said(moved_figure(row)) for row in moved if row["date"] == day)
+    return say("Changed on {day}: {figures}.", day=day, figures="; ".join(figures))
 
 
 def _text(parent: Xml.Element, name: str, text: str) -> None:
@@ -70,9 +85,13 @@ def _id(results: Results, path: str, day: str) -> str:
     return f"tag:{parts.hostname},{day or FOUNDED}:{quote(parts.path + path)}"
 
 
-def _day(row: Row, tests: dict[str, list[Row]], runs: dict[str, list[Row]]) -> str:
-    days = [row["date"], *(one["date"] for one in tests.get(row["batch"], []))]
-    return str(max([*days, *(one["start"][:10] for one in runs.get(row["batch"], []))]))
+def _day(
+    row: Row, tests: dict[str, list[Row]], runs: dict[str, list[Row]], changes: dict[str, list[Row]]
+) -> str:
+    name = row["batch"]
+    days = [row["date"], *(one["date"] for one in tests.get(name, []))]
+    days += [one["start"][:10] for one in runs.get(name, [])]
+    return str(max([*days, *(one["date"] for one in changes.get(name, []) if one["what"] != RECORDED)]))
 
 
 def _first(results: Results) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import feedparser
+
 from generator.build import build_site
 from tests.logbook_files import lay, logbook
 from tests.read.test_git import B1, run
@@ -36,3 +38,15 @@ def test_what_an_older_version_hid_moves_no_byte(tmp_path: Path) -> None:
     plain = shared_site(tmp_path / "plain")
     assert b"2026-01-25" in plain["data/changes.csv"]
     assert shared_site(tmp_path / "hidden", ("fuel:", HIDDEN)) == plain
+
+
+def test_a_late_change_comes_to_readers_of_the_feed(tmp_path: Path) -> None:
+    """RFC 4287, section 4.2.15: updated is when an entry was last changed in a way that matters."""
+    feed = feedparser.parse(shared_site(tmp_path / "plain")["feed.xml"])
+    (changed,) = (entry for entry in feed.entries if entry.link.endswith("b1.html"))
+    assert changed.updated == feed.feed.updated == "2026-01-25T00:00:00Z"
+    assert changed.published < changed.updated and feed.entries[0] == changed
+    assert changed.summary.endswith(
+        "Changed on 2026-01-25: finished fuel, at the reference temperature, L;"
+        " finished fuel by volume of oil, both at the reference temperature, %."
+    )
