@@ -70,6 +70,9 @@ def _ignored(repository: Repository, folder: Folder, outs: tuple[str, ...]) -> I
         if not repository.is_ignored(f"{out}/{SITE_MARK}"):
             there = ", and it is there" if (repository.top / out / SITE_MARK).exists() else ""
             yield Finding("site-not-ignored", out, f"the folder '{out}' is not in .gitignore{there}")
+    for path in repository.untracked(SITE_MARK):
+        if (out := str(PurePosixPath(path).parent)) not in outs:
+            yield Finding("site-not-ignored", out, f"a site lies in '{out}', which is not in .gitignore")
     inside = os.path.relpath(folder.root.absolute(), repository.top)
     if not repository.is_ignored(f"{inside}/batches/.draft-x.json"):
         yield Finding("drafts-not-ignored", inside, "drafts of the commands are not in .gitignore")

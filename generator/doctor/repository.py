@@ -28,6 +28,12 @@ class Repository:
         """Whether git would pass this path by."""
         return self._run("check-ignore", "-q", "--no-index", "--", path).returncode == 0
 
+    def untracked(self, name: str) -> list[str]:
+        """The paths of files of this name that git neither keeps nor passes by: the next 'git add .' takes them."""
+        return _split(
+            self._git("ls-files", "-z", "--others", "--exclude-standard", "--", f":(glob)**/{name}")
+        )
+
     def is_shallow(self) -> bool:
         """Whether a part of the history is missing."""
         return self._git("rev-parse", "--is-shallow-repository").strip() == "true"

@@ -118,6 +118,7 @@ CASES: dict[str, tuple[str, Callable[[Path], object]]] = {
     "remote": ("public-remote", remote("https://github.com/a/b.git")),
     "remote by ssh": ("public-remote", remote("git@gitlab.com:a/b.git")),
     "site not ignored": ("site-not-ignored", lambda top: write(top, ".gitignore", ".draft-*.json\n/public/\n")),
+    "site elsewhere, not ignored": ("site-not-ignored", lambda top: site(top, "docs", "workshop")),
     "drafts not ignored": ("drafts-not-ignored", lambda top: write(top, ".gitignore", "/site/\n/public/\n")),
     "widened": (
         "widened",
