@@ -43,7 +43,7 @@ def shared(log: Log, bare: Log | None = None, before: Gathered = APART) -> Resul
     found = replace(
         results,
         audience="shared",
-        as_of_basis=term("the latest date on these pages") if log.as_of is None else results.as_of_basis,
+        as_of_basis=term("the latest date in these records") if log.as_of is None else results.as_of_basis,
         frames=frames,
         written={
             name: [_bare(item) for item in items if item.public] for name, items in results.written.items()
