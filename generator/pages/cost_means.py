@@ -142,10 +142,10 @@ def _savings(recent: Sequence[Row], view: Shown) -> list[Figure]:
         Figure(say("Saved against the pump"), view.per_volume(per_l(saved, "saving_per_l")), told, "saving")
     ]
     if worked:
-        hours = sum(row["hours"] for row in worked)
+        hours = sum(row["hours"] + row["fetching_hours"] for row in worked)
         each = sum(row["saving_per_l"] * row["fuel_l"] for row in worked) / hours
         told = say(
-            "{batch} with hours written, {hours} hours",
+            "{batch} with hours written, {hours} hours with those of fetching",
             batch=count(len(worked), "batch", "batches"),
             hours=number(hours, 1),
         )

@@ -77,7 +77,7 @@ def finding(row: Row, view: Shown) -> str:
     asked, highest = row["asked_per_l"], row["highest_price_per_l"]
     if asked is None or highest is None:
         return say("{start}; its highest price cannot be told.", start=start)
-    gap = view.per_volume(abs(highest - asked), 2)
+    gap = view.per_volume(abs(highest - asked))
     if highest >= asked:
         return say("{start}: asked {gap} below the highest price at the target.", start=start, gap=gap)
     return say("{start}: asked {gap} above the highest price at the target.", start=start, gap=gap)

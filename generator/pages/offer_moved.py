@@ -80,8 +80,8 @@ def mover(moves: Moves, view: Shown) -> Mover:
             ),
         ),
         typed=(
-            Typed("asked", say("Price asked"), per_oil, "" if terms.asked is None else f"{terms.asked:.10g}"),
-            Typed("diesel", say("Diesel at the pump"), fuel_unit, "" if diesel is None else f"{diesel:.10g}"),
+            Typed("asked", say("Price asked"), per_oil, _start(terms.asked)),
+            Typed("diesel", say("Diesel at the pump"), fuel_unit, _start(diesel)),
         ),
         fuel_unit=fuel_unit,
         oil_unit=per_oil,
@@ -102,6 +102,11 @@ def mover(moves: Moves, view: Shown) -> Mover:
             "steps": steps,
         },
     )
+
+
+def _start(price: float | None) -> str:
+    """A price as it would be typed."""
+    return "" if price is None else f"{price:.10g}".replace(".", spoken().signs.decimal)
 
 
 def ranges() -> dict[str, str]:

@@ -15,13 +15,22 @@
     inputs[name] = document.getElementById("move-" + name);
   });
 
+  // A price as it was typed, with a point or a comma; three digits behind the other sign may be thousands, so they are no price.
+  function typed(name) {
+    var found = /^(\d+)(?:([.,])(\d+))?$/.exec(inputs[name].value.trim());
+    if (!found || (found[2] && found[2] !== part.dataset.decimal && found[3].length === 3)) {
+      return NaN;
+    }
+    return Number(found[1] + "." + (found[3] || "0"));
+  }
+
   // At zero, and so much for each unit of the price asked and of the price of diesel.
   function amount(plane) {
     if (!plane) {
       return NaN;
     }
     return ["asked", "diesel"].reduce(function (sum, name, place) {
-      return plane[place + 1] ? sum + plane[place + 1] * inputs[name].valueAsNumber : sum;
+      return plane[place + 1] ? sum + plane[place + 1] * typed(name) : sum;
     }, plane[0]);
   }
 
@@ -52,7 +61,7 @@
       document.getElementById("at-" + name).textContent = text;
     });
     ["asked", "diesel"].forEach(function (name) {
-      inputs[name].setAttribute("aria-invalid", String(!(inputs[name].valueAsNumber >= 0)));
+      inputs[name].setAttribute("aria-invalid", String(isNaN(typed(name))));
     });
     part.querySelectorAll("[data-plane]").forEach(function (place) {
       place.textContent = written(amount(step.planes[place.dataset.plane]), place.dataset.unit);

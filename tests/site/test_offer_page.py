@@ -157,6 +157,19 @@ def test_a_price_that_is_none_leaves_what_hangs_on_it_unknown(page: webdriver.Ch
     assert told(page) == before
 
 
+def test_a_comma_is_a_sign_of_decimals_too_and_what_may_be_thousands_is_no_price(
+    page: webdriver.Chrome,
+) -> None:
+    type_in(page, "asked", "0.45")
+    wanted = told(page)
+    type_in(page, "asked", "0,45")
+    assert told(page) == wanted
+    for text in ("1,450", "-1", "4e2", "0.4.5", "EUR"):
+        type_in(page, "asked", text)
+        assert told(page)["cost"] == "unknown", text
+        assert page.find_element(By.ID, "move-asked").get_attribute("aria-invalid") == "true"
+
+
 def test_it_is_told_to_those_who_do_not_see_it(page: webdriver.Chrome) -> None:
     """One live sentence that is read as a whole, a label for every field, a step told in words and units."""
     live = page.find_elements(By.CSS_SELECTOR, "#mover [aria-live]")

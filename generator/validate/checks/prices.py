@@ -80,7 +80,7 @@ def _unpriced(ledgers: Ledgers, entry: Entry[Lot]) -> Iterator[Problem]:
             "no-price",
             entry.at("lot"),
             f"lot '{entry.id}' has no price, so its batches have no cost",
-            "add 'paid: ...'; write 0 if it was free",
+            f"add 'paid: ...'; write '0 {ledgers.log.settings.currency}' if it was free",
         )
     way = ledgers.fetching.get(entry.id)
     if way is not None and way.driving is None:
