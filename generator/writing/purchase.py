@@ -41,7 +41,9 @@ def proposed_lot(log: Log, today: date, name: str, said: Mapping[str, Value]) ->
     data |= {"lot": naming.id}
     if said.get("vat") == "true":
         return Proposal(naming, {**data, "vat": "true"})
-    if last is not None and last.record.source is not None and last.record.material == material:
+    if last is None or last.record.source is None or last.record.material != material:
+        return Proposal(naming, data)
+    if _kind(log, material) != "oil":  # whose oil it is has to be said each time
         data["source"] = last.record.source
     return Proposal(naming, data)
 

@@ -158,3 +158,17 @@ def test_a_remark_stands_where_it_is_filled_in() -> None:
     ]  # fmt: skip
     written = text_of("batch", Proposal(naming, {**data, "water": {"value": "300 mg/kg"}}, remarks))
     assert "# water" not in written and "# titration:" in written
+
+
+def test_a_supplier_is_taken_over_and_whose_oil_it_was_is_not(tmp_path: Path) -> None:
+    """Else a lot would be told to come from the kitchen that gave the last one."""
+    changes: dict[str, tuple[str, str] | str | None] = {
+        "lots/oil-1.yaml": ("paid:", "source: canteen\npaid:"),
+        "lots/meoh-1.yaml": ("paid:", "source: trader\npaid:"),
+    }
+    log = ledgers_of(tmp_path, changes).log
+    of = {
+        material: proposed_lot(log, DAY, "", {"material": material}).data.get("source")
+        for material in ("frying-oil", "methanol")
+    }
+    assert of == {"frying-oil": None, "methanol": "trader"}
