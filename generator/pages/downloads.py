@@ -30,7 +30,9 @@ WIDENED = term(
 BESIDE = {
     "data/dictionary.json": term("every column with unit and meaning"),
     "data/datapackage.json": term("the same as a Data Package, with a Table Schema of every .csv"),
-    SUMS: term("the SHA-256 of every file of data, for sha256sum --check"),
+    SUMS: term(
+        "the SHA-256 of every file here and of each batch's record, for sha256sum --check in the folder above data"
+    ),
     "feed.xml": term("the batches as an Atom feed, newest first"),
 }
 

@@ -30,6 +30,11 @@ NO_LABEL_BY_LAW = term(
 )
 
 
+MIXED = term(
+    "Out of a tank comes fuel of other batches too: write which tank, and do not judge such a can by this batch alone."
+)
+
+
 def pages(results: Results) -> Iterator[Unmade]:
     """A label for every batch that has fuel."""
     for row in results.rows("batches"):
@@ -54,10 +59,10 @@ def _label(results: Results, row: Row) -> Page:
         finding="",
         content={
             "told": told,
-            "filled": (say("Amount in this container"), say("Filled on"), say("By")),
+            "filled": (say("Amount in this container"), say("Filled on"), say("Out of the tank"), say("By")),
             "of": say("fatty acid methyl esters, made from used cooking oil in a workshop"),
             "cautions": [say(text) for text in LABEL],
-            "caveat": say(NO_LABEL_BY_LAW),
+            "caveat": f"{say(MIXED)} {say(NO_LABEL_BY_LAW)}",
             "back": batch_link(name, ROOT),
             "scanned": scanned(results, name),
             "unscanned": say(NO_ADDRESS),
