@@ -28,8 +28,17 @@ from generator.records import (
     day_of,
 )
 
-R = TypeVar("R")
+R = TypeVar("R", bound=Record)
 At = tuple[str | int, ...]
+
+
+def over_on(item: Record) -> date | None:
+    """The day on which something was over; None for what bears none, and belongs to what it stands in."""
+    for name in ("end", "received", "date"):
+        when = getattr(item, name, None)
+        if when is not None:
+            return day_of(when)
+    return None
 
 
 @dataclass(frozen=True)
@@ -49,6 +58,15 @@ class Entry(Generic[R]):
     def sign(self) -> str:
         """A short name of all that is written in it: another one as soon as anything is written otherwise."""
         return digest(self.id, repr(self.record))
+
+    @cached_property
+    def last_day(self) -> date:
+        """The latest day that the record or an entry of its lists bears; the first of all days where none does."""
+        items: list[Record] = [self.record]
+        for _, listed in self.record:
+            if isinstance(listed, tuple):
+                items += [item for item in listed if isinstance(item, Record)]
+        return max((day for item in items if (day := over_on(item)) is not None), default=date.min)
 
 
 class OilTitration(NamedTuple):

@@ -11,8 +11,8 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from generator.log import Entry, Log
-from generator.records import Batch, Record, day_of
+from generator.log import Entry, Log, over_on
+from generator.records import Batch, Record
 
 
 def as_of(log: Log, day: date) -> Log:
@@ -36,30 +36,26 @@ def as_of(log: Log, day: date) -> Log:
 
 def _before(entries: Mapping[str, Entry[Any]], day: date) -> dict[str, Entry[Any]]:
     return {
-        name: entry if (was := _was(entry.record, day)) is entry.record else replace(entry, record=was)
+        name: entry if entry.last_day < day else replace(entry, record=_was(entry.record, day))
         for name, entry in entries.items()
         if _is_before(entry.record, day)
     }
 
 
 def _was(record: Any, day: date) -> Any:
-    """A record without the entries of its lists that came later; itself where none did."""
-    kept = {}
-    for name, items in record:
-        if isinstance(items, tuple):
-            left = tuple(item for item in items if not isinstance(item, Record) or _is_before(item, day))
-            if len(left) < len(items):
-                kept[name] = left
-    return record.model_copy(update=kept) if kept else record
+    """A record without the entries of its lists that came later."""
+    kept = {
+        name: tuple(item for item in items if not isinstance(item, Record) or _is_before(item, day))
+        for name, items in record
+        if isinstance(items, tuple)
+    }
+    return record.model_copy(update=kept)
 
 
 def _is_before(item: Record, day: date) -> bool:
-    """Whether something was over before a day; what bears none belongs to what it stands in."""
-    for name in ("end", "received", "date"):
-        when = getattr(item, name, None)
-        if when is not None:
-            return day_of(when) < day
-    return True
+    """Whether something was over before a day; what bears no day belongs to what it stands in."""
+    when = over_on(item)
+    return when is None or when < day
 
 
 def _unfinished(entry: Entry[Batch], whole: Entry[Batch]) -> Entry[Batch]:
