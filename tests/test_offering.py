@@ -14,6 +14,8 @@ from generator.offering import offering
 from tests.compute.test_offers import LOG
 from tests.logbook_files import logbook
 
+DEMO = Path(__file__).resolve().parents[1] / "logbook"
+
 TESTED = (
     "asked:",
     "tests: [{titration: {titrant: {strength: 1.00 g/L, of: KOH, pure: true}, sample: 1.0 mL, blank: 0.1 mL, readings: [2.1 mL]}}]\nasked:",
@@ -143,3 +145,14 @@ def test_a_currency_without_a_rate_names_the_line_to_write(folder: Path) -> None
     ((message, hint),) = offering(folder, "school", {"price": "0.5 USD/L"}).refused
     assert message == "--price: '0.5 USD/L' is in USD, the logbook is kept in EUR"
     assert "rates: [{currency: USD, from: " in hint
+
+
+@pytest.mark.parametrize(("price", "side"), [("0.30 EUR/L", "below"), ("0.90 EUR/L", "above")])
+def test_the_first_line_says_on_which_side_of_the_highest_price_it_is_asked(price: str, side: str) -> None:
+    found = offering(DEMO, "2026-10-hospital", {"price": price})
+    assert found.text is not None
+    first = " ".join(found.text.partition("\n\n")[0].split())
+    gap = abs(found.values["highest_price_per_l"] - found.values["asked_per_l"])
+    assert (
+        first == f"Offer 2026-10-hospital, open: asked {gap:.3f} EUR/L {side} the highest price at the target"
+    )

@@ -10,7 +10,7 @@ from generator.compute.own_record import LIKE_MG_KOH_PER_G
 from generator.compute.results import Results
 from generator.language import said, say
 from generator.pages.bed_ahead import ranged
-from generator.pages.offer_figures import CAUTIONS, offer_figures
+from generator.pages.offer_figures import CAUTIONS, offer_figures, verdict
 from generator.pages.offer_moved import NOT_TESTED, mover
 from generator.pages.parts import (
     Row,
@@ -74,13 +74,7 @@ def finding(row: Row, view: Shown) -> str:
         day=row["offered"],
         state=state(row),
     )
-    asked, highest = row["asked_per_l"], row["highest_price_per_l"]
-    if asked is None or highest is None:
-        return say("{start}; its highest price cannot be told.", start=start)
-    gap = view.per_volume(abs(highest - asked))
-    if highest >= asked:
-        return say("{start}: asked {gap} below the highest price at the target.", start=start, gap=gap)
-    return say("{start}: asked {gap} above the highest price at the target.", start=start, gap=gap)
+    return say("{start}: {verdict}.", start=start, verdict=verdict(row, view))
 
 
 def state(row: Row) -> str:

@@ -20,6 +20,17 @@ CAUTIONS = (
 )
 
 
+def verdict(row: Row, view: Shown) -> str:
+    """The price asked against the highest worth paying at the workshop's target."""
+    asked, highest = row["asked_per_l"], row["highest_price_per_l"]
+    if asked is None or highest is None:
+        return say("its highest price cannot be told")
+    gap = view.per_volume(abs(highest - asked))
+    if highest >= asked:
+        return say("asked {gap} below the highest price at the target", gap=gap)
+    return say("asked {gap} above the highest price at the target", gap=gap)
+
+
 def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
     """What an offer is worth; an unknown figure says what it lacks."""
     return [

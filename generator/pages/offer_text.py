@@ -8,7 +8,7 @@ from typing import Any
 
 from generator.compute.offers import Judged
 from generator.compute.worth import Terms
-from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_unit
+from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_unit, verdict
 from generator.pages.words import NARROW, Shown, unknown, with_unit
 
 WIDTH, LABEL, AMOUNT = 80, 22, 24
@@ -19,7 +19,8 @@ def offer_text(one: Judged, terms: Terms, values: Mapping[str, Any], view: Shown
     """The terms, those that were moved beside what is written, and what the offer is worth on them."""
     state = f"bought as {values['lot']}" if values["lot"] else one.state
     unit = oil_unit(one.entry.record.asked.per, view)
-    lines = [*textwrap.wrap(f"Offer {values['offer']}, {state}", WIDTH), "", "TERMS"]
+    lines = textwrap.wrap(f"Offer {values['offer']}, {state}: {verdict(values, view)}", WIDTH)
+    lines += ["", "TERMS"]
     for label, text, written in _terms(terms, one.on_offer.terms(), unit, view):
         lines += _line(label, text, "" if text == written else f"written: {written}")
     lines += ["", "WORTH"]
