@@ -15,7 +15,7 @@ import pandas as pd
 from generator.compute.back_then import BackThen
 from generator.compute.frames import frame
 from generator.compute.on_offer import on_offer
-from generator.compute.own_record import own_record
+from generator.compute.own_record import OwnRecord, own_record
 from generator.compute.worth import OnOffer, Worth
 from generator.kept import APART, Gathered
 from generator.ledger.batch_facts import known
@@ -97,11 +97,12 @@ def judged(
     """
     log = ledgers.log
     prices, back_then = ReferencePrices(log), BackThen(log, before)
-    now = own_record(ledgers, costs)
+    now: OwnRecord | None = None
     for entry in log.offers.values():
         day = _settled(log, entry.record)
         diesel = prices.on("diesel", day or log.now())
         if day is None:
+            now = now or own_record(ledgers, costs)
             held = on_offer(log, entry.record, now, diesel, store)
         else:
             held = on_offer(log, _tested_until(entry.record, day), back_then.on(day), diesel, None)
