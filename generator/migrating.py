@@ -14,7 +14,8 @@ from generator.fixing import mended
 from generator.formats import Change, Step, steps_from, written_format
 from generator.problems import Problem, ordered, visible
 from generator.read.document import Document
-from generator.read.folder import WORKSHOP, Folder, read_folder
+from generator.read.folder import Folder, read_folder
+from generator.read.root import WORKSHOP
 from generator.validate.logbook import checked_folder
 
 

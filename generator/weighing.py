@@ -9,7 +9,8 @@ from pathlib import Path
 from generator.language import numbering
 from generator.log import Entry, Log
 from generator.problems import Problem, did_you_mean, visible
-from generator.read.folder import WORKSHOP, Folder
+from generator.read.folder import Folder
+from generator.read.root import WORKSHOP
 from generator.records import Batch
 from generator.validate.logbook import checked_folder
 

@@ -26,6 +26,7 @@ purifier, one tank. Change what is not yours; then `esterday new lot --ask` and 
 @click.option("--timezone", default="UTC", show_default=True, help="Such as Europe/Lisbon.")
 def begin(folder: Path, title: str, currency: str, timezone: str) -> None:
     """Write a new logbook; the help text stands in the decorator."""
+    from generator.read.root import logbook_above
     from generator.records import Workshop
     from generator.validate.answer import fault_of
     from generator.writing.beginning import files_of
@@ -34,7 +35,7 @@ def begin(folder: Path, title: str, currency: str, timezone: str) -> None:
         raise stop(
             f"{folder} is not empty, and nothing is written into it", "give a folder that is not there yet"
         )
-    above = next((up for up in folder.absolute().parents if (up / "logbook.yaml").is_file()), None)
+    above = logbook_above(folder)
     if above is not None:
         raise stop(f"{folder} would lie in the logbook {above}", "give a folder beside it")
     for key, value in (("title", title), ("currency", currency), ("timezone", timezone)):

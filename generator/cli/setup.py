@@ -31,7 +31,7 @@ def setup(what: str, logbook: Path, branch: str, install: str | None, lock: str,
     before a commit. Nothing is written over, nothing is pushed.
     """
     from generator.doctor.repository import repository_of
-    from generator.read.folder import not_a_logbook
+    from generator.read.root import not_a_logbook
     from generator.writing.setup import FILES, Wanted, forge_file, hook_file, is_plain_path, refusal
 
     problem = not_a_logbook(logbook)

@@ -11,7 +11,8 @@ from generator.compute.opened import told
 from generator.doctor.findings import Finding
 from generator.doctor.repository import Repository, repository_of
 from generator.doctor.workflows import Workflow, workflows_of
-from generator.read.folder import SITE_MARK, WORKSHOP, Folder, read_folder
+from generator.read.folder import SITE_MARK, Folder, read_folder
+from generator.read.root import WORKSHOP
 from generator.tables import widenable
 
 FORGES = ("github.com", "gitlab.com", "codeberg.org", "bitbucket.org", "git.sr.ht")

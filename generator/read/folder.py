@@ -7,7 +7,6 @@ files and folders are passed over; anything else that lies around is named, neve
 from __future__ import annotations
 
 import os
-import shlex
 import stat
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -19,10 +18,10 @@ from generator.read.attachments import ATTACHMENTS, Attachments, attachments_of
 from generator.read.document import MAX_BYTES, Document
 from generator.read.plain import NotPlainError, TooLargeError, plain_bytes
 from generator.read.remembered import Remembered
+from generator.read.root import WORKSHOP, not_a_logbook
 from generator.read.text import decoded
 
 FOLDERS = ("materials", "lots", "batches", "columns", "tanks", "offers", "prices")
-WORKSHOP = "logbook.yaml"
 PAGES = "pages"
 SITE_MARK = ".esterday-files.json"  # stands in every built site; one may lie beside the records
 MAX_FILES = 50_000
@@ -96,39 +95,6 @@ def _read(found: Folder) -> None:
 
 def _is_readme(name: str) -> bool:
     return name.casefold().startswith(("readme", "licence", "license"))
-
-
-def not_a_logbook(root: Path) -> Problem | None:
-    """Why a folder holds no logbook, and which may be meant; None where it does."""
-    try:
-        there = root.exists()
-    except OSError:
-        there = False
-    if not there:
-        here = (root.parent / WORKSHOP).is_file()
-        hint = (
-            f"logbook.yaml lies in {root.parent}: give {root.parent} as the folder"
-            if here
-            else f"give the folder that holds logbook.yaml, or begin one: esterday begin {shlex.quote(str(root))}"
-        )
-        return Problem("no-logbook", Place(str(root)), "there is no such folder", hint)
-    if root.is_file():
-        folder = next((str(up) for up in root.absolute().parents if (up / WORKSHOP).is_file()), "")
-        hint = (
-            f"it belongs to the logbook at {os.path.relpath(folder)}: give that folder"
-            if folder
-            else "give the folder that holds logbook.yaml"
-        )
-        return Problem("no-logbook", Place(str(root)), "this is one file, not a logbook", hint)
-    if not root.is_dir():
-        return Problem(
-            "no-logbook", Place(str(root)), "this is not a folder", "give the folder that holds logbook.yaml"
-        )
-    if not (root / WORKSHOP).exists():
-        inner = next((child for child in sorted(root.iterdir()) if (child / WORKSHOP).is_file()), None)
-        hint = f"did you mean {inner}?" if inner else "begin a logbook in a folder of its own: esterday begin"
-        return Problem("no-logbook", Place(WORKSHOP), "this folder holds no logbook.yaml", hint)
-    return None
 
 
 def _is_plain(path: Path) -> bool:

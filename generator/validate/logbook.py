@@ -16,7 +16,8 @@ from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.problems import Place, Problem, ordered, visible
 from generator.read.document import Document
-from generator.read.folder import WORKSHOP, Folder, Note, read_folder
+from generator.read.folder import Folder, Note, read_folder
+from generator.read.root import WORKSHOP
 from generator.records import KINDS, Batch, Materials, Page, PageHead, Workshop
 from generator.validate.checks import BALANCE_CHECKS, RECORD_CHECKS, Check
 from generator.validate.currencies import converted
