@@ -147,6 +147,7 @@ def computed(
 
         moved = changes(log, remembered, bare)
         results.frames["changes"] = moved if bare is None else published(moved)
+        results.remembered = True
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
     with speaking(results.locale):

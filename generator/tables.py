@@ -2078,6 +2078,12 @@ CHANGES = Table(
         Column("figure", "", "the column of the batch, or the property; empty where none moved", public=True),
         Column("before", "", "what it was", public=True),
         Column("after", "", "what it became", public=True),
+        Column(
+            "late",
+            "",
+            "yes where it had stood otherwise since an earlier day; a result beside what stood there is no change of it",
+            public=True,
+        ),
         Column("result", "", "whether it is a result"),
     ),
 )

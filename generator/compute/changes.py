@@ -63,16 +63,11 @@ def changes(log: Log, found: Past, bare: Log | None = None) -> pd.DataFrame:
     }
     rows: list[Row] = []
     for batch, versions in _by_batch(log, read_as):
-        first = True
-        before: _Stand | None = None
+        told = _Told(batch)
         for version, read in versions:
             stand = _stand(shown, read, seen_as) if read is not None else None
             day = datetime.fromtimestamp(version.at, zone).date().isoformat()
-            what = REMOVED if not version.blob else RECORDED if first else CHANGED
-            rows += [
-                {"batch": batch, "date": day, "what": what, **row} for row in _moved(before, stand, what)
-            ]
-            before, first = stand, not version.blob
+            rows += told.rows(day, stand, gone=not version.blob)
     return frame(CHANGES, [dict(row) for row in rows])
 
 
@@ -110,24 +105,61 @@ def _of_its_own(batch: str, versions: Versions) -> Versions:
     return versions[others[-1] + 1 :] if others else versions
 
 
-def _moved(before: _Stand | None, stand: _Stand | None, what: str) -> Iterator[Row]:
-    if what != CHANGED:
-        yield {"figure": None, "before": None, "after": None, "result": "no"}
-        return
-    if before is None or stand is None:
-        yield {"figure": None, "before": UNREADABLE, "after": None, "result": "no"}
-        return
-    names = [] if before.hidden or stand.hidden else list(dict.fromkeys((*before.figures, *stand.figures)))
-    moved = [name for name in names if before.figures.get(name) != stand.figures.get(name)]
-    for name in moved:
-        yield {
-            "figure": name,
-            "before": before.figures.get(name),
-            "after": stand.figures.get(name),
-            "result": "no" if name in FIGURES else "yes",
+class _Told:
+    """What one version after the other tells of a batch, the oldest first.
+
+    A version is held against the last one that could be seen: what was private, planned or gone in between hides no change.
+    """
+
+    def __init__(self, batch: str) -> None:
+        """Nothing is known yet."""
+        self._batch = batch
+        self._there = False
+        self._readable = True
+        self._seen: _Stand | None = None
+        self._since: dict[str, str] = {}
+
+    def rows(self, day: str, stand: _Stand | None, *, gone: bool) -> list[Row]:
+        """The rows of the next version: one for each figure that it moved, or one that says that it moved none."""
+        what = REMOVED if gone else CHANGED if self._there else RECORDED
+        unreadable = what == CHANGED and not (self._readable and stand is not None)
+        out = [self._row(day, CHANGED, **one) for one in self._moved(day, stand)]
+        if unreadable or what != CHANGED or not out:
+            out.insert(0, self._row(day, what, before=UNREADABLE if unreadable else None))
+        self._there, self._readable = not gone, gone or stand is not None
+        if stand is not None and not stand.hidden:
+            self._note(day, stand)
+        return out
+
+    def _row(self, day: str, what: str, **more: str | None) -> Row:
+        nothing = {"figure": None, "before": None, "after": None, "late": "no", "result": "no"}
+        return {"batch": self._batch, "date": day, "what": what, **nothing, **more}
+
+    def _note(self, day: str, stand: _Stand) -> None:
+        """Since when each figure stands as it does."""
+        old = self._seen.figures if self._seen is not None else {}
+        self._since = {
+            name: self._since[name] if old.get(name) == value else day
+            for name, value in stand.figures.items()
         }
-    if not moved:
-        yield {"figure": None, "before": None, "after": None, "result": "no"}
+        self._seen = stand
+
+    def _moved(self, day: str, stand: _Stand | None) -> Iterator[dict[str, str | None]]:
+        if self._seen is None or stand is None or stand.hidden:
+            return
+        for name in dict.fromkeys((*self._seen.figures, *stand.figures)):
+            before, after = self._seen.figures.get(name), stand.figures.get(name)
+            if before == after:
+                continue
+            beside = before is None or (name not in FIGURES and f"{after}, ".startswith(f"{before}, "))
+            late = not beside and self._since[name] < day
+            yield {
+                "figure": name,
+                "before": before,
+                "after": after,
+                "late": "yes" if late else "no",
+                "result": "no" if name in FIGURES else "yes",
+            }
 
 
 def _whole(version: Entry[Batch]) -> Entry[Batch]:

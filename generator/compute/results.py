@@ -67,6 +67,7 @@ class Results:
     pages: dict[str, Page] = field(default_factory=dict)
     published: dict[str, bytes] = field(default_factory=dict)
     attached: dict[str, str] = field(default_factory=dict)
+    remembered: bool = False  # whether git could be asked for the history of the files
     judged: dict[str, Judged] = field(default_factory=dict)
     _rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict, init=False, repr=False)
 

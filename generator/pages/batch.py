@@ -20,7 +20,7 @@ from generator.pages.batch_figures import (
 from generator.pages.batch_working import budget_table, workings
 from generator.pages.contents import soap_text, whole_text
 from generator.pages.cost_figures import cost_figures
-from generator.pages.history import history_table
+from generator.pages.history import history_table, late_text
 from generator.pages.parts import (
     Row,
     Show,
@@ -38,7 +38,7 @@ from generator.pages.parts import (
     trace_link,
     vessel_text,
 )
-from generator.pages.results import results_table, standing_table
+from generator.pages.results import results_table, standing_table, standing_text
 from generator.pages.view import Entry, Page, TableView, Unmade
 from generator.pages.words import Shown, shown, unknown, with_unit
 from generator.tables import RUNS
@@ -117,6 +117,8 @@ def _page(
         section="batches",
         finding=finding(row, cost, view),
         content={
+            "late": late_text(rows.changes.get(name, [])),
+            "standing": standing_text(standing),
             "figures": groups,
             "entries": list(_entries(results, name)),
             "soap_bars": soap_bars(row, len(runs)),
@@ -126,7 +128,7 @@ def _page(
                 *([_runs(runs, view, results.audience)] if runs else []),
                 *([results_table("tests", say("Results one by one"), tests, of_batch=True)] if tests else []),
                 *([standing_table(standing)] if standing else []),
-                *([history_table(rows.changes[name])] if name in rows.changes else []),
+                *([history_table(rows.changes[name], view)] if name in rows.changes else []),
             ],
             "workings": workings(results.worked.get(name, []), ROOT),
             "sure": budget_table(row, results.budgets.get(name, {})),

@@ -8,6 +8,7 @@ from typing import Any
 from generator.compute.results import Results
 from generator.language import said, say, term
 from generator.pages import batch as batch_page
+from generator.pages import batch_table
 from generator.pages import batches as batches_page
 from generator.pages import oil as oil_page
 from generator.pages import plan as plan_page
@@ -16,6 +17,8 @@ from generator.pages.bed_figures import glycerol_leads, share_text
 from generator.pages.columns import in_line, refills
 from generator.pages.contents import soap_text, whole_text
 from generator.pages.cost_figures import cost_figure, media_basis
+from generator.pages.history import PATH as LATE
+from generator.pages.history import late_days, late_finding
 from generator.pages.parts import (
     Row,
     batch_link,
@@ -51,6 +54,7 @@ def page(results: Results, warnings: int) -> Page:
                 if results.audience == "workshop"
                 else {}
             ),
+            "late": (late_finding(results), LATE) if late_days(results) else None,
             "year": batches_page.year_text(rows, view, results.as_of),
             "beds": [bed(row, view) for row in charges],
             "last": _last(last, costs.get(last["batch"]) if last else None, view) if last is not None else [],
@@ -61,7 +65,7 @@ def page(results: Results, warnings: int) -> Page:
             if last is not None
             else None,
             "tables": [
-                batches_page.table(
+                batch_table.table(
                     rows, view, results, newest_first=True, id_="recent", most=min(RECENT, len(rows))
                 )
             ]

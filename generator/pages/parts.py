@@ -133,10 +133,12 @@ def table_view(
 
 
 def _cell(show: Show, row: Row) -> Cell:
-    text = show.text(row)
+    text, value = show.text(row), row[show.column]
+    if text == unknown():
+        text = "–"
     return Cell(
-        "–" if text == unknown() else text,
-        sort_key(row[show.column]),
+        text,
+        text if isinstance(value, str) and value else sort_key(value),  # words by what a reader sees
         show.href(row) if show.href is not None and row[show.column] is not None else "",
         show.anchor(row) if show.anchor is not None else "",
     )

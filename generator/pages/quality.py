@@ -8,6 +8,7 @@ from generator.compute.results import Results
 from generator.language import said, say, term
 from generator.pages import coverage
 from generator.pages.batches import CHARTED
+from generator.pages.history import late_finding, late_table
 from generator.pages.parts import Row, batch_link, grouped, newest
 from generator.pages.places import placed
 from generator.pages.quality_charts import VERDICTS, property_chart, soap_chart
@@ -59,7 +60,7 @@ def page(results: Results) -> Page:
                     "Surveys of finished fuel failed on methanol and flash point, total glycerol and oxidation stability; a soap test sees none of them. What was not tested is not known."
                 ),
             ],
-            "intro": f"{detail(tests, standing)} {_edition(results)}".strip(),
+            "intro": f"{detail(tests, standing)} {_edition(results)} {late_finding(results)}".strip(),
         },
     )
 
@@ -230,13 +231,14 @@ def _untested(rows: Sequence[Row]) -> Cell:
 
 
 def _tables(results: Results, tests: Sequence[Row]) -> list[TableView]:
-    """Coverage, for the workshop what is due and how old stored fuel is, agreement, results."""
+    """Coverage, for the workshop what is due and how old stored fuel is, agreement, late changes, results."""
     workshop = results.audience == "workshop"
     return [
         *([coverage.due(results)] if results.rows("due") else []),
         coverage.coverage(results),
         *([coverage.stored(results)] if workshop and results.rows("stored") else []),
         *([coverage.agreement(results)] if results.rows("agreement") else []),
+        *late_table(results),
         _outside(tests),
         _all(tests),
     ]

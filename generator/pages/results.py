@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from generator.formulas.uncertainty import expanded
 from generator.language import said, say, term
-from generator.pages.parts import Row, Show, batch_link, plain, table_view, worded
+from generator.pages.parts import Row, Show, batch_link, grouped, plain, table_view, worded
 from generator.pages.view import TableView
 from generator.pages.words import NARROW, decimals, limit_shown, number
 from generator.tables import STANDING, TESTS
@@ -130,3 +130,27 @@ def standing_table(rows: Sequence[Row]) -> TableView:
         ),
     ]
     return table_view(STANDING, "standing", caption, rows, shows)
+
+
+def standing_text(rows: Sequence[Row]) -> str:
+    """How one batch stands to the edition of its day, in numbers; nothing where none was in force."""
+    asked = [row for row in rows if row["limit"]]
+    if not asked:
+        return ""
+    found = {
+        state: [say(row["property"]) for row in of_state]
+        for state, of_state in grouped(asked, "state").items()
+    }
+    text = say(
+        "Of {asked} properties of {edition}: by laboratories {within} within, {outside} outside, {unclear} cannot tell; {bench} on the bench alone; {untested} not tested.",
+        asked=len(asked),
+        edition=said(asked[0]["edition"]),
+        within=len(found.get("within", [])),
+        outside=len(found.get("outside", [])),
+        unclear=len(found.get("cannot tell", [])),
+        bench=len(found.get("bench only", [])),
+        untested=len(found.get("not tested", [])),
+    )
+    if "outside" in found:
+        text += " " + say("Outside: {names}.", names=", ".join(found["outside"]))
+    return text

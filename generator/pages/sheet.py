@@ -10,9 +10,10 @@ from generator.digests import digest
 from generator.language import said, say, term
 from generator.pages.batch import finding
 from generator.pages.batch_figures import dose_figures, soap_figures, yield_figures
+from generator.pages.history import late_text
 from generator.pages.label import NO_ADDRESS, scanned
 from generator.pages.parts import Row, batch_link, grouped, sheet_link
-from generator.pages.results import verdict_text, where_text
+from generator.pages.results import standing_text, verdict_text, where_text
 from generator.pages.view import Cell, Head, Page, TableView, Unmade
 from generator.pages.words import limit_shown, shown
 
@@ -28,14 +29,26 @@ IS_NO_PROOF = term(
 def pages(results: Results) -> Iterator[Unmade]:
     """A sheet for every batch."""
     tests, runs = grouped(results.rows("tests"), "subject"), grouped(results.rows("runs"), "batch")
-    standing = grouped(results.rows("standing"), "batch")
+    standing, changes = grouped(results.rows("standing"), "batch"), grouped(results.rows("changes"), "batch")
     for row in results.rows("batches"):
         name = row["batch"]
-        of_batch = tests.get(name, []), len(runs.get(name, [])), standing.get(name, [])
+        of_batch = (
+            tests.get(name, []),
+            len(runs.get(name, [])),
+            standing.get(name, []),
+            changes.get(name, []),
+        )
         yield Unmade(sheet_link(name), partial(_sheet, results, row, *of_batch))
 
 
-def _sheet(results: Results, row: Row, tests: Sequence[Row], runs: int, standing: Sequence[Row]) -> Page:
+def _sheet(
+    results: Results,
+    row: Row,
+    tests: Sequence[Row],
+    runs: int,
+    standing: Sequence[Row],
+    changes: Sequence[Row],
+) -> Page:
     view, name = shown(results), row["batch"]
     groups = {say("Oil and dose"): dose_figures(row, view), say("Yield"): yield_figures(row, view, runs)}
     if runs:
@@ -51,7 +64,8 @@ def _sheet(results: Results, row: Row, tests: Sequence[Row], runs: int, standing
         content={
             "figures": {group: items for group, items in known.items() if items},
             "results": _results(tests),
-            "coverage": _coverage(standing),
+            "late": late_text(changes),
+            "coverage": standing_text(standing),
             "public_note": _short(row["public_note"] or ""),
             "back": batch_link(name, ROOT),
             "digest": digest(record) if record is not None else "",
@@ -95,17 +109,4 @@ def _short(note: str) -> str:
         note
         if len(note) <= LONGEST_NOTE
         else say("The note is too long for this sheet, and stands on the page of the batch.")
-    )
-
-
-def _coverage(standing: Sequence[Row]) -> str:
-    asked = [row for row in standing if row["limit"]]
-    if not asked:
-        return ""
-    untested = sum(row["state"] == "not tested" for row in asked)
-    return say(
-        "Of {asked} properties of {edition}, {untested} were not tested in this batch.",
-        asked=len(asked),
-        edition=said(asked[0]["edition"]),
-        untested=untested,
     )

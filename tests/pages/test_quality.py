@@ -11,7 +11,7 @@ from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
 from generator.pages import drift, quality
-from generator.pages.results import standing_table, verdict_text
+from generator.pages.results import standing_table, standing_text, verdict_text
 from tests.logbook_files import log_of
 
 B1 = "batches/b1.yaml"
@@ -69,6 +69,21 @@ def test_on_the_page_of_a_batch_too(tmp_path: Path) -> None:
     labels = [head.label for head in view.heads]
     assert water[labels.index("On the bench")].text == "reading within"
     assert water[labels.index("Laboratory")].text == "not tested"
+
+
+def test_a_batch_is_summed_up_against_its_edition_and_what_is_outside_is_named(tmp_path: Path) -> None:
+    rows = results(
+        tmp_path, "property: water, value: 310 mg/kg, method: EN ISO 12937, laboratory: true",
+        "property: acid value, value: 0.48 mg KOH/g, method: EN 14104, laboratory: true",
+        "property: flash point, value: 90 °C, method: EN ISO 3679, laboratory: true",
+        "property: density, value: 880 kg/m3, method: hydrometer",
+    ).rows("standing")  # fmt: skip
+    told = standing_text([row for row in rows if row["batch"] == "b1"])
+    assert told == (
+        "Of 24 properties of EN 14214, edition 2012+A1 2014: by laboratories 1 within, 1 outside, 1 cannot tell;"
+        " 1 on the bench alone; 20 not tested. Outside: flash point."
+    )
+    assert standing_text([]) == ""
 
 
 def test_without_points_enough_nothing_is_said_of_drift(tmp_path: Path) -> None:

@@ -101,6 +101,56 @@ def test_a_late_change_is_seen_by_readers_of_the_shared_site(tmp_path: Path) -> 
     assert "410 mg/kg" in (tmp_path / "site" / "batches" / "b1.html").read_text(encoding="utf-8")
 
 
+def late(root: Path) -> list[tuple[str, str, str, str, str]]:
+    """Every figure of b1 that a version moved and readers may see: the day, its name, both values, whether it is late."""
+    names = ("date", "figure", "before", "after", "late")
+    rows = plain_rows(shared_changes(root))
+    return [tuple(row[name] for name in names) for row in rows if row["figure"] in ("fuel_l", "water")]  # type: ignore[misc]
+
+
+def test_late_is_what_stood_otherwise_since_an_earlier_day(tmp_path: Path) -> None:
+    """Neither what is written on the day itself, nor a figure that came later, nor a retest beside what it repeats."""
+    root = logbook(tmp_path)
+    result = "{property: water, value: 350 mg/kg, method: EN ISO 12937, laboratory: true}"
+    run(tmp_path, "init", "-b", "main")
+    run(tmp_path, "add", ".")
+    run(tmp_path, "commit", "-m", "all", at=20)
+    lay(root, B1, ("fuel: {volume: 97 L", "fuel: {volume: 96 L"))
+    run(tmp_path, "commit", "-am", "on the same day", at=20)
+    lay(root, B1, ("method: water test kit}\n", f"method: water test kit}}\n  - {result}\n"))
+    run(tmp_path, "commit", "-am", "a result more", at=25)
+    lay(root, B1, ("fuel: {volume: 96 L", "fuel: {volume: 95 L"))
+    lay(root, B1, ("value: 310 mg/kg", "value: 300 mg/kg"))
+    run(tmp_path, "commit", "-am", "late", at=26)
+    assert late(root) == [
+        ("2026-01-20", "fuel_l", "97", "96", "no"),
+        ("2026-01-25", "water", "310 mg/kg", "310 mg/kg, 350 mg/kg", "no"),
+        ("2026-01-26", "fuel_l", "96", "95", "yes"),
+        ("2026-01-26", "water", "310 mg/kg, 350 mg/kg", "300 mg/kg, 350 mg/kg", "yes"),
+    ]
+
+
+@pytest.mark.parametrize("way", ["private", "removed", "broken"])
+def test_what_was_public_once_is_held_against_what_it_is_when_it_is_public_again(
+    way: str, tmp_path: Path
+) -> None:
+    """Else a late change could be hidden by making the batch private, taking it away or breaking it for a day."""
+    root = repository(tmp_path)
+    whole = (root / B1).read_text(encoding="utf-8")
+    if way == "private":
+        lay(root, B1, ("fuel: {volume: 96 L", "private: true\nfuel: {volume: 93 L"))
+    elif way == "broken":
+        (root / B1).write_text("oil: [", encoding="utf-8")
+    else:
+        (root / B1).unlink()
+    run(tmp_path, "commit", "-am", "away", at=27)
+    (root / B1).write_text(whole.replace("volume: 96 L", "volume: 94 L"), encoding="utf-8")
+    run(tmp_path, "add", ".")
+    run(tmp_path, "commit", "-m", "back", at=28)
+    assert late(root)[-1] == ("2026-01-28", "fuel_l", "96", "94", "yes")
+    assert "93" not in shared_changes(root).to_csv()
+
+
 def told_of(root: Path, batch: str) -> list[tuple[str, str]]:
     """Day and kind of each version of a batch."""
     rows = plain_rows(changes(log_at(root), past(root)))

@@ -1,0 +1,70 @@
+"""A late change to a published figure is named wherever a reader comes by, for both audiences, with the way to what moved."""
+
+from __future__ import annotations
+
+import re
+from html import unescape
+from pathlib import Path
+
+import pytest
+
+from generator.build import build_site
+from tests.logbook_files import lay, logbook
+from tests.read.test_git import B1, repository, run
+
+TAG = re.compile(r"<[^>]+>")
+PAGES = ("index.html", "batches.html", "quality.html", "batches/b1.html", "sheets/b1.html")
+
+
+def built(root: Path, audience: str) -> Path:
+    out = root.parent / audience
+    assert build_site(root, out, audience).published is not None
+    return out
+
+
+def words(path: Path) -> str:
+    """What stands on a page, in one line."""
+    return " ".join(unescape(TAG.sub(" ", path.read_text(encoding="utf-8"))).split())
+
+
+@pytest.mark.parametrize("audience", ["workshop", "shared"])
+def test_a_late_change_is_named_on_every_page_a_reader_comes_by(audience: str, tmp_path: Path) -> None:
+    site = built(repository(tmp_path), audience)
+    for page in PAGES[:3]:
+        assert (
+            "figures of 1 batch were changed after the day they were recorded, last on 2026-01-25 in b1."
+            in words(site / page)
+        ), page
+    for page in PAGES[3:]:
+        assert (
+            "Changed after the day it was recorded, last on 2026-01-25: finished fuel; yield by volume."
+            in words(site / page)
+        )
+    mark = '<a href="batches/b1.html#history">2026-01-25</a>'
+    for page in ("index.html", "batches.html"):
+        assert mark in (site / page).read_text(encoding="utf-8")
+    assert 'href="quality.html#late"' in (site / "index.html").read_text(encoding="utf-8")
+    assert "2026-01-25 finished fuel 97.00 L 96.00 L" in words(site / "quality.html")
+    assert 'href="#history"' in (site / "batches/b1.html").read_text(encoding="utf-8")
+
+
+def test_nothing_is_named_where_nothing_was_changed_late_and_what_is_not_known_is_said(
+    tmp_path: Path,
+) -> None:
+    root = logbook(tmp_path)
+    site = built(root, "shared")
+    assert "is not known: these pages know no history of the files" in words(site / "quality.html")
+    run(tmp_path, "init", "-b", "main")
+    run(tmp_path, "add", ".")
+    run(tmp_path, "commit", "-m", "all", at=20)
+    lay(root, B1, ("fuel:", "note: seen again\nfuel:"))
+    run(tmp_path, "commit", "-am", "note", at=26)
+    site = built(root, "shared")
+    assert "By the history in git no figure was changed after the day it was recorded." in words(
+        site / "quality.html"
+    )
+    for page in PAGES:
+        assert "changed after the day" not in words(site / page).casefold().replace(
+            "no figure was changed after the day", ""
+        )
+        assert "Changed later" not in words(site / page)
