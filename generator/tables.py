@@ -1992,6 +1992,21 @@ TANKS = Table(
     ),
 )
 
+DIPS = Table(
+    "dips",
+    "one dip of one tank, and what lies below it",
+    (
+        Column("tank", "", "id of the tank"),
+        Column("shape", "", "its shape as written, inner measures"),
+        Column("dip", "", "the dip from the lowest point inside, in the unit the tank is measured in"),
+        Column("dip_cm", "cm", "the same", method="dip"),
+        Column(
+            "below_l", "L", "what lies below it, at the temperature of the fuel in the tank", method="dip"
+        ),
+        Column("share_pct", "%", "of the volume of the shell", method="dip"),
+    ),
+)
+
 TANK_LOTS = Table(
     "tank_lots",
     "one lot of a tank: what it holds from one fill to the next",
@@ -2293,6 +2308,7 @@ ALL = (
     TRENDS,
     OFFERS,
     TANKS,
+    DIPS,
     TANK_LOTS,
     BLENDS,
     TRACES,

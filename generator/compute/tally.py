@@ -13,6 +13,7 @@ from generator.compute import (
     columns_ahead,
     costs,
     coverage,
+    dips,
     drift,
     inventory,
     lots,
@@ -77,6 +78,7 @@ def tally(ledgers: Ledgers, before: Gathered = APART) -> Results:
     frames |= traces.traced(ledgers)
     frames["changes"] = frame(CHANGES, [])  # what git remembers is laid in by the build
     frames["tanks"] = tanks.tanks(ledgers.tanks)
+    frames["dips"] = dips.dips(log.tanks, ledgers.tanks)
     results.names = Names(_names(log.materials), _names(log.tanks), _names(log.purifiers))
     results.written = {name: written(log, entry.record) for name, entry in log.batches.items()}
     results.worked = {name: working(log, entry.record, facts[name]) for name, entry in log.batches.items()}

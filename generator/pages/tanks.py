@@ -11,6 +11,7 @@ from generator.pages.parts import (
     Row,
     Show,
     batch_link,
+    figures,
     grouped,
     newest,
     plain,
@@ -23,7 +24,7 @@ from generator.pages.parts import (
 from generator.pages.places import placed
 from generator.pages.view import Chart, Figure, Page, TableView
 from generator.pages.words import Shown, count, listed, shown
-from generator.tables import TANKS
+from generator.tables import DIPS, TANKS
 
 
 def page(results: Results) -> Page:
@@ -31,17 +32,18 @@ def page(results: Results) -> Page:
     rows, view = results.rows("tanks"), shown(results)
     names = list(dict.fromkeys(row["tank"] for row in rows))
     by_tank: dict[str, list[Row]] = {name: [row for row in rows if row["tank"] == name] for name in names}
-    oils = grouped(results.rows("traces"), "tank")
+    oils, dips = grouped(results.rows("traces"), "tank"), grouped(results.rows("dips"), "tank")
     return placed(
         "tanks",
         finding=finding(by_tank, view),
         content={
             "figures": {
-                view.tank(name): _figures(moves, view, oils.get(name, [])) for name, moves in by_tank.items()
+                view.tank(name): [*_figures(moves, view, oils.get(name, [])), _shape(dips[name])]
+                for name, moves in by_tank.items()
             },
             "anchors": {view.tank(name): f"tank-{name}" for name in by_tank},
             "charts": [_chart(rows, view)] if rows else [],
-            "tables": [_table(rows, view)],
+            "tables": [_table(rows, view), _dips(results.rows("dips"), view)],
             "intro": say(
                 "A tank is a new lot each time a batch is pumped in. Contents are by the book: fills, minus draws; a dip stands beside them, and sets the book only where it says settle."
             ),
@@ -121,6 +123,28 @@ def _figures(moves: Sequence[Row], view: Shown, oils: Sequence[Row]) -> list[Fig
         held = count(sum(row["tank_lot"] == lot for row in oils), "oil lot", "oil lots")
         out.append(Figure(say("Fuel of"), held, say("in {lot}", lot=lot), "tank-blend", href=trace_link(lot)))
     return out
+
+
+def _shape(dips: Sequence[Row]) -> Figure:
+    """The shape that a dip is read with; the dips themselves stand in a table below."""
+    return Figure(
+        say("Shape"),
+        said(dips[0]["shape"]),
+        say("inner measures as written; a dip counts from the lowest point inside"),
+        "dip",
+        href="#dips",
+    )
+
+
+def _dips(rows: Sequence[Row], view: Shown) -> TableView:
+    """What each dip means, tank by tank; filtered by a tank it is a sheet to hang up beside it."""
+    shows = [
+        Show("tank", say("Tank"), plain("tank"), href=lambda row: tank_link(row["tank"])),
+        Show("dip", say("Dip"), worded("dip")),
+        Show("below_l", say("Below it"), volumes(view, "below_l"), view.display["volume"]),
+        Show("share_pct", say("Of the shell"), figures("share_pct"), "%"),
+    ]
+    return table_view(DIPS, "dips", say("What a dip means"), rows, shows, filterable=True)
 
 
 def _chart(rows: Sequence[Row], view: Shown) -> Chart:

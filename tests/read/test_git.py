@@ -105,7 +105,7 @@ def late(root: Path) -> list[tuple[str, str, str, str, str]]:
     """Every figure of b1 that a version moved and readers may see: the day, its name, both values, whether it is late."""
     names = ("date", "figure", "before", "after", "late")
     rows = plain_rows(shared_changes(root))
-    return [tuple(row[name] for name in names) for row in rows if row["figure"] in ("fuel_l", "water")]  # type: ignore[misc]
+    return [tuple(row[name] for name in names) for row in rows if row["figure"] in ("fuel_l", "water")]
 
 
 def test_late_is_what_stood_otherwise_since_an_earlier_day(tmp_path: Path) -> None:
