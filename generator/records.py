@@ -1347,7 +1347,9 @@ class Credit(Record):
 
 
 class Batch(Record):
-    """One batch, in the order of the work."""
+    """One batch, in the order of the work. Fuel that is used as it is, without the columns, is `unpolished`."""
+
+    model_config = ConfigDict(json_schema_extra={"if": _says("unpolished"), "then": _none_of(("polish",))})
 
     batch: Id
     date: Date
@@ -1360,6 +1362,7 @@ class Batch(Record):
     reaction: Annotated[tuple[Stage, ...], ListOf] = ()
     settled: Settled | None = None
     methanol_recovered: Recovered | None = None
+    unpolished: Yes = False
     polish: Runs = ()
     fuel: Fuel | None = None
     tests: Annotated[tuple[Test, ...], ListOf] = ()
@@ -1369,6 +1372,16 @@ class Batch(Record):
     credits: Annotated[tuple[Credit, ...], ListOf] = ()
     note: Text | None = None
     public_note: Text | None = None
+
+    @model_validator(mode="after")
+    def _run_or_none(self) -> Self:
+        if self.unpolished and "polish" in self.model_fields_set:
+            raise refuse(
+                "one-of",
+                "'unpolished' is said of a batch whose run through the columns is written",
+                "leave one of the two out",
+            )
+        return self
 
     @property
     def is_planned(self) -> bool:

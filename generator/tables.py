@@ -1634,8 +1634,8 @@ COSTS = Table(
         Column(
             "media",
             CURRENCY,
-            "share of the charges it ran through",
-            needs=("price and expected life of each bed",),
+            "share of the charges it ran through; 0 where it is said to be unpolished, or no column is described",
+            needs=("its run, or the word that there was none", "price and expected life of each bed"),
             method="media-cost",
         ),
         Column(

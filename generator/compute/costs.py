@@ -85,12 +85,16 @@ class Costing:
             _brought(self.ledgers.fetching_wages, entry, uses),
         )
 
+    def is_run_missing(self, batch: Batch) -> bool:
+        """Whether nobody wrote how it was polished, nor that it was not; where no column is described there is nothing to write."""
+        return not batch.polish and not batch.unpolished and bool(self.log.purifiers)
+
     def media(self, batch: Entry[Batch]) -> float | None:
-        """What was booked to the batch for each charge it ran through; zero where it met no column."""
-        if not batch.record.polish:
-            return 0.0 if batch.record.fuel is not None else None
+        """What was booked to the batch for each charge it ran through; zero where it met none for certain."""
+        if self.is_run_missing(batch.record):
+            return None
         booked = [booking.amount for _, booking in self.charges.get(batch.id, [])]
-        return known(lambda *amounts: sum(amounts), *booked)
+        return known(lambda *amounts: sum(amounts, 0.0), *booked)
 
     def lacking(self, entry: Entry[Batch], facts: Facts) -> Iterator[str]:
         """What an unknown cost of this batch lacks, in words."""
@@ -110,17 +114,22 @@ class Costing:
             yield tell("energy used")
         elif self.prices.on("electricity", batch.date) is None:
             yield tell("price of electricity on that day")
-        for charge, booking in self.charges.get(entry.id, []):
-            if booking.litres is None:
-                yield tell("volume fed to the columns")
-            elif booking.amount is None:
-                yield tell("cost and expected life of charge {charge}", charge=charge.id)
+        yield from self._lacking_of_media(entry)
         if batch.labour is None:
             yield tell("hours worked")
         elif own_rate_on(self.log.settings.labour_rate, batch.date) is None:
             yield tell("labour rate")
         elif self.fetched(entry).wages is None:
             yield tell("labour rate on the day of fetching")
+
+    def _lacking_of_media(self, entry: Entry[Batch]) -> Iterator[str]:
+        if self.is_run_missing(entry.record):
+            yield tell("run through the columns (or 'unpolished: true')")
+        for charge, booking in self.charges.get(entry.id, []):
+            if booking.litres is None:
+                yield tell("volume fed to the columns")
+            elif booking.amount is None:
+                yield tell("cost and expected life of charge {charge}", charge=charge.id)
 
     def row(self, entry: Entry[Batch], facts: Facts) -> dict[str, Any]:
         """One batch."""

@@ -18,6 +18,7 @@ def written(log: Log, batch: Batch) -> list[Written]:
         *_before(batch.pretreatment),
         *_stages(batch),
         *_after(batch),
+        *([Written(tell("Columns"), tell("run"), tell("none, used unpolished"))] if batch.unpolished else ()),
         *(item for run in batch.polish for item in _run(run)),
         *_end(batch),
     ]

@@ -74,7 +74,7 @@ def cost_figure(cost: Row, column: str, label: str, view: Shown, basis: str = ""
 # what a tier does not need, by how its words begin
 _LABOUR = ("hours worked", "labour rate")
 _BEYOND = {
-    "cash_per_l": (*_LABOUR, "cost and expected life", "volume fed"),
+    "cash_per_l": (*_LABOUR, "cost and expected life", "volume fed", "run through"),
     "with_media_per_l": _LABOUR,
     "per_diesel_l": _LABOUR,
 }

@@ -11,7 +11,7 @@ import pytest
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
-from tests.logbook_files import Changes, log_of
+from tests.logbook_files import Changes, log_of, told
 
 B1, OIL, SHED = "batches/b1.yaml", "lots/oil-1.yaml", "columns/shed.yaml"
 POWER = "price: electricity\nseries:\n  - {date: 2026-01-01, value: 0.25 EUR/kWh}\n"
@@ -218,11 +218,43 @@ def test_fuel_of_nothing_has_no_cost_per_litre(tmp_path: Path) -> None:
     assert found["oil_per_l"] is None
 
 
-def test_a_batch_that_met_no_column_has_no_media(tmp_path: Path) -> None:
+def without_run(more: str = "") -> str:
+    """The first batch as if nobody had written its run; with something else in its place."""
     text = (Path(__file__).parents[1] / "gallery" / "_base" / B1).read_text(encoding="utf-8")
     head, _, rest = text.partition("polish:")
-    found = cost(tmp_path, {B1: head + "fuel:" + rest.partition("fuel:")[2]})
+    return head + more + "fuel:" + rest.partition("fuel:")[2]
+
+
+def test_a_batch_whose_run_nobody_wrote_has_an_unknown_cost_of_media(tmp_path: Path) -> None:
+    """What was not written is unknown, and never zero; what offers are judged by leaves it out."""
+    found = cost(tmp_path, {**WHOLE, B1: without_run("energy: 10 kWh\n")})
+    assert found["media"] is None
+    assert found["with_media_per_l"] is None
+    assert found["cash_per_l"] is not None
+    assert "run through the columns (or 'unpolished: true')" in found["missing"]
+
+
+def test_a_finished_batch_said_to_be_not_polished_has_no_media(tmp_path: Path) -> None:
+    found = cost(tmp_path, {B1: without_run("unpolished: true\n")})
     assert found["media"] == 0.0
+    assert "columns" not in (found["missing"] or "")
+
+
+def test_a_batch_said_to_be_not_polished_has_no_media_before_it_is_finished_either(tmp_path: Path) -> None:
+    text = without_run("unpolished: true\n").replace("fuel: {volume: 97 L at 15 °C, tank: tank-1}\n", "")
+    assert cost(tmp_path, {B1: text})["media"] == 0.0
+
+
+def test_where_no_column_is_described_there_are_no_media(tmp_path: Path) -> None:
+    """A workshop that washes with water has nothing to write."""
+    found = cost(tmp_path, {B1: without_run(), "batches/b2.yaml": None, SHED: None})
+    assert found["media"] == 0.0
+    assert "columns" not in (found["missing"] or "")
+
+
+def test_a_run_and_its_denial_are_told(tmp_path: Path) -> None:
+    problems = told(tmp_path, {B1: ("polish:", "unpolished: true\npolish:")})
+    assert [problem.code for problem in problems if problem.is_error] == ["one-of"]
 
 
 def test_a_medium_without_a_lot_leaves_media_unknown(tmp_path: Path) -> None:
