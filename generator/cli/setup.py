@@ -23,7 +23,9 @@ _EXAMPLES = (
 @click.option("--branch", default="main", show_default=True, help="The one branch that is published.")
 @click.option("--install", help="What the forge installs: a wheel in the repository, or NAME==VERSION.")
 @click.option(
-    "--lock", default="", help="A file of requirements with hashes in the repository, installed first."
+    "--lock",
+    default="",
+    help="A file of requirements with hashes in the repository: of what a wheel needs, or of NAME==VERSION and what it needs.",
 )
 @DRY_RUN
 def setup(what: str, logbook: Path, branch: str, install: str | None, lock: str, dry_run: bool) -> None:
@@ -32,7 +34,7 @@ def setup(what: str, logbook: Path, branch: str, install: str | None, lock: str,
     """
     from generator.doctor.repository import repository_of
     from generator.read.root import not_a_logbook
-    from generator.writing.setup import FILES, Wanted, forge_file, hook_file, is_plain_path, refusal
+    from generator.writing.setup import FILES, hook_file, is_plain_path
 
     problem = not_a_logbook(logbook)
     if problem is not None:
@@ -57,23 +59,10 @@ def setup(what: str, logbook: Path, branch: str, install: str | None, lock: str,
             )
         path, text = repository.hook("pre-commit"), hook_file(inside)
     else:
-        if install is None:
-            raise stop("the forge has to be told what to install", f"try: {_EXAMPLES[0]}")
-        wanted = Wanted(inside, branch, install, lock)
-        refused = refusal(wanted)
-        if refused is not None:
-            raise stop(*refused)
-        missing = next(
-            (
-                each
-                for each in (install, lock)
-                if each and "==" not in each and not (repository.top / each).is_file()
-            ),
-            None,
+        path, text = (
+            repository.top / FILES[what],
+            _for_forge(what, inside, branch, install, lock, repository.top),
         )
-        if missing is not None:
-            raise stop(f"there is no file {missing} in {repository.top}", "put it there and commit it first")
-        path, text = repository.top / FILES[what], forge_file(what, wanted)
     if path.exists() or path.is_symlink():
         raise stop(
             f"{path} is there already, and nothing is written over",
@@ -88,3 +77,29 @@ def setup(what: str, logbook: Path, branch: str, install: str | None, lock: str,
     if what == "hook":
         path.chmod(0o755)
     click.echo(f"Wrote {path}.", err=True)
+
+
+def _for_forge(forge: str, inside: str, branch: str, install: str | None, lock: str, top: Path) -> str:
+    """The text of a forge's file; what it would install is looked for first."""
+    from generator.writing.setup import Wanted, forge_file, holds, refusal
+
+    if install is None:
+        raise stop("the forge has to be told what to install", f"try: {_EXAMPLES[0]}")
+    wanted = Wanted(inside, branch, install, lock)
+    refused = refusal(wanted)
+    if refused is not None:
+        raise stop(*refused)
+    named = [each for each in (install, lock) if each and "==" not in each]
+    missing = next((each for each in named if not (top / each).is_file()), None)
+    if missing is not None:
+        raise stop(f"there is no file {missing} in {top}", "put it there and commit it first")
+    if not lock:
+        click.echo(
+            "What it installs is not held to hashes; --lock names a file of requirements that does.", err=True
+        )
+    elif "==" in install and not holds((top / lock).read_text(encoding="utf-8"), install):
+        raise stop(
+            f"{lock} does not hold {install} by its hash",
+            "make it of a file that names that version, such as with uv pip compile --generate-hashes",
+        )
+    return forge_file(forge, wanted)

@@ -112,8 +112,8 @@ def _workflow(workflow: Workflow, top: Path, logbook: Path) -> Iterator[Finding]
     yield from _uploads(workflow, top, logbook)
     if workflow.on_foreign_code:
         yield Finding("runs-foreign-code", file, "pull_request_target starts it")
-    if workflow.wide_rights:
-        yield Finding("wide-rights", file, "its rights are not narrowed")
+    for rights in workflow.wide_rights:
+        yield Finding("wide-rights", file, rights)
     if workflow.builds and not workflow.whole_history:
         yield Finding("no-history", file, "it fetches a part of the history")
     for used in sorted(set(workflow.unpinned)):

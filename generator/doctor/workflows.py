@@ -15,6 +15,8 @@ FOLDERS = (".github/workflows", ".forgejo/workflows", ".gitea/workflows")
 
 _UPLOADS = re.compile(r"pages|upload|deploy|publish", re.IGNORECASE)
 _PLACES = ("path", "publish_dir", "folder", "directory", "publish-dir", "source")
+_ALL = "write-all"
+_TO_PUBLISH = ("pages", "id-token")  # what a job needs to publish pages, and no more
 _BUILD = re.compile(r"\besterday\s+build\b([^\n;&|#]*)")
 _PINNED = re.compile(r"@(?:[0-9a-f]{40}|sha256:[0-9a-f]{64})$")
 
@@ -37,7 +39,7 @@ class Workflow:
     builds: list[Build] = field(default_factory=list)
     unpinned: list[str] = field(default_factory=list)
     on_foreign_code: bool = False
-    wide_rights: bool = False
+    wide_rights: list[str] = field(default_factory=list)
     whole_history: bool = True
 
 
@@ -70,9 +72,7 @@ def _read(path: Path, file: str) -> Workflow:
 def _actions(found: Workflow, data: dict[Any, Any], groups: list[dict[Any, Any]]) -> None:
     events = data.get("on")
     found.on_foreign_code = "pull_request_target" in (events if isinstance(events, dict | list) else [events])
-    found.wide_rights = "permissions" not in data or any(
-        each.get("permissions") == "write-all" for each in groups
-    )
+    found.wide_rights = list(_wide_rights(data))
     for each in groups:
         uses, given = each.get("uses"), each.get("with")
         given = given if isinstance(given, dict) else {}
@@ -87,6 +87,21 @@ def _actions(found: Workflow, data: dict[Any, Any], groups: list[dict[Any, Any]]
                 if name.endswith("/upload-pages-artifact") and not given.get("path"):
                     found.uploads.append("_site")
         found.builds += [build for line in _lines(each.get("run"), whole=True) for build in builds_in(line)]
+
+
+def _wide_rights(data: dict[Any, Any]) -> Iterator[str]:
+    """Each job, or call of another workflow, that may write more than pages: by its own rights, or else by those of all."""
+    jobs = data.get("jobs")
+    for name, job in jobs.items() if isinstance(jobs, dict) else ():
+        rights = job.get("permissions", data.get("permissions", _ALL)) if isinstance(job, dict) else {}
+        if rights == _ALL:
+            yield f"the rights of the job '{name}' are not narrowed"
+        elif isinstance(rights, dict):
+            wide = [
+                str(right) for right, given in rights.items() if given == "write" and right not in _TO_PUBLISH
+            ]
+            if wide:
+                yield f"the job '{name}' may write: {', '.join(wide)}"
 
 
 def _gitlab(found: Workflow, data: dict[Any, Any], groups: list[dict[Any, Any]]) -> None:

@@ -148,19 +148,20 @@ def _counts(tests: Sequence[Row], laboratory: str) -> list[Figure]:
         "no limit": say("No limit in this edition"),
     }
     basis = {
-        "within": say("of the limit, with their whole interval"),
-        "outside": say("of the limit, with their whole interval"),
+        "within": say("with their whole interval"),
+        "outside": say("with their whole interval"),
         "cannot tell": say("the limit lies inside the interval"),
     }
-    return [
-        Figure(
-            label,
-            str(sum(row["verdict"] == key and row["laboratory"] == laboratory for row in tests)),
-            basis.get(key, ""),
-            "verdict",
-        )
-        for key, label in labels.items()
-    ]
+    chosen = [row for row in tests if row["laboratory"] == laboratory]
+    out = []
+    for key, label in labels.items():
+        of_kind = [row for row in chosen if row["verdict"] == key]
+        told = basis.get(key, "")
+        if told and of_kind:
+            digits = sum(row["u_from"] == DIGIT_ALONE for row in of_kind)
+            told = say("{told}; {digits} of these by the last digit alone", told=told, digits=digits)
+        out.append(Figure(label, str(len(of_kind)), told, "verdict"))
+    return out
 
 
 def _matrix(standing: Sequence[Row]) -> Iterator[Chart]:

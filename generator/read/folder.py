@@ -18,13 +18,14 @@ from generator.read.attachments import ATTACHMENTS, Attachments, attachments_of
 from generator.read.document import MAX_BYTES, Document
 from generator.read.plain import NotPlainError, TooLargeError, plain_bytes
 from generator.read.remembered import Remembered
-from generator.read.root import WORKSHOP, not_a_logbook
+from generator.read.root import WORKSHOP, may_hold_records, not_a_logbook
 from generator.read.text import decoded
 
 FOLDERS = ("materials", "lots", "batches", "columns", "tanks", "offers", "prices")
 PAGES = "pages"
 SITE_MARK = ".esterday-files.json"  # stands in every built site; one may lie beside the records
 MAX_FILES = 50_000
+ALONE = "a name that begins with a dot is left alone"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,13 +85,17 @@ def _read(found: Folder) -> None:
         elif name == ATTACHMENTS and (root / name).is_dir() and not (root / name).is_symlink():
             continue
         elif name != WORKSHOP and not _is_readme(name) and not (root / name / SITE_MARK).exists():
-            hint = nearest(name, (*FOLDERS, PAGES, WORKSHOP))
-            remedy = f"did you mean '{hint}'?" if hint else f"folders read: {', '.join((*FOLDERS, PAGES))}"
-            found.problems.append(
-                Problem(
-                    "stray-file", Place(name), f"'{name}' is not part of a logbook and was not read", remedy
-                )
-            )
+            _stray(found, name)
+
+
+def _stray(found: Folder, name: str) -> None:
+    """Tell of what is no part of a logbook. In a repository's root much else lies; there only what may be a record is told."""
+    hint = nearest(name, (*FOLDERS, PAGES, WORKSHOP))
+    if not hint and (found.root / ".git").exists() and not may_hold_records(found.root / name):
+        return
+    remedy = f"did you mean '{hint}'?" if hint else f"folders read: {', '.join((*FOLDERS, PAGES))}; {ALONE}"
+    told = f"'{name}' is not part of a logbook and was not read"
+    found.problems.append(Problem("stray-file", Place(name), told, remedy))
 
 
 def _is_readme(name: str) -> bool:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from generator.problems import Place, Problem
 
+_RECORDS = (".yaml", ".yml")
 WORKSHOP = "logbook.yaml"
 
 
@@ -47,3 +48,20 @@ def not_a_logbook(root: Path) -> Problem | None:
         hint = f"did you mean {inner}?" if inner else "begin a logbook in a folder of its own: esterday begin"
         return Problem("no-logbook", Place(WORKSHOP), "this folder holds no logbook.yaml", hint)
     return None
+
+
+def may_hold_records(path: Path) -> bool:
+    """Whether a name beside the records is a YAML file, or a folder with one in it or in a folder in it; nothing is opened."""
+    if path.is_symlink() or not path.is_dir():
+        return path.name.endswith(_RECORDS)
+    below = [entry for entry in _entries(path) if entry.is_dir(follow_symlinks=False)]
+    looked = [path, *(Path(entry.path) for entry in below)]
+    return any(entry.name.endswith(_RECORDS) for folder in looked for entry in _entries(folder))
+
+
+def _entries(folder: Path) -> list[os.DirEntry[str]]:
+    try:
+        with os.scandir(folder) as found:
+            return [entry for entry in found if not entry.name.startswith(".")]
+    except OSError:
+        return []

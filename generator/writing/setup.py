@@ -15,6 +15,8 @@ FILES = {"github": ".github/workflows/logbook.yml", "gitlab": ".gitlab-ci.yml"}
 _INDENT = {"github": "          ", "gitlab": "    - "}
 _PATH = re.compile(r"(?!-)(?:[A-Za-z0-9_+-][A-Za-z0-9._+-]*/)*[A-Za-z0-9_+-][A-Za-z0-9._+-]*")
 _BRANCH = re.compile(r"(?![-/.])(?!.*(?:\.\.|//|/\.|\.lock$|[./]$))[A-Za-z0-9._/-]{1,100}")
+_HELD = re.compile(r"([A-Za-z0-9][A-Za-z0-9._-]*)==(\S+).*\s--hash=")
+NOT_HELD = "# Not held to hashes: whatever the registry gives under these names is run. --lock of 'esterday setup' holds it."
 _PINNED = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*==[0-9][A-Za-z0-9.!+]*")
 
 
@@ -22,7 +24,8 @@ _PINNED = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*==[0-9][A-Za-z0-9.!+]*")
 class Wanted:
     """Where the logbook lies in its repository, which branch is published, and what pip installs there.
 
-    `install` is a wheel in the repository or one version by name, `lock` a file of requirements with hashes, or empty.
+    `install` is a wheel in the repository or one version by name, `lock` a file of requirements with hashes, or empty; it holds
+    what a wheel needs, or a version by name and what that needs.
     """
 
     logbook: str
@@ -57,7 +60,7 @@ def is_plain_path(path: str) -> bool:
 
 def forge_file(forge: str, wanted: Wanted) -> str:
     """The text of a forge's file; `refusal` has been asked."""
-    lines = [f"{_INDENT[forge]}{line}" for line in _install(wanted)]
+    lines = [_indented(line, forge) for line in _install(wanted)]
     return (
         _filled(text(f"setup/{forge}.yml"), wanted.logbook)
         .replace("@branch@", wanted.branch)
@@ -70,12 +73,36 @@ def hook_file(logbook: str) -> str:
     return _filled(text("setup/hook.sh"), logbook)
 
 
+def holds(lock: str, install: str) -> bool:
+    """Whether the text of a file of requirements holds this NAME==VERSION by a hash."""
+    name, _, version = install.partition("==")
+    lines = lock.replace("\\\n", " ").splitlines()
+    return any(
+        _plain_name(match[1]) == _plain_name(name) and match[2] == version
+        for line in lines
+        if (match := _HELD.match(line))
+    )
+
+
+def _plain_name(name: str) -> str:
+    """The name of a package in its one spelling (PEP 503)."""
+    return re.sub(r"[-_.]+", "-", name).lower()
+
+
 def _install(wanted: Wanted) -> list[str]:
     pip = "python -m pip install --disable-pip-version-check"
-    what = f"./{wanted.install}" if wanted.install.endswith(".whl") else wanted.install
+    is_wheel = wanted.install.endswith(".whl")
+    what = f"./{wanted.install}" if is_wheel else wanted.install
     if not wanted.lock:
-        return [f"{pip} {what}"]
-    return [f"{pip} --require-hashes --requirement {wanted.lock}", f"{pip} --no-deps {what}"]
+        return [NOT_HELD, f"{pip} {what}"]
+    held = f"{pip} --require-hashes --requirement {wanted.lock}"
+    return [held, f"{pip} --no-deps {what}"] if is_wheel else [held]
+
+
+def _indented(line: str, forge: str) -> str:
+    """A line of a script where the forge's file has it; a remark is no item of a list."""
+    indent = _INDENT[forge]
+    return f"{indent.replace('- ', '') if line.startswith('#') else indent}{line}"
 
 
 def _filled(template: str, logbook: str) -> str:

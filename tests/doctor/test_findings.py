@@ -79,6 +79,15 @@ def _uploads_site_on_disk(top: Path) -> None:
     workflow(top, upload("public"))
 
 
+def _job(top: Path, rights: str) -> None:
+    """A workflow without rights, one job of which has some."""
+    write(
+        top,
+        ".github/workflows/w.yml",
+        f"on: push\npermissions: {{}}\njobs:\n  one: {{runs-on: x, steps: [{{run: x}}]}}\n  two: {{runs-on: x, {rights}, steps: [{{run: x}}]}}\n",
+    )
+
+
 CASES: dict[str, tuple[str, Callable[[Path], object]]] = {
     "site tracked": ("site-tracked", _tracked_site),
     "uploads what lies there": ("private-site-uploaded", _uploads_site_on_disk),
@@ -132,6 +141,24 @@ CASES: dict[str, tuple[str, Callable[[Path], object]]] = {
         lambda top: workflow(top, "{run: x}", head="on: pull_request_target\npermissions: {}\n"),
     ),
     "wide rights": ("wide-rights", lambda top: workflow(top, "{run: x}", head="on: push\n")),
+    "wide rights of one job": ("wide-rights", lambda top: _job(top, "permissions: {contents: write}")),
+    "wide rights beside those to publish": (
+        "wide-rights",
+        lambda top: _job(top, "permissions: {pages: write, id-token: write, packages: write}"),
+    ),
+    "all rights of one job": ("wide-rights", lambda top: _job(top, "permissions: write-all")),
+    "rights of all jobs": (
+        "wide-rights",
+        lambda top: workflow(top, "{run: x}", head="on: push\npermissions: {contents: write}\n"),
+    ),
+    "wide rights given to another workflow": (
+        "wide-rights",
+        lambda top: write(
+            top,
+            ".github/workflows/w.yml",
+            f"on: push\npermissions: {{}}\njobs: {{one: {{uses: a/b/.github/workflows/c.yml@{HASH}, permissions: {{contents: write}}}}}}\n",
+        ),
+    ),
     "not pinned": ("not-pinned", lambda top: workflow(top, "{uses: actions/setup-python@v5}")),
     "short hash": ("not-pinned", lambda top: workflow(top, "{uses: actions/setup-python@0123456}")),
     "image without a digest": (
@@ -168,6 +195,20 @@ def test_is_found_alone(name: str, tmp_path: Path) -> None:
     assert done.exit_code == int(told[0].stops)
     assert f"({code})" in done.stderr
     assert "    why: " in done.stderr and "    do: " in done.stderr
+
+
+def test_rights_are_told_by_job_and_those_to_publish_pages_are_none_of_them(tmp_path: Path) -> None:
+    top = book(tmp_path)
+    _job(top, "permissions: {pages: write, id-token: write, contents: read}")
+    assert found(top) == []
+    _job(top, "permissions: {contents: write, issues: write, pages: write}")
+    assert [finding.what for finding in found(top)] == ["the job 'two' may write: contents, issues"]
+    write(
+        top,
+        ".github/workflows/w.yml",
+        "on: push\njobs: {one: {runs-on: x, permissions: {}, steps: [{run: x}]}, two: {runs-on: x, steps: [{run: x}]}}\n",
+    )
+    assert [finding.what for finding in found(top)] == ["the rights of the job 'two' are not narrowed"]
 
 
 def test_a_shallow_clone_is_told(tmp_path: Path) -> None:

@@ -43,6 +43,19 @@ def test_the_finding_counts_what_the_intervals_allow(tmp_path: Path) -> None:
     page = quality.page(found)
     told = "3 results with a limit on 1 of 2 batches: 1 within, 1 outside and 1 cannot tell, 1 of these by the last digit alone."
     assert told in page.finding
+    within, outside, unclear, _ = page.content["figures"]["Laboratory results against their limits"]
+    assert (within.text, within.basis) == (
+        "1",
+        "with their whole interval; 0 of these by the last digit alone",
+    )
+    assert (outside.text, outside.basis) == (
+        "1",
+        "with their whole interval; 1 of these by the last digit alone",
+    )
+    assert (unclear.text, unclear.basis) == (
+        "1",
+        "the limit lies inside the interval; 0 of these by the last digit alone",
+    )
     intro = page.content["intro"]
     assert "Cannot tell: the limit lies inside" in intro and "no precision of the method is known" in intro
     assert "No batch had one for every property of its edition; the most, b1, for 3 of 24." in intro

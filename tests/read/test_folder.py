@@ -215,3 +215,25 @@ def test_an_unreadable_name_is_told_and_raises_nothing(root: Path) -> None:
     except OSError:
         pytest.skip("this file system takes no such name")
     assert codes(read_folder(root).problems) == ["odd-file-name"]
+
+
+def test_where_a_repository_is_a_logbook_other_folders_are_left_alone(tmp_path: Path) -> None:
+    """Tools, texts and settings of a forge lie there too; what is named like a folder of ours or holds YAML may be a record."""
+    root = logbook(tmp_path)
+    for name in (
+        "tools/a.whl",
+        "docs/a.md",
+        "Makefile",
+        "lost/a.txt",
+        "old/2024/b9.yaml",
+        "b9.yml",
+        "deep/a/b/c.yaml",
+    ):
+        path = root / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text("x: 1\n", encoding="utf-8")
+    assert len(read_folder(root).problems) == 7
+    (root / ".git").mkdir()
+    told = {problem.place.file: problem.hint for problem in read_folder(root).problems}
+    assert list(told) == ["b9.yml", "lost", "old"]
+    assert "a name that begins with a dot is left alone" in told["old"]

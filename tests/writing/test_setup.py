@@ -197,6 +197,30 @@ def test_a_dry_run_writes_nothing(tmp_path: Path) -> None:
     assert not (top / ".github").exists()
 
 
+@FORGES
+def test_what_is_held_to_hashes_is_said(forge: str, tmp_path: Path) -> None:
+    """Without a lock the file says that nothing is; with one nothing is installed that the lock does not hold."""
+    top = book(tmp_path)
+    write(top, LOCK, "esterday==0.1.0 \\\n    --hash=sha256:" + "0" * 64 + "\n")
+    done = run(top, forge, "--install", "esterday==0.1.0", "--dry-run")
+    assert "# Not held to hashes" in done.stdout and "--lock" in done.stderr
+    done = run(top, forge, "--install", "esterday==0.1.0", "--lock", LOCK, "--dry-run")
+    assert "Not held" not in done.stdout + done.stderr
+    installs = [line for line in done.stdout.splitlines() if "pip install" in line]
+    assert installs and all(line.endswith(f"--require-hashes --requirement {LOCK}") for line in installs)
+
+
+@pytest.mark.parametrize(
+    "text", ["", "esterday==0.1.0\n", "esterday==0.1.1 --hash=sha256:00\n", "other==0.1.0 --hash=sha256:00\n"]
+)
+def test_a_lock_that_does_not_hold_the_version_is_refused(text: str, tmp_path: Path) -> None:
+    top = book(tmp_path)
+    write(top, LOCK, text)
+    done = run(top, "github", "--install", "esterday==0.1.0", "--lock", LOCK)
+    assert done.exit_code == 2
+    assert f"{LOCK} does not hold esterday==0.1.0 by its hash" in done.stderr
+
+
 def _commit(top: Path) -> subprocess.CompletedProcess[str]:
     """Commit what is staged, with this checkout's command on the path."""
     here = top.parent / "bin"
