@@ -1794,10 +1794,11 @@ OFFERS = Table(
         Column(
             "usable_l",
             "L",
-            "oil after this workshop's median preparation loss, or after the water and solids found where these are more",
+            "oil after what lots lost in preparation, all together, or after the water and solids found where these are more",
             needs=("quantity_l",),
             method="offer",
         ),
+        Column("lost_by", "", "which of the two it is, and how much"),
         Column(
             "per_usable_kg",
             "currency per kg",
@@ -1932,6 +1933,20 @@ OFFERS = Table(
             needs=("target_per_l", "fuel_l", "other_cost_per_l"),
             method="highest-price",
         ),
+        Column(
+            "highest_low_per_l",
+            PER_L,
+            "price at which even the high end of the cost with media is the target",
+            needs=("target_per_l", "fuel_low_l"),
+            method="highest-price",
+        ),
+        Column(
+            "highest_high_per_l",
+            PER_L,
+            "price at which the low end of the cost with media is the target",
+            needs=("target_per_l", "fuel_high_l"),
+            method="highest-price",
+        ),
         Column("diesel_per_l", PER_L, "price of diesel at the pump, in force on the day it is judged by"),
         Column("diesel_days", "d", "age of that price on that day"),
         Column(
@@ -1962,6 +1977,16 @@ OFFERS = Table(
         Column(
             "missed_by_per_l", PER_L, "that cost less the forecast of the day it was bought", method="offer"
         ),
+        Column("missed_price_per_l", PER_L, "of it by price, way and loss in preparation", method="offer"),
+        Column("missed_yield_per_l", PER_L, "of it by the yield", method="offer"),
+        Column(
+            "missed_others_per_l",
+            PER_L,
+            "of it by other oil in the same batches, or by the method oil is costed by",
+            method="offer",
+        ),
+        Column("missed_beside_per_l", PER_L, "of it by all but the oil", method="offer"),
+        Column("unlike", "", "what forecast and outcome do not share"),
         Column("within", "", "yes where that cost lies in the range that was told"),
     ),
 )

@@ -52,5 +52,7 @@ def _as_it_was(known: dict[str, Any]) -> OwnRecord:
         },
         loss_share=known["loss_share"],
         base_per_kg=known["base_per_kg"],
+        parts=known["parts"],
+        methanol_per_kg=known["methanol_per_kg"],
         bands={tier: Band(**each) if each is not None else None for tier, each in known["bands"].items()},
     )

@@ -5,7 +5,7 @@ Not what a forecast is (`worth`), and not those that were made (`offers`): what 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from statistics import quantiles
 
@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from generator.formulas.economics import offer_cost_per_l
+from generator.formulas.economics import offer_cost_per_l, usable_l
 from generator.ledger.basis import density_line
 from generator.ledger.ledgers import Ledgers
 
@@ -46,9 +46,14 @@ class _Record:
 
 @dataclass(slots=True)
 class _Lot:
-    """A lot of oil: the place of its first batch, and kilograms of it by the place of each."""
+    """A lot of oil: the place of its first batch, and kilograms of it by the place of each.
+
+    `price` is what a litre cost as it came in, `lost` the share that lots before it had lost in preparation: what a forecast had to go by.
+    """
 
     first: int
+    price: float | None = None
+    lost: float = 0.0
     kg: dict[int, float] = field(default_factory=dict)
 
 
@@ -74,11 +79,10 @@ def misses(ledgers: Ledgers, costs: pd.DataFrame) -> dict[str, list[float]]:
     """What came less what would have been told, by tier, per litre of fuel; lots of the last 96 batches in the order of their use."""
     recent = costs.tail(LOOKED_AT + RECENT)
     lots = _lots(ledgers, list(recent["batch"]))
-    prices = {name: _oil_per_l(ledgers, name) for name in lots}
     record = _record(ledgers, recent)
     found: dict[str, list[float]] = {}
     for tier in TIERS:
-        told = (_miss(prices[name], lot, record, tier) for name, lot in lots.items())
+        told = (_miss(lot, record, tier) for lot in lots.values())
         found[tier] = [miss for miss in told if miss is not None]
     return found
 
@@ -95,32 +99,57 @@ def _record(ledgers: Ledgers, costs: pd.DataFrame) -> _Record:
 
 
 def _lots(ledgers: Ledgers, batches: list[str]) -> Mapping[str, _Lot]:
+    """Lots of oil in the order of their first use."""
     found: dict[str, _Lot] = {}
     for place, batch in enumerate(batches):
         for name, kg in ledgers.oil_of(batch).items():
-            found.setdefault(name, _Lot(place)).kg[place] = kg
+            found.setdefault(name, _Lot(place, _oil_per_l(ledgers, name))).kg[place] = kg
+    for lot in found.values():
+        lot.lost = lost_share(ledgers, (name for name, other in found.items() if other.first < lot.first))
     return found
 
 
-def _miss(price: float | None, lot: _Lot, record: _Record, tier: str) -> float | None:
+def lost_share(ledgers: Ledgers, lots: Iterable[str]) -> float:
+    """The part of some lots of oil that was lost in preparation, all together; a vat holds what was prepared before.
+
+    One that lost nothing counts as well as one that lost much: an oil to come may be either.
+    """
+    came = lost = 0.0
+    for name in lots:
+        if name not in ledgers.log.lots or ledgers.log.lots[name].record.vat:
+            continue  # drawn before it came, or prepared before
+        account, litres = ledgers.accounts[name], litres_of(ledgers, name)
+        came += float(account.received) * litres
+        lost += float(account.total("lost")) * litres
+    return lost / came if came > 0 else 0.0
+
+
+def _miss(lot: _Lot, record: _Record, tier: str) -> float | None:
     """What the fuel of a lot cost, by its mass in each batch, less what its price and the batches before it would have told."""
     cost = record.cost[tier]
     known = [place for place in lot.kg if not np.isnan(cost[place])]
     before = np.flatnonzero(~np.isnan(cost[: lot.first]))[-RECENT:]
-    if price is None or not known or len(before) < FEWEST_BATCHES:
+    if lot.price is None or not known or len(before) < FEWEST_BATCHES:
         return None
     alone = record.alone[before]
     own = float((alone * record.fuel_l[before]).sum() / record.fuel_l[before].sum())
     beside = float(np.median(cost[before] - record.oil[before] - alone)) + own
-    told = offer_cost_per_l(price, float(np.nanmedian(record.yields[before])), beside)
+    fuel_l = usable_l(float(np.nanmedian(record.yields[before])), lot.lost)
+    told = offer_cost_per_l(lot.price, fuel_l, beside)
     kg = np.array([lot.kg[place] for place in known])
     return float((cost[known] * kg).sum() / kg.sum()) - told
 
 
 def _oil_per_l(ledgers: Ledgers, name: str) -> float | None:
-    """What a usable litre of a lot cost."""
-    cost = ledgers.unit_costs.get(name)
-    if cost is None:
+    """What a litre of a lot cost as it came in, before anything of it was lost."""
+    cost, account = ledgers.unit_costs.get(name), ledgers.accounts.get(name)
+    if cost is None or account is None:
         return None
+    kept = 1 - float(account.total("lost") / account.received) if account.received else 1.0
+    return float(cost) * kept / litres_of(ledgers, name)
+
+
+def litres_of(ledgers: Ledgers, name: str) -> float:
+    """Litres at the reference temperature for each unit that a lot is kept in."""
     at = density_line(ledgers.log, "oil", name).at(ledgers.log.reference_c) / 1000
-    return float(cost) * (at if ledgers.accounts[name].unit == "kg" else 1.0)
+    return 1 / at if ledgers.accounts[name].unit == "kg" else 1.0

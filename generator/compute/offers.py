@@ -1,11 +1,11 @@
 """One row per offer: the fuel to expect, what a litre of it would cost, the highest price at the workshop's target.
 
-An offer is judged in `worth`; here stands on which day, in which order, and what came of those that were bought.
+An offer is judged in `worth`; here stands on which day, in which order, and in which state. What came of those that were bought is in `score`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -16,9 +16,9 @@ from generator.compute.back_then import BackThen
 from generator.compute.frames import frame
 from generator.compute.on_offer import on_offer
 from generator.compute.own_record import OwnRecord, own_record
+from generator.compute.score import Came, score
 from generator.compute.worth import OnOffer, Worth
 from generator.kept import APART, Gathered
-from generator.ledger.batch_facts import known
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.money import ReferencePrices, rate_days
 from generator.ledger.oil_store import OilStore
@@ -53,6 +53,7 @@ class Judged:
             "ffa_pct": worth.ffa_pct,
             "water_mg_per_kg": terms.water_mg_per_kg,
             "usable_l": worth.usable_l,
+            "lost_by": worth.lost_by,
             "per_usable_kg": worth.per_usable_kg,
             "soap_kg": worth.soap_kg,
             "dose_g_per_l": worth.dose_g_per_l,
@@ -77,6 +78,8 @@ class Judged:
             "cost_per_diesel_l": worth.cost_per_diesel_l,
             "target_per_l": held.target_per_l,
             "highest_price_per_l": worth.highest_per_l,
+            "highest_low_per_l": worth.highest_range_per_l[0],
+            "highest_high_per_l": worth.highest_range_per_l[1],
             "diesel_per_l": terms.diesel_per_l,
             "diesel_days": self.diesel_days if terms.diesel_per_l == held.terms().diesel_per_l else None,
             "rate_days": rate_days(offer.offered, offer.asked) if terms.asked == held.terms().asked else None,
@@ -115,13 +118,10 @@ def _tested_until(offer: Offer, day: date) -> Offer:
     return offer.model_copy(update={"tests": tests})
 
 
-def offers(found: Iterable[Judged], lots: pd.DataFrame) -> pd.DataFrame:
-    """All offers, open ones first by cost, then by day; one row each."""
-    rows = []
-    for one in found:
-        held = one.on_offer
-        rows.append({**one.row(held.worth(held.terms())), **_came(one.entry.record, lots)})
-    data = frame(OFFERS, [{**row, **_score(row)} for row in rows])
+def offers(found: Iterable[Judged], came: Mapping[str, Came]) -> pd.DataFrame:
+    """All offers, open ones first by cost, then by day, with what came of the lots that were bought; one row each."""
+    rows = [one.row(one.on_offer.worth(one.on_offer.terms())) for one in found]
+    data = frame(OFFERS, [{**row, **score(row, came.get(row["lot"] or ""))} for row in rows])
     rank = data["state"].map({"open": 0, "bought": 1, "declined": 2, "expired": 3})
     keys = data.assign(rank=rank, cost=pd.to_numeric(data["cost_per_l"]))
     order = keys.sort_values(["rank", "cost", "offered", "offer"], na_position="last").index
@@ -137,29 +137,6 @@ def _settled(log: Log, offer: Offer) -> date | None:
         "declined": offer.declined,
         "expired": offer.valid_until,
     }.get(state)
-
-
-def _came(offer: Offer, lots: pd.DataFrame) -> dict[str, Any]:
-    """What the fuel made of a lot that was bought did cost, and its yield; nothing before it was used."""
-    bought = lots[lots["lot"] == offer.bought_as] if offer.bought_as is not None else lots.iloc[:0]
-    if bought.empty:
-        return {}
-    lot = bought.iloc[0]
-    names = {"came_cost_per_l": "fuel_cost_per_l", "came_yield_pct": "yield_volume_pct"}
-    return {name: None if pd.isna(lot[of]) else float(lot[of]) for name, of in names.items()}
-
-
-def _score(row: dict[str, Any]) -> dict[str, Any]:
-    """The forecast of an offer against what came."""
-    came, low, high = row.get("came_cost_per_l"), row["cost_low_per_l"], row["cost_high_per_l"]
-    return {
-        "missed_by_per_l": known(lambda cost, told: cost - told, came, row["cost_per_l"]),
-        "within": None
-        if came is None or low is None or high is None
-        else "yes"
-        if low <= came <= high
-        else "no",
-    }
 
 
 def _state(log: Log, offer: Offer) -> str:

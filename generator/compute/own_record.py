@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from statistics import median, quantiles
+from statistics import quantiles
 
 import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
-from generator.compute.hindsight import RECENT, TIERS, Band, bands
+from generator.compute.costs import CASH, WORN
+from generator.compute.hindsight import RECENT, TIERS, Band, bands, lost_share
 from generator.language import tell
+from generator.ledger.basis import density_line
 from generator.ledger.bench import purity_pct
 from generator.ledger.ledgers import Ledgers
 from generator.records import Catalyst
@@ -60,6 +62,8 @@ class OwnRecord:
     loss_share: float
     base_per_kg: float | None = None
     bands: Mapping[str, Band | None] = field(default_factory=dict)
+    parts: Mapping[str, float] = field(default_factory=dict)  # mean of recent batches, per litre of fuel
+    methanol_per_kg: float | None = None
 
     def yields_of(self, acid_value_mg_koh_per_g: float | None) -> Yields:
         """Of batches weighted by how like their oil was to this one, or of all where its acid value is unknown.
@@ -89,6 +93,13 @@ class OwnRecord:
         )
         return Yields(low, middle, high, basis)
 
+    def lost_by(self, tested_share: float) -> str:
+        """What decides how much of an oil is usable: what was usually lost, or what its tests found where that is more."""
+        pct = f"{100 * min(max(self.loss_share, tested_share), 1.0):.1f}"
+        if self.loss_share >= tested_share:
+            return tell("less the {pct} % that lots of oil lost in preparation", pct=pct)
+        return tell("less the {pct} % of water and solids that its tests found", pct=pct)
+
 
 def own_record(ledgers: Ledgers, costs: pd.DataFrame) -> OwnRecord:
     """The record of a log, with the table of its costs."""
@@ -98,29 +109,27 @@ def own_record(ledgers: Ledgers, costs: pd.DataFrame) -> OwnRecord:
         for facts in batches
         if (pct := facts.yield_volume_pct) is not None
     )
-    losses = list(_losses(ledgers))
     return OwnRecord(
         made,
         {tier: _beside(costs, column) for tier, column in TIERS.items()},
-        median(losses) if losses else 0.0,
+        lost_share(ledgers, _used(ledgers)),
         _base_per_kg(ledgers),
         bands(ledgers, costs),
+        _parts(costs),
+        _methanol_per_kg(ledgers),
     )
 
 
-def _losses(ledgers: Ledgers) -> Iterator[float]:
-    """The share of every lot of oil that was lost in preparation, where some of it was."""
+def _used(ledgers: Ledgers) -> Iterator[str]:
+    """The lots of oil that something was drawn or poured from: what these lost in preparation is over."""
     for name, account in ledgers.accounts.items():
-        material, lost = ledgers.log.material_of(name), account.total("lost")
-        bought = not ledgers.log.lots[name].record.vat  # what is lost in a vat was prepared before
+        material = ledgers.log.material_of(name)
         if (
-            bought
-            and material is not None
+            material is not None
             and material.record.kind == "oil"
-            and account.received > 0
-            and lost > 0
+            and (account.total("drawn") > 0 or account.total("poured") > 0)
         ):
-            yield float(lost / account.received)
+            yield name
 
 
 def _base_per_kg(ledgers: Ledgers) -> float | None:
@@ -146,6 +155,34 @@ def _base_per_kg(ledgers: Ledgers) -> float | None:
     return None
 
 
+def _methanol_per_kg(ledgers: Ledgers) -> float | None:
+    """What a kilogram of methanol costs, by the last lot that was bought and has a price."""
+    log = ledgers.log
+    for entry in sorted(log.lots.values(), key=lambda lot: (lot.record.received, lot.id), reverse=True):
+        material, cost = log.material_of(entry.id), ledgers.unit_costs[entry.id]
+        if (
+            material is not None
+            and material.record.kind == "alcohol"
+            and cost is not None
+            and not entry.record.recovered
+            and not entry.record.vat
+        ):
+            kg_per_l = density_line(log, "methanol", entry.id).at(log.reference_c) / 1000
+            return float(cost) / (1.0 if ledgers.accounts[entry.id].unit == "kg" else kg_per_l)
+    return None
+
+
+def _parts(costs: pd.DataFrame) -> dict[str, float]:
+    """What each part of the cost but the oil was per litre of fuel, in the batches that `_beside` rests on; labour where it is known."""
+    found: dict[str, float] = {}
+    for tier, parts in (("with_media_per_l", (*CASH[1:], *WORN)), ("with_labour_per_l", ("labour",))):
+        recent = costs.dropna(subset=[tier]).tail(RECENT)
+        if len(recent) >= LEAST_BATCHES:
+            litres = recent["fuel_l"].sum()
+            found |= {part: float((recent[part]).sum() / litres) for part in parts}
+    return found
+
+
 def _beside(costs: pd.DataFrame, tier: str) -> Beside:
     """Quartiles of recent batches; a cost or a credit of its own, as for a laboratory, falls on few of them and counts by its mean.
 
@@ -166,7 +203,7 @@ def _beside(costs: pd.DataFrame, tier: str) -> Beside:
 def _plain(made: Sequence[Made]) -> Yields:
     low, middle, high = _quartiles([one.fuel_l_per_oil_l for one in made]) or (None, None, None)
     basis = (
-        tell("chemistry: the ceiling only")
+        tell("chemistry: the ceiling only; {made} of the five batches that are needed", made=len(made))
         if low is None
         else tell("own record, {batches} batches", batches=len(made))
     )

@@ -28,6 +28,7 @@ from generator.compute import stock as stock_of
 from generator.compute.frames import frame
 from generator.compute.reports import attached
 from generator.compute.results import Names, Results
+from generator.compute.score import came_of
 from generator.compute.working import working
 from generator.compute.written import written
 from generator.kept import APART, Gathered
@@ -73,7 +74,8 @@ def tally(ledgers: Ledgers, before: Gathered = APART) -> Results:
     frames["lots"] = lots.lots(ledgers, frames["batches"], frames["costs"])
     judged = offers.judged(ledgers, frames["costs"], ledgers.oil_store, before)
     results.judged = {one.entry.id: one for one in judged}
-    frames["offers"] = offers.offers(results.judged.values(), frames["lots"])
+    came = came_of(ledgers, frames["lots"], frames["costs"])
+    frames["offers"] = offers.offers(results.judged.values(), came)
     frames["offer_beds"] = columns_ahead.offered(ledgers, frames["offers"])
     frames |= traces.traced(ledgers)
     frames["changes"] = frame(CHANGES, [])  # what git remembers is laid in by the build

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.compute.by_chemistry import ceiling_l, least_beside, triglyceride_of
+from generator.compute.hindsight import TIERS
 from generator.compute.own_record import Beside, OwnRecord, Quartiles, Yields
 from generator.formulas.acidity import base_demand_from_acid_value_mol_per_kg, ffa_pct
 from generator.formulas.constants import (
@@ -33,16 +35,14 @@ from generator.formulas.economics import (
     saving_per_l,
     usable_l,
 )
-from generator.formulas.stoichiometry import ester_ceiling_kg, soap_from_ffa_kg
+from generator.formulas.stoichiometry import soap_from_ffa_kg
 from generator.language import tell
-from generator.ledger.basis import FUEL, density_line
 from generator.ledger.batch_facts import known
 from generator.ledger.dose import lies_above
-from generator.ledger.facts import profile_g_per_mol
 from generator.ledger.oil_store import OilStore
 from generator.ledger.tested import acid_value_of, result_of
 from generator.log import Log
-from generator.records import Offer, Oil
+from generator.records import Offer
 
 Ends = tuple[float | None, float | None, float | None]  # low, to expect, high
 
@@ -67,6 +67,7 @@ class Worth:
     terms: Terms
     ffa_pct: float | None
     usable_l: float
+    lost_by: str
     per_usable_kg: float | None
     soap_kg: float | None
     dose_g_per_l: float | None
@@ -81,6 +82,7 @@ class Worth:
     cost_per_diesel_l: float | None
     asked_per_l: float | None
     highest_per_l: float | None
+    highest_range_per_l: tuple[float | None, float | None]
     highest_at_pump_per_l: float | None
     saving_per_l: float | None
     advice: str | None
@@ -122,8 +124,13 @@ class OnOffer:
         demand = known(base_demand_from_acid_value_mol_per_kg, terms.acid_value_mg_koh_per_g)
         acid_pct = known(ffa_pct, demand)
         dose = self._dose(demand)
-        fuel = self._fuel(own, acid_pct, usable)
+        molar = triglyceride_of(self.log, self.offer.material, terms.acid_value_mg_koh_per_g)
+        ceiling = known(lambda mean: ceiling_l(self.log, self.line, mean, acid_pct), molar)
+        fuel = self._fuel(own, ceiling, usable)
         other = {tier: self._other(beside, dose, usable, fuel) for tier, beside in self.own.beside.items()}
+        if not any(beside.oil for beside in self.own.beside.values()):  # too few batches: chemistry alone
+            least = least_beside(self.own, usable_kg, usable, dose, fuel[2], molar)
+            other = dict.fromkeys(TIERS, (None, None, least))
         oil_cost = known(lambda price, units: price * units + (self.haulage or 0.0), terms.asked, self.units)
         tiers = {tier: self._range(tier, _ends(oil_cost, fuel, rest)) for tier, rest in other.items()}
         cost, beside_oil = tiers["media"], other["media"][1]
@@ -133,6 +140,7 @@ class OnOffer:
             terms=terms,
             ffa_pct=known(lambda mol: ffa_pct(mol, FREE_ACID_G_PER_MOL[self.log.settings.ffa_as]), demand),
             usable_l=usable,
+            lost_by=self.own.lost_by(self._tested(terms.water_mg_per_kg)),
             per_usable_kg=known(price_per_usable_kg, oil_cost, usable_kg or None),
             soap_kg=self._soap_kg(acid_pct, usable_kg),
             dose_g_per_l=dose,
@@ -147,6 +155,7 @@ class OnOffer:
             cost_per_diesel_l=known(lambda each: cost_per_diesel_l(each, diesel_l), cost[1]),
             asked_per_l=known(lambda price, units: price * units / self.litres, terms.asked, self.units),
             highest_per_l=self._highest(self.target_per_l, beside_oil, fuel[1]),
+            highest_range_per_l=self._highest_range(other["media"], fuel),
             highest_at_pump_per_l=self._highest(at_pump, beside_oil, fuel[1]),
             saving_per_l=known(
                 lambda price, each: saving_per_l(price, diesel_l, each), terms.diesel_per_l, cost[1]
@@ -157,8 +166,10 @@ class OnOffer:
 
     def usable_l(self, water_mg_per_kg: float | None) -> float:
         """Oil left after the usual loss, or after the water and the solids that were found where these are more."""
-        tested = lost_by_test(water_mg_per_kg or 0.0, result_of(self.offer.tests, "solids") or 0.0)
-        return usable_l(self.litres, min(max(self.own.loss_share, tested), 1.0))
+        return usable_l(self.litres, min(max(self.own.loss_share, self._tested(water_mg_per_kg)), 1.0))
+
+    def _tested(self, water_mg_per_kg: float | None) -> float:
+        return lost_by_test(water_mg_per_kg or 0.0, result_of(self.offer.tests, "solids") or 0.0)
 
     @property
     def room_l(self) -> float | None:
@@ -190,8 +201,8 @@ class OnOffer:
         band = self.own.bands.get("media")
         return None if band is None or None in ends else band.holds_pct
 
-    def _fuel(self, own: Yields, acid_pct: float | None, usable: float) -> Ends:
-        high = own.high if own.high is not None else self._ceiling(acid_pct)
+    def _fuel(self, own: Yields, ceiling: float | None, usable: float) -> Ends:
+        high = own.high if own.high is not None else ceiling
         made = [known(expected_fuel_l, share, usable) for share in (own.low, own.middle, high)]
         low, middle, most = (None if litres is None or litres <= 0 else litres for litres in made)
         return low, middle, most
@@ -221,15 +232,14 @@ class OnOffer:
             fuel,
         )
 
-    def _ceiling(self, acid_pct: float | None) -> float | None:
-        """Litres of ester per litre of oil at full conversion, both at the reference temperature."""
-        entry = self.log.materials.get(self.offer.material)
-        if entry is None or not isinstance(entry.record, Oil) or entry.record.profile is None:
-            return None
-        at_c = self.log.reference_c
-        oil, fuel = self.line.at(at_c) / 1000, density_line(self.log, FUEL).at(at_c) / 1000
-        molar = profile_g_per_mol(entry.record.profile)
-        return known(lambda pct: ester_ceiling_kg(oil, pct, molar) / fuel, acid_pct)
+    def _highest_range(self, other: Ends, fuel: Ends) -> tuple[float | None, float | None]:
+        """The price at which even the high end of the cost is the target, and that at which the low end is; by the same range."""
+        band, target = self.own.bands.get("media"), self.target_per_l
+        if band is None or other[1] is None or fuel[1] is None:
+            return self._highest(target, other[0], fuel[0]), self._highest(target, other[2], fuel[2])
+        goals = known(lambda goal: goal - band.above, target), known(lambda goal: goal + band.below, target)
+        low, high = (self._highest(goal, other[1], fuel[1]) for goal in goals)
+        return low, high
 
     def _dose(self, demand: float | None) -> float | None:
         """Pure base per litre of oil by the maker's rule, g/L."""

@@ -6,12 +6,15 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from generator.compute.moves import Moves, moves_of
+from generator.compute.offer_parts import parts_of
 from generator.compute.own_record import LIKE_MG_KOH_PER_G
 from generator.compute.results import Results
 from generator.language import said, say
 from generator.pages.bed_ahead import ranged
+from generator.pages.offer_breakdown import breakdown
 from generator.pages.offer_figures import CAUTIONS, offer_figures, verdict
 from generator.pages.offer_moved import NOT_TESTED, mover
+from generator.pages.offer_score import missed_parts
 from generator.pages.parts import (
     Row,
     Show,
@@ -41,6 +44,8 @@ def pages(results: Results) -> Iterator[Unmade]:
 def _page(results: Results, row: Row, beds: Sequence[Row]) -> Page:
     """One that is settled has nothing to move."""
     view = shown(results)
+    held = results.judged[row["offer"]].on_offer
+    parts = parts_of(held, held.worth(held.terms()))
     moves = moves_of(results.judged[row["offer"]]) if row["state"] == "open" else None
     return Page(
         path=offer_link(row["offer"]),
@@ -51,6 +56,7 @@ def _page(results: Results, row: Row, beds: Sequence[Row]) -> Page:
         content={
             "figures": {
                 say("As it is offered"): offer_figures(row, view),
+                say("What a litre of its fuel would cost, by part"): breakdown(parts, view),
                 say("What came of it"): _came(row, view),
             },
             "mover": mover(moves, view) if moves is not None else None,
@@ -178,6 +184,7 @@ def _came(row: Row, view: Shown) -> list[Figure]:
             within_text(row),
             "offer",
         ),
+        *missed_parts(row, view),
         Figure(say("Yield"), with_unit(row["came_yield_pct"], "%", 1), say("by volume"), "yield"),
     ]
 

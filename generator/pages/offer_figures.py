@@ -24,6 +24,12 @@ def verdict(row: Row, view: Shown) -> str:
     """The price asked against the highest worth paying at the workshop's target."""
     asked, highest = row["asked_per_l"], row["highest_price_per_l"]
     if asked is None or highest is None:
+        most = row["highest_high_per_l"]
+        if asked is not None and most is not None and asked > most:
+            return say(
+                "asked above the highest price with the most fuel that chemistry allows, {most}",
+                most=view.per_volume(most),
+            )
         return say("its highest price cannot be told")
     gap = view.per_volume(abs(highest - asked))
     if highest >= asked:
@@ -40,15 +46,9 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
             fuel_range(row["fuel_low_l"], row["fuel_high_l"], view),
             said(row["yield_basis"]),
             "offer",
-            _lack(row["fuel_high_l"], say("five finished batches, or a titration and a fatty-acid profile")),
+            _lack(row["fuel_high_l"], say("five finished batches, or the fatty acids of the oil")),
         ),
-        Figure(
-            say("Cost of the fuel"),
-            view.per_volume(row["cost_per_l"], digits),
-            _cost_range(row, view, digits),
-            "offer-range",
-            _lack(row["cost_per_l"], _wanting(row)),
-        ),
+        _cost(row, view, digits),
         *_tiers(row, view, digits),
         *_fit(row, view),
         *_by_measure(row, view, digits),
@@ -60,37 +60,59 @@ def offer_figures(row: Row, view: Shown, digits: int = 2) -> list[Figure]:
 
 def _prices(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
     """What is asked, and the highest prices worth paying."""
+    quantity = view.volume(row["quantity_l"])
     yield Figure(
         say("Asked"),
         view.per_volume(row["asked_per_l"], digits),
         aged(
-            say(
-                "{quantity}, until {day}",
-                quantity=view.volume(row["quantity_l"]),
-                day=row["valid_until"] or say("not said"),
-            ),
+            say("{quantity}, stands until {day}", quantity=quantity, day=row["valid_until"])
+            if row["valid_until"]
+            else say("{quantity}; how long it stands is not written", quantity=quantity),
             say("rate of exchange"),
             row["rate_days"],
         ),
     )
-    yield Figure(
-        say("Highest price"),
-        view.per_volume(row["highest_price_per_l"], digits),
-        say("at the target, {haulage}", haulage=_haulage(row)),
-        "highest-price",
-        _lack(row["highest_price_per_l"], _wanting(row, "target_per_l")),
-    )
+    yield _highest(row, view, digits)
     yield Figure(
         say("Highest price, pump"),
         view.per_volume(row["highest_at_pump_per_l"], digits),
         aged(
-            say("diesel at {price}, heat for heat", price=view.per_volume(row["diesel_per_l"], digits)),
+            say(
+                "the fuel costs what diesel of the same net heat does, at {price}",
+                price=view.per_volume(row["diesel_per_l"], digits),
+            ),
             say("price of diesel"),
             row["diesel_days"],
         ),
         "highest-price",
         _lack(row["highest_at_pump_per_l"], _wanting(row, "diesel_per_l")),
     )
+
+
+def _highest(row: Row, view: Shown, digits: int) -> Figure:
+    """The highest price with its range; where only chemistry speaks, what it surely is not above."""
+    highest, most = row["highest_price_per_l"], row["highest_high_per_l"]
+    at_target = say("at the target, {haulage}", haulage=_haulage(row))
+    if highest is None and most is not None:
+        text = say("at most {high}", high=view.per_volume(most, digits))
+        basis = say("{at_target}; with the most fuel that chemistry allows", at_target=at_target)
+        return Figure(say("Highest price"), text, basis, "highest-price")
+    basis = at_target + _highest_range(row, view, digits)
+    lack = _lack(highest, _wanting(row, "target_per_l"))
+    return Figure(say("Highest price"), view.per_volume(highest, digits), basis, "highest-price", lack)
+
+
+def _cost(row: Row, view: Shown, digits: int) -> Figure:
+    """The cost with its range; where only chemistry speaks, its low end."""
+    cost, low = row["cost_per_l"], row["cost_low_per_l"]
+    if cost is None and low is not None:
+        text, basis = (
+            price_range(low, None, view, digits),
+            say("with the most fuel that chemistry allows; the high end is not known"),
+        )
+        return Figure(say("Cost of the fuel"), text, basis, "offer-range")
+    basis, lack = _cost_range(row, view, digits), _lack(cost, _wanting(row))
+    return Figure(say("Cost of the fuel"), view.per_volume(cost, digits), basis, "offer-range", lack)
 
 
 def _by_measure(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
@@ -106,7 +128,12 @@ def _by_measure(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
         "diesel-equivalent",
         _lack(row["cost_per_diesel_l"], _wanting(row)),
     )
-    usable = view.volume(row["usable_l"])
+    usable = say(
+        "{usable} of {quantity}, {lost}",
+        usable=view.volume(row["usable_l"]),
+        quantity=view.volume(row["quantity_l"]),
+        lost=said(row["lost_by"]),
+    )
     yield Figure(
         say("Usable oil"),
         view.per_mass(row["per_usable_kg"], digits),
@@ -202,14 +229,14 @@ def _fit(row: Row, view: Shown) -> Iterator[Figure]:
         yield Figure(
             say("Oil would last"),
             count(round(row["lasts_days"]), "day", "days"),
-            say("with it, at the use of the last 90"),
+            say("with it, at the use of the last 90 days, or of all since the first batch"),
             "cover",
         )
     if row["room_l"] is not None:
         yield Figure(
             say("Room left") if row["room_l"] >= 0 else say("Too much by"),
             view.volume(abs(row["room_l"])),
-            say("of the vessels for oil, as it comes"),
+            say("in the vessels for oil, with all of the offer before any is lost"),
             "cover",
         )
 
@@ -221,6 +248,15 @@ def oil_unit(per: Unit | None, view: Shown) -> str:
         if per is not None
         else say("{currency} for all of it", currency=view.currency)
     )
+
+
+def _highest_range(row: Row, view: Shown, digits: int) -> str:
+    """The same at both ends of the cost."""
+    low, high = row["highest_low_per_l"], row["highest_high_per_l"]
+    if low is None or high is None:
+        return ""
+    ends = {"low": view.per_volume(low, digits), "high": view.per_volume(high, digits)}
+    return say("; {low} where the cost comes as high as its range, {high} where as low", **ends)
 
 
 def _haulage(row: Row) -> str:

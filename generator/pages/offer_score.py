@@ -2,17 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from functools import partial
 
 from generator.formulas.agreement import count_p, sign_test_p
-from generator.language import say
+from generator.language import said, say, term
 from generator.pages.parts import Row, Show, figures, lot_link, offer_link, plain, prices, table_view
-from generator.pages.view import TableView
-from generator.pages.words import Shown, count, number, shown_change
+from generator.pages.view import Figure, TableView
+from generator.pages.words import NARROW, Shown, count, number, shown_change, unknown
 from generator.tables import OFFERS
 
 SELDOM = 0.05  # how likely chance makes it before it is taken for more than chance; common practice
 FEWEST = 6  # with fewer no sign test comes below that, whatever came
+
+
+# the miss of a forecast, by part; together they are the whole of it
+PARTS = {
+    "missed_price_per_l": term("Off by price, way and loss"),
+    "missed_yield_per_l": term("Off by yield"),
+    "missed_others_per_l": term("Off by other oil"),
+    "missed_beside_per_l": term("Off by all but the oil"),
+}
+
+
+def _part(view: Shown, name: str, row: Row) -> str:
+    return shown_change(view.per_volume_number(row[name]), 2)
+
+
+def missed_parts(row: Row, view: Shown) -> Iterator[Figure]:
+    """The parts of a miss, and what the two sides do not share."""
+    if row["missed_by_per_l"] is None:
+        return
+    for name, label in PARTS.items():
+        text = unknown() if row[name] is None else f"{_part(view, name, row)}{NARROW}{view.per_unit}"
+        yield Figure(say(label), text, "", "offer")
+    if row["unlike"]:
+        yield Figure(say("Not alike"), said(row["unlike"]))
 
 
 def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
@@ -42,6 +67,24 @@ def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
             Show("came_yield_pct", say("Yield"), figures("came_yield_pct", 1), "%"),
         ],
     )
+
+
+def parts_table(offers: Sequence[Row], view: Shown) -> TableView | None:
+    """By what every forecast was off: four parts that add up to it, and what the two sides do not share."""
+    rows = [row for row in offers if row["missed_price_per_l"] is not None]
+    if not rows:
+        return None
+    shows = [
+        Show("offer", say("Offer"), plain("offer"), href=lambda row: offer_link(row["offer"])),
+        Show("missed_by_per_l", say("Off by"), partial(_part, view, "missed_by_per_l"), view.per_unit),
+        *(Show(name, say(label), partial(_part, view, name), view.per_unit) for name, label in PARTS.items()),
+        Show("unlike", say("Not alike"), lambda row: said(row["unlike"]) if row["unlike"] else "–"),
+    ]
+    caption = say(
+        "By what the forecasts were off, in parts that add up to it. A forecast is for fuel of that oil alone; what came holds all other oil of its batches, at what it cost by the method chosen for it."
+    )
+    newest = sorted(rows, key=lambda row: row["offered"], reverse=True)
+    return table_view(OFFERS, "score-parts", caption, newest, shows)
 
 
 def score(rows: Sequence[Row], view: Shown) -> str:

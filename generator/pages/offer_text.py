@@ -6,8 +6,10 @@ import textwrap
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from generator.compute.offer_parts import parts_of
 from generator.compute.offers import Judged
 from generator.compute.worth import Terms
+from generator.pages.offer_breakdown import breakdown
 from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_unit, verdict
 from generator.pages.words import NARROW, Shown, unknown, with_unit
 
@@ -35,6 +37,12 @@ def offer_text(one: Judged, terms: Terms, values: Mapping[str, Any], view: Shown
         "Saved by the litre",
         view.per_volume(values["saving_per_l"], DIGITS),
         "against the pump, no labour counted",
+    )
+    parts = breakdown(parts_of(one.on_offer, one.on_offer.worth(terms)), view)
+    lines += (
+        ["", "BY PART", *(text for each in parts for text in _line(each.label, each.text, each.basis))]
+        if parts
+        else []
     )
     lines += ["", "CAUTIONS"]
     for caution in CAUTIONS:

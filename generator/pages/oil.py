@@ -8,7 +8,7 @@ from generator.compute.results import Results
 from generator.language import said, say, term
 from generator.pages.lots import acid_chart, lots_table, price_chart, ways_table
 from generator.pages.offer_figures import CAUTIONS, offer_figures
-from generator.pages.offer_score import score_table
+from generator.pages.offer_score import parts_table, score_table
 from generator.pages.parts import (
     Row,
     Show,
@@ -55,7 +55,11 @@ def page(results: Results) -> Page:
             ],
             "first": [offers_table(standing, view)] if standing else [],
             "tables": [
-                *([score] if (score := score_table(offers, view)) is not None else []),
+                *(
+                    found
+                    for found in (score_table(offers, view), parts_table(offers, view))
+                    if found is not None
+                ),
                 *([offers_table(settled, view, SETTLED)] if settled else []),
                 lots_table(lots, view, results),
                 *ways_table(lots, view),
@@ -136,7 +140,10 @@ def _stock(rows: Sequence[Row], view: Shown) -> list[Figure]:
         told = [say("by the book")]
         if row["cover_days"] is not None and row["kind"] != "medium":
             told.append(
-                say("{day} at the use of the last 90", day=count(round(row["cover_days"]), "day", "days"))
+                say(
+                    "{day} at the use of the last 90 days, or of all since the first batch",
+                    day=count(round(row["cover_days"]), "day", "days"),
+                )
             )
         if row["room_l"] is not None:
             told.append(_room(row["room_l"], view))

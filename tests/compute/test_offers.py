@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from generator.compute.offer_parts import parts_of
 from generator.compute.tally import tally
 from generator.formulas.constants import default_density
+from generator.ledger.basis import density_line
 from generator.ledger.ledgers import Ledgers
+from generator.validate.logbook import checked_folder
 from tests.logbook_files import BASE, Changes, log_of
+
+ROOT = Path(__file__).resolve().parents[2]
 
 OFFER = "offers/school.yaml"
 POWER = "price: electricity\nseries:\n  - {date: 2026-01-01, value: 0.25 EUR/kWh}\n"
@@ -112,23 +118,89 @@ def test_losses_in_preparation_make_less_of_it_usable(tmp_path: Path) -> None:
     assert found["fuel_l"] == pytest.approx(0.95 * 180, rel=1e-12)
 
 
+def test_a_lot_that_lost_nothing_counts_as_well_as_one_that_lost_much(tmp_path: Path) -> None:
+    """Of 400 L in two lots that were used 30 L were lost: 7.5 % of an offer, and not the tenth that the one lost."""
+    other = (
+        "lot: oil-9\nmaterial: frying-oil\nreceived: 2026-01-02\nquantity: 100 L at 15 °C\npaid: 0.40 EUR/L\n"
+    )
+    log = log_of(
+        tmp_path,
+        {
+            **LOG,
+            "lots/oil-1.yaml": ("paid:", "losses: [{date: 2026-01-03, volume: 30 L at 15 °C}]\npaid:"),
+            "lots/oil-9.yaml": other,
+            "batches/b4.yaml": batch(4, 300).replace("lot: oil-1", "lot: oil-9"),
+        },
+    )
+    (found,) = tally(Ledgers(log)).rows("offers")
+    assert found["usable_l"] == pytest.approx(200 * 0.925, rel=1e-12)
+
+
 def test_without_a_target_there_is_no_highest_price(tmp_path: Path) -> None:
     found = offer(tmp_path, logbook=("title:", "notice: none\ntitle:"))
     assert (found["target_per_l"], found["highest_price_per_l"]) == (None, None)
     assert found["cost_per_l"] is not None
 
 
-def test_too_few_batches_leave_the_yield_unknown(tmp_path: Path) -> None:
-    """Four of five: no median is taken from them, and without a titration the oil's chemistry gives no ceiling."""
-    log = log_of(
-        tmp_path, {**LOG, "batches/b4.yaml": batch(4, 300).replace("fuel: {volume: 30.0 L at 15 °C}\n", "")}
-    )
+def test_with_too_few_batches_chemistry_gives_one_end_and_says_why(tmp_path: Path) -> None:
+    """Four of five. Without acid 200 L can give no more than all its glycerides as ester; the methanol in that and the price come to a least cost.
+
+    Mean of the profile 17, 8, 50, 21, 4 % of palmitic to linolenic acid: acids 277.1, triglyceride 869.4 g/mol; ester 291.1 g/mol (derived
+    from atomic weights). Densities of the logbook's day: oil 0.920, fuel 0.880, methanol 0.7957 kg/L, 32.042 g/mol.
+    """
+    changes = {**LOG, "batches/b4.yaml": batch(4, 300).replace("fuel: {volume: 30.0 L at 15 °C}\n", "")}
+    log = log_of(tmp_path, changes)
     (found,) = tally(Ledgers(log)).rows("offers")
     assert [
-        found[name] for name in ("fuel_low_l", "fuel_l", "fuel_high_l", "cost_per_l", "highest_price_per_l")
+        found[name]
+        for name in ("fuel_low_l", "fuel_l", "cost_per_l", "cost_high_per_l", "highest_price_per_l")
     ] == [None] * 5
-    assert found["yield_basis"] == "chemistry: the ceiling only"
-    assert found["unknown"] == "titration, water"
+    assert found["yield_basis"] == "chemistry: the ceiling only; 4 of the five batches that are needed"
+    oil_kg_per_l, fuel_kg_per_l = (density_line(log, of).at(15) / 1000 for of in ("oil", "fuel"))
+    fuel_l = 200 * oil_kg_per_l * 3 * 291.1 / 869.4 / fuel_kg_per_l
+    assert found["fuel_high_l"] == pytest.approx(fuel_l, rel=2e-3)
+    methanol_l = 200 * oil_kg_per_l / 869.4 * 3 * 32.042 / 0.7957
+    least = (200 * 0.50 + methanol_l * 0.90) / fuel_l
+    assert found["cost_low_per_l"] == pytest.approx(least, rel=3e-3)
+    assert found["highest_low_per_l"] is None
+    assert found["highest_high_per_l"] == pytest.approx((1.20 * fuel_l - methanol_l * 0.90) / 200, rel=3e-3)
+
+
+def test_the_highest_price_has_the_range_of_the_cost(tmp_path: Path) -> None:
+    """Put back, each end costs the target at the other end of the cost (law)."""
+    found = offer(tmp_path / "a")
+    assert found["highest_low_per_l"] < found["highest_price_per_l"] < found["highest_high_per_l"]
+    for name, end in (("highest_low_per_l", "cost_high_per_l"), ("highest_high_per_l", "cost_low_per_l")):
+        again = offer(tmp_path / name, ("0.50 EUR/L", f"{found[name]:.12f} EUR/L"))
+        assert again[end] == pytest.approx(1.20, abs=1e-9)
+
+
+def test_the_demo_s_highest_prices_have_the_range_of_their_cost() -> None:
+    """The same where a range goes by what forecasts missed."""
+    _, checked = checked_folder(ROOT / "logbook")
+    assert checked.ledgers is not None
+    judged = tally(checked.ledgers).judged["2026-10-hospital"]
+    held, terms = judged.on_offer, judged.on_offer.terms()
+    worth = held.worth(terms)
+    for price, end in zip(worth.highest_range_per_l, (2, 0), strict=True):
+        again = held.worth(replace(terms, asked=held.as_asked(price)))
+        assert again.cost_per_l[end] == pytest.approx(held.target_per_l, abs=1e-9)
+
+
+def test_the_parts_of_an_offer_add_up_to_its_cost(tmp_path: Path) -> None:
+    """Oil 100 EUR and 2 x 20 km at 0.30 over 190 L. Five batches: 27 EUR of methanol in 142.2 L of fuel; media on 30 L fed."""
+    log = log_of(tmp_path, {**LOG, OFFER: offer_text(FAR)})
+    one = tally(Ledgers(log)).judged["school"]
+    worth = one.on_offer.worth(one.on_offer.terms())
+    found = parts_of(one.on_offer, worth)
+    assert found is not None
+    assert found["oil"] == pytest.approx(100 / 190, rel=1e-9)
+    assert found["haulage"] == pytest.approx(12 / 190, rel=1e-9)
+    assert found["methanol"] == pytest.approx(5 * 6 * 0.90 / 142.2, rel=1e-9)
+    assert found["energy"] == pytest.approx(5 * 4 * 0.25 / 142.2, rel=1e-9)
+    assert found["media"] == pytest.approx(30 * 87 / 1000 * 5 / 142.2, rel=1e-9)
+    assert "labour" not in found
+    assert sum(found.values()) == pytest.approx(worth.cost_per_l[1], abs=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -174,6 +246,51 @@ def test_a_bought_offer_keeps_its_forecast_and_is_held_against_what_came(tmp_pat
     assert found["came_yield_pct"] == pytest.approx(90.0, rel=1e-3)
 
 
+PARTS = ("missed_price_per_l", "missed_yield_per_l", "missed_others_per_l", "missed_beside_per_l")
+
+
+def bought(parent: Path, *offer: tuple[str, str], **files: tuple[str, str] | str) -> dict[str, Any]:
+    """The offer, bought as oil-9, of which one batch was made; changes of files by name."""
+    settled = offer_text(("quantity:", "bought_as: oil-9\nquantity:"), *offer)
+    log: dict[str, Any] = {**LOG, OFFER: settled, "lots/oil-9.yaml": LATE, "batches/b5.yaml": AFTER}
+    log |= {key.replace("__", "/").replace("_", "-") + ".yaml": value for key, value in files.items()}
+    return tally(Ledgers(log_of(parent, log))).rows("offers")[0]
+
+
+def test_the_miss_is_told_by_part(tmp_path: Path) -> None:
+    """Told: 0.50 at a yield of 0.95. It was bought at 0.40 and yielded 0.90, alone in its batch: all else is no part of the oil."""
+    found = bought(tmp_path)
+    price, by_yield, others, beside = (found[name] for name in PARTS)
+    assert price == pytest.approx((0.40 - 0.50) / 0.95, rel=1e-9)
+    assert by_yield == pytest.approx(0.40 / 0.9 - 0.40 / 0.95, rel=1e-9)
+    assert others == pytest.approx(0.0, abs=1e-12)
+    assert price + by_yield + others + beside == pytest.approx(found["missed_by_per_l"], abs=1e-12)
+    assert found["unlike"] is None
+
+
+def test_other_oil_in_its_batch_is_a_part_of_its_own(tmp_path: Path) -> None:
+    """Half of the oil was free: what came is cheaper by that, and no yield and no price is praised for it."""
+    free = LATE.replace("lot: oil-9", "lot: oil-8").replace("paid: 0.40", "paid: 0.00")
+    mixed = AFTER.replace("volume: 30 L at", "volume: 15 L at").replace(
+        "  - {lot: oil-9", "  - {lot: oil-8, volume: 15 L at 15 °C}\n  - {lot: oil-9"
+    )
+    found = bought(tmp_path, lots__oil_8=free, batches__b5=mixed)
+    price, by_yield, others, beside = (found[name] for name in PARTS)
+    assert price == pytest.approx((0.40 - 0.50) / 0.95, rel=1e-9)
+    assert others == pytest.approx(-0.5 * 0.40 / 0.9, rel=1e-9)
+    assert price + by_yield + others + beside == pytest.approx(found["missed_by_per_l"], abs=1e-12)
+    assert found["unlike"] == "its batches took other oil too"
+
+
+def test_a_way_that_was_told_and_that_the_lot_has_not_is_named(tmp_path: Path) -> None:
+    """10 km there and back at 0.30 are 6.00 on 200 L; who wrote no way for the lot is told so."""
+    far = ("asked:", "distance: 10 km\nasked:")
+    found = bought(tmp_path / "a", far)
+    assert found["unlike"] == "the way was told, and its lot has neither freight nor a way of its own"
+    fetched = LATE.replace("paid:", "collected: {distance: 20 km}\npaid:")
+    assert bought(tmp_path / "b", far, lots__oil_9=fetched)["unlike"] is None
+
+
 LATER: dict[str, Changes] = {
     "a batch": {"batches/b5.yaml": AFTER},
     "a batch of another lot": {"batches/b6.yaml": AFTER.replace("batch: b5", "batch: b6").replace("oil-9", "oil-1")},
@@ -197,7 +314,7 @@ def test_what_came_after_the_day_moves_no_forecast(tmp_path: Path, later: Change
         tally(Ledgers(log_of(tmp_path / name, {**LOG, **settled, **more}))).rows("offers")[0]
         for name, more in (("before", {}), ("after", later))
     )
-    came = ("came_cost_per_l", "came_yield_pct", "missed_by_per_l", "within")
+    came = ("came_cost_per_l", "came_yield_pct", "missed_by_per_l", *PARTS, "unlike", "within")
     assert {name: after[name] for name in after if name not in came} == {
         name: before[name] for name in before if name not in came
     }

@@ -1,0 +1,46 @@
+"""What a litre of the fuel of an offer is expected to cost, part by part, with what each part rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from generator.compute.offer_parts import ROUNDING
+from generator.language import say, term
+from generator.pages.view import Figure
+from generator.pages.words import Shown
+
+LABELS = {
+    "oil": term("Oil"),
+    "haulage": term("Haulage"),
+    "methanol": term("Methanol"),
+    "catalyst": term("Catalyst"),
+    "energy": term("Energy"),
+    "other": term("Other"),
+    "credits": term("Credits"),
+    "media": term("Media"),
+    "overheads": term("Overheads"),
+    ROUNDING: term("Middle less mean"),
+    "labour": term("Labour"),
+}
+RESTS_ON = {
+    "oil": term("as it is asked, over the fuel to expect"),
+    "haulage": term("the way there and back at the workshop's rate"),
+    "catalyst": term("by this oil's dose, or of recent batches where it is not titrated"),
+    ROUNDING: term("the cost to expect goes by the middle of recent batches, its parts by their mean"),
+    "labour": term("on top of the cost with media; mean of recent batches"),
+}
+
+
+def breakdown(parts: Mapping[str, float] | None, view: Shown) -> list[Figure]:
+    """A figure for every part that is not nothing; they add up to the cost to expect, labour apart."""
+    least = 10 ** -(view.money_digits() + 1) / 2
+    return [
+        Figure(
+            say(LABELS[part]),
+            view.per_volume(value, 3),
+            say(RESTS_ON[part]) if part in RESTS_ON else say("mean of recent batches"),
+            "cost-per-litre",
+        )
+        for part, value in (parts or {}).items()
+        if abs(value) >= least
+    ]
