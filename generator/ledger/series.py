@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,7 +11,7 @@ from generator.data import rows
 from generator.language import tell
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.soap import AT_LEAST, AT_MOST, FOUND, NOT_FOUND, Soap
-from generator.log import Entry
+from generator.log import Entry, Log
 from generator.properties import properties
 from generator.records import Batch
 from generator.units import Quantity
@@ -63,13 +63,20 @@ class Setting:
     """What stood around a batch: its purifier, the kinds of its oil and of the media in line, the last bed."""
 
     purifier: str
-    oil: str
-    media: str
+    oil: tuple[str, ...]
+    media: tuple[str, ...]
     last_bed: str
 
-    def of(self, change: str) -> str:
-        """What can change, by the name of the change."""
-        return {OIL: self.oil, MEDIA: self.media, LAST_BED: self.last_bed}[change]
+    def of(self, change: str) -> tuple[str, ...]:
+        """What can change, by the name of the change: ids."""
+        return {OIL: self.oil, MEDIA: self.media, LAST_BED: (self.last_bed,)}[change]
+
+    def told(self, change: str, names: Callable[[str], str]) -> str:
+        """The same in words."""
+        called = [names(each) for each in self.of(change)]
+        return (
+            functools.reduce(_then, called) if change == MEDIA and called else " and ".join(called) or "none"
+        )
 
 
 @functools.cache
@@ -92,21 +99,34 @@ def lines(ledgers: Ledgers, breaks: Sequence[str]) -> list[Line]:
             for method, value, sign, day in _values(ledgers, entry, figure):
                 around = settings[entry.id]
                 key = (around.purifier, method)
-                why = _why(before.get(key), around, [each for each in figure.broken_by if each in breaks])
+                may = [each for each in figure.broken_by if each in breaks]
+                why = _why(before.get(key), around, may, ledgers.log)
                 found.setdefault(key, []).append(Point(entry.id, day, value, sign, why))
                 before[key] = around
         out += [Line(figure, *key, tuple(points)) for key, points in sorted(found.items())]
     return out
 
 
-def _why(before: Setting | None, now: Setting, breaks: Sequence[str]) -> str:
+def _why(before: Setting | None, now: Setting, breaks: Sequence[str], log: Log) -> str:
     """Which change a row begins anew after; nothing where it goes on."""
     if before is None:
         return tell("the first")
-    return "; ".join(
-        tell("{what}: {now} after {before}", what=each, now=now.of(each), before=before.of(each))
-        for each in breaks
-        if before.of(each) != now.of(each)
+    return "; ".join(_change(each, now, before, log) for each in breaks if before.of(each) != now.of(each))
+
+
+def _change(change: str, now: Setting, before: Setting, log: Log) -> str:
+    """What is and what was, materials by their names; by their ids where two have one name."""
+
+    def named(material: str) -> str:
+        entry = log.materials.get(material)
+        return (entry.record.name if entry is not None else None) or material
+
+    names: Callable[[str], str] = named if now.told(change, named) != before.told(change, named) else str
+    return tell(
+        "{what}: {now} after {before}",
+        what=change,
+        now=now.told(change, names),
+        before=before.told(change, names),
     )
 
 
@@ -116,14 +136,11 @@ def _settings(ledgers: Ledgers) -> dict[str, Setting]:
     ran = {one.batch: one for one in ledgers.columns.passes if not one.again}
     out = {}
     for name, entry in log.batches.items():
-        oils = sorted({log.lots[use.lot].record.material for use in entry.record.oil})
         run = ran.get(name)
         out[name] = Setting(
             purifier=run.purifier if run is not None else "",
-            oil=" and ".join(oils),
-            media=functools.reduce(_then, (charge.pack.medium for charge in run.line))
-            if run is not None
-            else "none",
+            oil=tuple(sorted({log.lots[use.lot].record.material for use in entry.record.oil})),
+            media=tuple(charge.pack.medium for charge in run.line) if run is not None else (),
             last_bed=run.line[-1].id if run is not None else "none",
         )
     return out

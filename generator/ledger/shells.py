@@ -35,6 +35,11 @@ class Shell:
         """Volume of the whole shell; of a table its last line."""
         return self.below_l(self.highest_cm)
 
+    @property
+    def known_cm(self) -> tuple[float, float]:
+        """The lowest and the highest dip at which it is known."""
+        return self.lowest_cm, self.highest_cm
+
     def holds(self, dip_cm: float) -> bool:
         """Whether a dip lies in the tank, and in its table."""
         return self.lowest_cm <= dip_cm <= self.highest_cm

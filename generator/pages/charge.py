@@ -170,6 +170,12 @@ def what_if_table(rows: Sequence[Row], view: Shown) -> TableView:
             ends = [view.volume_number(end) for end in ends]
         return range_text(*ends)
 
+    cost = Show(
+        "cost_per_l",
+        say("Cost of it"),
+        lambda row: number(view.per_volume_number(row["cost_per_l"]), 3),
+        view.per_unit,
+    )
     return table_view(
         WHAT_IF,
         "what-if",
@@ -186,12 +192,7 @@ def what_if_table(rows: Sequence[Row], view: Shown) -> TableView:
             ),
             Show("life_l", say("Fuel of a whole life"), volumes(view, "life_l"), view.display["volume"]),
             Show("media_per_1000_l", say("Medium"), figures("media_per_1000_l", 1), say("kg per 1000 L")),
-            Show(
-                "cost_per_l",
-                say("Cost of it"),
-                lambda row: number(view.per_volume_number(row["cost_per_l"]), 3),
-                view.per_unit,
-            ),
+            *([cost] if any(row["cost_per_l"] is not None for row in rows) else []),
         ],
     )
 

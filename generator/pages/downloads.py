@@ -30,10 +30,17 @@ WIDENED = term(
 BESIDE = {
     "data/dictionary.json": term("every column with unit and meaning"),
     "data/datapackage.json": term("the same as a Data Package, with a Table Schema of every .csv"),
-    SUMS: term(
-        "the SHA-256 of every file here and of each batch's record, for sha256sum --check in the folder above data"
-    ),
+    SUMS: term("the SHA-256 of every table here and of each batch's record"),
     "feed.xml": term("the batches as an Atom feed, newest first"),
+}
+
+
+# what prints a SHA-256 where nothing is installed
+SUMMING = {
+    term("Linux"): "sha256sum batches.csv",
+    term("macOS"): "shasum -a 256 batches.csv",
+    term("Windows"): "certutil -hashfile batches.csv SHA256",
+    term("PowerShell"): "Get-FileHash batches.csv -Algorithm SHA256",
 }
 
 
@@ -67,6 +74,7 @@ def page(results: Results, widened: tuple[str, ...]) -> Page:
         ),
         content={
             "files": files,
+            "sums": [(say(where), line) for where, line in SUMMING.items()],
             "blank": None if shared else (say(FOR_THE_BENCH), BLANK),
             "intro": " ".join(_intro(shared and bool(widened))),
             "dictionary": [_dictionary(table, columns) for table, columns in kept],

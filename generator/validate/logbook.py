@@ -180,6 +180,7 @@ def _page(log: Log, note: Note, context: dict[str, str], problems: list[Problem]
 
 
 def _not_read(document: Document, name: str, key: str, broken: Unread) -> None:
+    broken.batches = broken.batches or name == "batches"
     if isinstance(document.data, dict) and isinstance(document.data.get(key), str):
         broken.ids.add(document.data[key])
     else:

@@ -19,17 +19,20 @@ _NAMED = {
 
 @dataclass(slots=True)
 class Unread:
-    """Ids of records that are there and could not be read, and kinds of which some id is not even known."""
+    """Ids of records that are there and could not be read, kinds of which some id is not even known, whether a batch is one."""
 
     ids: set[str] = field(default_factory=set)
     kinds: set[str] = field(default_factory=set)
+    batches: bool = False
 
     def __bool__(self) -> bool:
         """Whether anything could not be read."""
         return bool(self.ids or self.kinds)
 
     def explains(self, problem: Problem) -> bool:
-        """Whether a problem only says that a record is missing which could not be read."""
+        """Whether a problem only says that a record is missing which could not be read, or that none names a report."""
+        if problem.code == "stray-file":
+            return self.batches
         if problem.code != "unknown-id":
             return False
         return any(f"'{name}'" in problem.message for name in self.ids) or any(
@@ -45,6 +48,9 @@ def called(name: str) -> tuple[str, ...]:
 def unread(folder: Folder) -> Unread:
     """Find the ids in files that are no YAML by the line that names them; without one, by kind."""
     found = Unread()
+    found.batches = any(
+        problem.is_error and problem.place.file.startswith("batches/") for problem in folder.problems
+    )
     read = {document.file for documents in folder.documents.values() for document in documents}
     for problem in folder.problems:
         name = problem.place.file.split("/", 1)[0]

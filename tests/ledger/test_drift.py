@@ -229,3 +229,17 @@ def test_the_tables_hold_what_was_found(tmp_path: Path) -> None:
     assert {row["upper"] for row in points} == {piece["upper"]}
     assert [row["first"] for row in points] == ["yes"] * 12 + ["no"] * 8
     assert piece["mean"] == pytest.approx(sum(row["value"] for row in points) / 20)
+
+
+def test_what_a_row_begins_after_is_told_by_names_and_found_by_ids(tmp_path: Path) -> None:
+    """Two materials of one name are two, and are told by their ids."""
+    materials = "materials:\n  tallow: {kind: oil, name: Oil of the fryers, saponification value: 195 mg KOH/g, density: 910 kg/m³ at 15 °C}\n"
+    key = ("soap of the feed", "shed", "titration")
+    found = found_lines(tmp_path / "one", {**OTHER_OIL, "materials/more.yaml": materials}, EVERY)[key]
+    assert found.points[1].begins == "oil: Oil of the fryers after frying-oil"
+    base = (BASE / "materials" / "all.yaml").read_text(encoding="utf-8")
+    named = base.replace("frying-oil: {kind: oil,", "frying-oil: {kind: oil, name: Oil of the fryers,", 1)
+    assert named != base
+    changes = {**OTHER_OIL, "materials/more.yaml": materials, "materials/all.yaml": named}
+    found = found_lines(tmp_path / "two", changes, EVERY)[key]
+    assert found.points[1].begins == "oil: tallow after frying-oil"

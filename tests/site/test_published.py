@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -186,3 +187,28 @@ def test_the_maker_s_alias_stands_for_a_source_and_for_nothing_else(tmp_path: Pa
     assert b"Harbour" not in everything and b"oil-1" not in everything
     with (site / "data" / "batches.csv").open(encoding="utf-8", newline="") as file:
         assert {row["oil_sources"] for row in csv.DictReader(file)} == {"K3"}
+
+
+def test_the_page_of_downloads_says_how_a_copy_is_checked_and_its_words_hold(
+    shared_demo: Path, tmp_path: Path
+) -> None:
+    """As a reader: two files fetched into one folder, then into the folders they came from; the lines of the page are run."""
+    page = (shared_demo / "downloads.html").read_text(encoding="utf-8")
+    told = page[page.index('id="copy"') :]
+    for word in ("certutil -hashfile", "Get-FileHash", "shasum -a 256", "What you cannot"):
+        assert word in told
+    for name in ("batches.csv", "sha256.txt"):
+        shutil.copy(shared_demo / "data" / name, tmp_path)
+    line = re.findall(r"<code>(sha256sum batches.csv)</code>", told)[0]
+    printed = subprocess.run(line.split(), cwd=tmp_path, capture_output=True, text=True, check=True).stdout
+    assert f"{printed.split()[0]}  data/batches.csv\n" in (tmp_path / "sha256.txt").read_text(
+        encoding="utf-8"
+    )
+    (tmp_path / "data").mkdir()
+    for name in ("batches.csv", "sha256.txt"):
+        (tmp_path / name).rename(tmp_path / "data" / name)
+    line = re.findall(r"<code>(sha256sum --check [^<]*)</code>", told)[0]
+    assert subprocess.run(line.split(), cwd=tmp_path, capture_output=True, check=False).returncode == 0
+    with (tmp_path / "data" / "batches.csv").open("ab") as file:
+        file.write(b"x")
+    assert subprocess.run(line.split(), cwd=tmp_path, capture_output=True, check=False).returncode == 1

@@ -134,3 +134,14 @@ def test_what_is_followed_and_due_changes_no_byte(tmp_path: Path) -> None:
     )
     assert files == other
     assert Path("drift.html") not in files
+
+
+def test_what_a_lower_feed_would_cost_has_no_column_without_costs(demo: Path, shared_demo: Path) -> None:
+    told = "Cost of it"
+    with_costs = [
+        path.name for path in (demo / "charges").glob("*.html") if told in path.read_text(encoding="utf-8")
+    ]
+    assert with_costs
+    assert not [
+        name for name in with_costs if told in (shared_demo / "charges" / name).read_text(encoding="utf-8")
+    ]

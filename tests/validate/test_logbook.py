@@ -203,3 +203,13 @@ def test_each_folder_may_be_empty(tmp_path: Path, name: str) -> None:
     found = checked_folder(root)[1]
     assert found.log is not None
     assert {problem.code for problem in found.problems} <= {"unknown-id", "no-batches", "tank-overdrawn"}
+
+
+def test_a_report_is_not_called_stray_while_a_batch_cannot_be_read(tmp_path: Path) -> None:
+    """It may be that batch which names it."""
+    report: Changes = {"attachments/water-b2.txt": "x\n"}
+    assert codes(told(tmp_path / "a", report)) == ["stray-file"]
+    assert codes(told(tmp_path / "b", {**report, B1: ("sample: 1.0 mL", "sample: 1,0 mL")})) == [
+        "decimal-comma"
+    ]
+    assert codes(told(tmp_path / "c", {**report, B1: "batch: [\n"})) == ["yaml-syntax"]

@@ -15,6 +15,7 @@ from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch
 from generator.validate.checks.oil import HIGH_FFA_PCT
+from generator.validate.spoken import volume
 
 YIELD_CEILING_PCT = 104.5  # where the oil is not known well enough for a ceiling of its own
 YIELD_FLOOR_PCT = 50.0
@@ -45,7 +46,7 @@ def _yield(ledgers: Ledgers, entry: Entry[Batch], facts: Facts) -> Iterator[Prob
         yield Problem(
             "impossible-yield",
             entry.at("fuel"),
-            f"{facts.fuel_l:.0f} L of fuel from {facts.oil_l:.0f} L of oil cannot be",
+            f"{volume(ledgers.log, facts.fuel_l)} of fuel from {volume(ledgers.log, facts.oil_l)} of oil cannot be",
             "check the units of both: litres or gallons",
             (entry.at("oil"),),
         )
@@ -181,14 +182,16 @@ def _dose(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
 
 def _heel(log: Log, entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
     used = {run.purifier for run in entry.record.polish}
-    if not used or not used <= set(log.purifiers) or facts.heel_l is None:
+    if not used or not used <= set(log.purifiers):
+        return
+    if facts.heel_l is None or facts.fed_l is None or facts.fuel_l is None:
         return
     room = sum(vessel.volume.value for name in used for vessel in log.purifiers[name].record.vessels)
     if facts.heel_l > room:
         yield Problem(
             "heel-impossible",
             entry.at("fuel"),
-            f"{facts.fed_l:.0f} L were fed and {facts.fuel_l:.0f} L came out: the columns would keep {facts.heel_l:.0f} L, and hold {room:.0f} L",
+            f"{volume(log, facts.fed_l)} were fed and {volume(log, facts.fuel_l)} came out: the columns would keep {volume(log, facts.heel_l)}, and hold {volume(log, room)}",
             "check the volumes and units of 'polish' and 'fuel'",
             (entry.at("polish", 0, "volume"),),
         )

@@ -10,6 +10,7 @@ from generator.log import Entry, Log
 from generator.problems import Place, Problem
 from generator.records import Batch
 from generator.units import Quantity
+from generator.validate.spoken import volume
 
 MORE = 1.02  # times what was there: readings of a volume agree no better
 
@@ -105,7 +106,7 @@ def _again(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
             yield Problem(
                 "again-more",
                 entry.at("polish", number, "volume"),
-                f"{run.volume.text} is fed once more, and {sum(known):.0f} L at the reference temperature went through before",
+                f"{run.volume.text} is fed once more, and {volume(log, sum(known))} at the reference temperature went through before",
                 "check the volumes; fuel of another batch belongs to that batch",
                 (entry.at("polish", runs[0][0], "volume"),),
             )

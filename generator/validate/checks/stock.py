@@ -7,9 +7,10 @@ from decimal import Decimal
 
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.stock import Account
-from generator.log import Entry
+from generator.log import Entry, Log
 from generator.problems import Place, Problem
 from generator.records import Lot
+from generator.validate.spoken import volume
 
 # of what they hold: what its temperature and the readings may add up to; common practice, no source
 RIM = Decimal("0.02")
@@ -32,7 +33,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             )
         yield from _overdrawn(entry, account, account.received * tolerance_pct / 100)
         yield from _counts(entry, account)
-        yield from _brim(entry, account)
+        yield from _brim(log, entry, account)
     yield from _vessels(ledgers)
 
 
@@ -47,7 +48,7 @@ def _vessels(ledgers: Ledgers) -> Iterator[Problem]:
     yield Problem(
         "storage-full",
         log.workshop.at("oil_storage"),
-        f"the book has {store.left_l:.0f} L of oil in stock, and its vessels hold {vessels.text}",
+        f"the book has {volume(log, store.left_l)} of oil in stock, and its vessels hold {vessels.text}",
         "count the oil and write the counts in the lots' files, or write what all vessels hold",
     )
 
@@ -83,7 +84,7 @@ def _overdrawn(entry: Entry[Lot], account: Account, slack: object) -> Iterator[P
         )
 
 
-def _brim(entry: Entry[Lot], account: Account) -> Iterator[Problem]:
+def _brim(log: Log, entry: Entry[Lot], account: Account) -> Iterator[Problem]:
     """Whether a vat ever held more than it can."""
     holds = entry.record.holds
     for line in account.lines if holds is not None and account.unit == "L" else ():
@@ -91,7 +92,7 @@ def _brim(entry: Entry[Lot], account: Account) -> Iterator[Problem]:
             yield Problem(
                 "storage-full",
                 line.place,
-                f"vat '{account.lot}' holds {holds.text}, and the book has {line.balance:.0f} L in it",  # type: ignore[union-attr]
+                f"vat '{account.lot}' holds {holds.text}, and the book has {volume(log, line.balance)} in it",  # type: ignore[union-attr]
                 "check the amount; if the book is wrong, write a count in the vat's file",
                 (entry.at("holds"),),
             )

@@ -7,7 +7,9 @@ from decimal import Decimal
 
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.tanks import TankBook
+from generator.log import Log
 from generator.problems import Place, Problem
+from generator.validate.spoken import lengths, volume
 
 MARGIN = Decimal("0.02")
 
@@ -17,7 +19,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     log = ledgers.log
     for name, book in ledgers.tanks.items():
         entry = log.tanks[name]
-        yield from _contents(book)
+        yield from _contents(log, book)
         outside = []
         for number, event in enumerate(entry.record.history):
             if event.dip is not None and not book.shell.holds(event.dip.value):
@@ -25,23 +27,23 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                 yield Problem(
                     "dip-outside",
                     outside[-1],
-                    f"a dip of {event.dip.text} lies outside the tank, which is known from {book.shell.lowest_cm:g} to {book.shell.highest_cm:g} cm",
+                    f"a dip of {event.dip.text} lies outside the tank, which is known from {lengths(*book.shell.known_cm, event.dip.unit)}",
                     "check the unit and the shape; beyond the ends of a table of dips nothing is known",
                     (entry.at("shape"),),
                 )
-        yield from _dips(book, outside)
+        yield from _dips(log, book, outside)
         outlet = entry.record.outlet
         if outlet is not None and not book.shell.holds(outlet.value):
             yield Problem(
                 "dip-outside",
                 entry.at("outlet"),
-                f"an outlet at {outlet.text} lies outside the tank, which is known from {book.shell.lowest_cm:g} to {book.shell.highest_cm:g} cm",
+                f"an outlet at {outlet.text} lies outside the tank, which is known from {lengths(*book.shell.known_cm, outlet.unit)}",
                 "write its height above the lowest point",
                 (entry.at("shape"),),
             )
 
 
-def _contents(book: TankBook) -> Iterator[Problem]:
+def _contents(log: Log, book: TankBook) -> Iterator[Problem]:
     slack = book.capacity * MARGIN
     for move in book.movements:
         if move.event == "fill" and move.content > book.capacity:
@@ -49,7 +51,7 @@ def _contents(book: TankBook) -> Iterator[Problem]:
             yield Problem(
                 "tank-overfilled",
                 move.place,
-                f"{book.tank} is filled{by} to {move.content:.0f} L, and its shell holds {book.capacity:.0f} L",
+                f"{book.tank} is filled{by} to {volume(log, move.content)}, and its shell holds {volume(log, book.capacity)}",
                 "check the volume and the tank; a draw may not be written",
             )
             return
@@ -57,13 +59,13 @@ def _contents(book: TankBook) -> Iterator[Problem]:
             yield Problem(
                 "tank-overdrawn",
                 move.place,
-                f"{book.tank} is drawn {-move.content:.0f} L below empty",
+                f"{book.tank} is drawn {volume(log, -move.content)} below empty",
                 "check the volume and the tank; a fill may not be written",
             )
             return
 
 
-def _dips(book: TankBook, outside: list[Place]) -> Iterator[Problem]:
+def _dips(log: Log, book: TankBook, outside: list[Place]) -> Iterator[Problem]:
     for move in book.movements:
         if move.dipped is None or move.place in outside:
             continue
@@ -71,6 +73,6 @@ def _dips(book: TankBook, outside: list[Place]) -> Iterator[Problem]:
             yield Problem(
                 "dip-differs",
                 move.place,
-                f"the dip says {move.dipped:.0f} L, the book {move.dipped - move.difference:.0f} L",
+                f"the dip says {volume(log, move.dipped)}, the book {volume(log, move.dipped - move.difference)}",
                 "look for a fill or a draw that was not written, or read the dip again; 'settle: true' beside the dip sets the book to it",
             )
