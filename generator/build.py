@@ -9,13 +9,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.attaching import cleaned
-from generator.kept import APART, NOTHING, Gathered, Kept
+from generator.kept import APART, Gathered, Kept
 from generator.language import speaking
 from generator.problems import Problem
 from generator.program import program
 from generator.publish import CannotPublish, Published, publish, standing
 from generator.read.folder import FOLDERS, PAGES, Folder
 from generator.read.git import Past, past
+from generator.read.root import repository_above
 from generator.repeated import Asked, Counts
 from generator.validate.logbook import Checked, checked_folder
 
@@ -57,7 +58,8 @@ def build_site(
         return Built(folder, checked.problems, len(ledgers.log.batches) if ledgers is not None else 0)
     _refuse_inside(logbook, out)
     remembered = past(logbook)
-    site = computed(folder, checked, audience, remembered, asked.kept)
+    dear = figures_before(asked.kept, logbook, audience)
+    site = computed(folder, checked, audience, remembered, dear)
     # slow to import, and not needed to tell a mistake
     from generator.render.tree import rendered  # noqa: PLC0415
 
@@ -67,6 +69,7 @@ def build_site(
 
     with speaking(site.results.locale):
         published = publish(everything(), out, protected=protected)
+    dear.keep()
     counts = Counts(
         site.batches,
         published.pages,
@@ -124,9 +127,9 @@ def computed(
     checked: Checked,
     audience: str,
     remembered: Past | None = None,
-    kept: Kept = NOTHING,
+    dear: Gathered = APART,
 ) -> Computed:
-    """Compute a logbook that is fit, and assemble the pages of an audience; figures that are dear are `kept`."""
+    """What an audience may see of a logbook that is fit; `dear` figures are reckoned once, when a page asks for them."""
     # slow to import, and not needed to tell a mistake
     from generator.compute.audience import shared  # noqa: PLC0415
     from generator.compute.bare import without_private  # noqa: PLC0415
@@ -136,17 +139,16 @@ def computed(
     assert checked.ledgers is not None
     log = checked.ledgers.log
     bare = without_private(log) if audience == "shared" else None
-    before = figures_before(kept, folder.root, audience)
     if bare is not None:
-        results, widened = shared(log, bare, before), log.settings.public
+        results, widened = shared(log, bare, dear), log.settings.public
     else:
-        results, widened = tally(checked.ledgers, before), ()
-    before.keep()
+        results, widened = tally(checked.ledgers, dear), ()
     if remembered is not None and not remembered.missing:
         from generator.compute.changes import changes, published  # noqa: PLC0415
 
         moved = changes(log, remembered, bare)
-        results.frames["changes"] = moved if bare is None else published(moved)
+        told = moved if bare is None else published(moved)
+        results.frames = results.frames.but(changes=lambda: told)
         results.remembered = True
     files = {entry.document.file: entry.id for entry in log.written_batches()}
     lines = {problem.place.file: folder.lines(problem.place.file) for problem in checked.problems}
@@ -178,7 +180,6 @@ def _refuse_inside(logbook: Path, out: Path) -> None:
 def _protected(logbook: Path) -> Iterator[Path]:
     """Folders that a site never replaces: the logbook, and the repository it lies in."""
     yield logbook
-    for folder in (logbook.absolute(), *logbook.absolute().parents):
-        if (folder / ".git").exists():
-            yield folder
-            return
+    repository = repository_above(logbook)
+    if repository is not None:
+        yield repository

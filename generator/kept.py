@@ -68,7 +68,7 @@ NOTHING = Kept()  # keeps nothing
 class Gathered:
     """Many small values, each found by what it is made from, kept together as one text: a file for each would be slower.
 
-    A value is one that JSON can hold. What was not asked for is not kept again.
+    A value is one that JSON can hold. What was not asked for is not kept again, unless the `rest` is to stay.
     """
 
     def __init__(self, kept: Kept, *what: str) -> None:
@@ -84,20 +84,24 @@ class Gathered:
 
     def found(self, name: str) -> Any:
         """The value of a name, which is a `digest` of all it is made from; None where there is none."""
-        value = self._before.get(name)
-        if value is not None:
-            self._now[name] = value
-        return value
+        if name not in self._now and name in self._before:
+            self._now[name] = self._before[name]
+        return self._now.get(name)
 
     def gather(self, name: str, value: Any) -> None:
         """Keep a value under a name."""
         if self.is_kept:
             self._now[name] = value
 
-    def keep(self, few: int = 0) -> None:
-        """Keep what was gathered or asked for, where more than a few values of it are not what was kept before."""
-        if len(self._now.keys() ^ self._before.keys()) > few:
-            self._kept.keep(self._key, json.dumps(self._now, separators=(",", ":")))
+    def keep(self, few: int = 0, *, rest: bool = False) -> None:
+        """Keep what was gathered or asked for, where more than a few values of it are not what was kept before.
+
+        The `rest` is what was kept before and not asked for since, as it stands where one page is made and not the others.
+        """
+        kept = {**self._before, **self._now} if rest else dict(self._now)
+        if len(kept.keys() ^ self._before.keys()) > few:
+            self._before = kept
+            self._kept.keep(self._key, json.dumps(kept, separators=(",", ":")))
 
     def _looked_up(self) -> dict[str, Any]:
         try:

@@ -12,12 +12,13 @@ from dataclasses import dataclass, field
 from html import escape
 from pathlib import Path
 
-from generator.build import Computed, computed, report
+from generator.build import Computed, computed, figures_before, report
 from generator.kept import Kept
 from generator.language import speaking
 from generator.pages.view import Page
 from generator.problems import Problem
 from generator.read.folder import Folder
+from generator.read.root import front_of
 from generator.render.assets import ASSETS, SPECIFICATIONS, assets
 from generator.render.finding import ENTRIES, TERMS, finding_scripts
 from generator.render.pictures import Pictures
@@ -27,6 +28,7 @@ from generator.validate.logbook import checked_folder
 
 SCRIPT = "assets/preview.js"
 POLL_S = 0.1
+FEW = 16  # figures that are not worth writing all of them again
 MADE_OF_ALL = (ENTRIES, TERMS)  # of the assets, those that tell of every page
 Signature = tuple[tuple[str, int, int], ...]
 
@@ -50,6 +52,7 @@ class Preview:
         self.logbook, self.audience = logbook, audience
         self.renderer = Renderer()  # where this runs, scripts do too, and draw the charts
         self.kept = Kept(cache)
+        self.dear = figures_before(self.kept, logbook, audience)
         self.pictures = Pictures(self.kept)
         self.changed = threading.Condition()
         self.version = 0
@@ -70,7 +73,7 @@ class Preview:
 
     def _make(self) -> None:
         folder, checked = checked_folder(self.logbook, kept=self.kept)
-        site = computed(folder, checked, self.audience, kept=self.kept) if checked.fit else None
+        site = computed(folder, checked, self.audience, dear=self.dear) if checked.fit else None
         with self.changed:
             if site is not None:
                 self.good = _Good(folder, site, len(checked.problems))
@@ -97,7 +100,7 @@ class Preview:
     def _rendered(self, path: str) -> bytes | None:
         if path == SCRIPT:
             return (template_dir() / "preview.js").read_bytes()
-        live = Live(self.version, SCRIPT, tuple(self.errors), f"{self.logbook}/")
+        live = Live(self.version, SCRIPT, tuple(self.errors), front_of(self.logbook))
         if self.good is None:
             return _nothing_yet(live) if path.endswith(".html") else None
         if path in self.good.site.results.attached:
@@ -112,6 +115,7 @@ class Preview:
         if page is None:
             return None
         good.opened.append(page)
+        self.dear.keep(FEW, rest=True)
         return self.renderer.render(page, common(good.site.results, good.site.pages, good.warnings, live))
 
     def _beside(self, good: _Good, path: str) -> bytes | None:

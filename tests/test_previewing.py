@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from generator.build import build_site
+from generator.compute import back_then, figures
 from generator.pages import batch
 from generator.previewing import Preview
 from generator.render.assets import SPECIFICATIONS
+from tests.compute.test_kept_figures import SETTLED
 from tests.logbook_files import lay, logbook
 
 B1 = "batches/b1.yaml"
@@ -60,6 +63,46 @@ def test_a_page_with_its_sheets_is_made_without_the_others(
     ):
         preview.get(path)
     assert made == ["b1"]
+
+
+def reckoned(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The dear figures that are reckoned from now on: records of days that are over, uncertainties of a batch."""
+    made: list[str] = []
+    for module, name in ((back_then, "own_record"), (figures, "_sure")):
+        whole = getattr(module, name)
+
+        def counted(*given: object, name: str = name, whole: Callable[..., object] = whole) -> object:
+            made.append(name)
+            return whole(*given)
+
+        monkeypatch.setattr(module, name, counted)
+    return made
+
+
+def test_a_batch_page_waits_for_no_offer(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    made = reckoned(monkeypatch)
+    preview = Preview(logbook(tmp_path, SETTLED), "workshop")
+    assert preview.get("batches/b1.html")
+    assert made.count("own_record") == 0
+    assert preview.get("oil.html")
+    assert made.count("own_record") == 1
+
+
+def test_a_preview_takes_up_what_was_kept_and_reckons_what_changed_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    root, cache = logbook(tmp_path, SETTLED), tmp_path / "cache"
+    made = reckoned(monkeypatch)
+    build_site(root, tmp_path / "site", "workshop", cache=cache)
+    assert set(made) == {"own_record", "_sure"}
+    made.clear()
+    preview = Preview(root, "workshop", cache)
+    preview.get("batches/b1.html")
+    assert made == []
+    lay(root, B1, ("tests:\n", "note: Settled for two days.\ntests:\n"))
+    assert preview.refresh()
+    preview.get("batches/b1.html")
+    assert made == ["_sure"]
 
 
 def test_charts_are_those_of_the_pages_that_were_opened_since_a_file_was_saved(tmp_path: Path) -> None:

@@ -18,6 +18,7 @@ from generator.formulas.columns import (
     superficial_velocity_m_per_h,
 )
 from generator.formulas.constants import DensityLine
+from generator.kept import APART, Gathered, digest
 from generator.language import tell
 from generator.ledger.basis import FUEL, amount, density_line
 from generator.ledger.batch_facts import known
@@ -32,19 +33,19 @@ from generator.records import Event, Regenerate, Rest, Rinse, Unload
 from generator.tables import CHARGES, EVENTS, RUNS
 
 
-def charges(ledgers: Ledgers) -> pd.DataFrame:
-    """All charges by vessel and number; one row each."""
+def charges(ledgers: Ledgers, before: Gathered = APART) -> pd.DataFrame:
+    """All charges by vessel and number; one row each; `before` may hold the curves of some."""
     fuel = density_line(ledgers.log, FUEL)
-    return frame(CHARGES, [_row(ledgers, charge, fuel) for charge in ledgers.columns.charges])
+    return frame(CHARGES, [_row(ledgers, charge, fuel, before) for charge in ledgers.columns.charges])
 
 
-def _row(ledgers: Ledgers, charge: Charge, fuel: DensityLine) -> dict[str, Any]:
+def _row(ledgers: Ledgers, charge: Charge, fuel: DensityLine, before: Gathered) -> dict[str, Any]:
     forecast = ledgers.forecasts.get(charge.id)
     return {
         **_charge(charge, ledgers.media[charge.id]),
         **_capacity(charge, ledgers.capacities[charge.id]),
         **_pressed(charge, fuel),
-        **_curve(charge),
+        **_kept_curve(charge, before),
         **ahead(charge, forecast),
         **_state(state_of(ledgers.columns, charge, forecast)),
     }
@@ -176,6 +177,18 @@ def _pressed(charge: Charge, fuel: DensityLine) -> dict[str, Any]:
         "clean_low_kpa": band.low if band is not None else None,
         "clean_high_kpa": band.high if band is not None else None,
     }
+
+
+def _kept_curve(charge: Charge, before: Gathered) -> dict[str, Any]:
+    """The same curve for as long as nothing of the charge changes: to fit it some hundred times is dear."""
+    if not before.is_kept:
+        return _curve(charge)
+    name = digest("curve", repr(charge))
+    known = before.found(name)
+    if known is None:
+        known = _curve(charge)
+        before.gather(name, known)
+    return dict(known)
 
 
 def _curve(charge: Charge) -> dict[str, Any]:

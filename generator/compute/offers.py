@@ -5,9 +5,10 @@ An offer is judged in `worth`; here stands on which day, in which order, and in 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import cache, partial
 from typing import Any
 
 import pandas as pd
@@ -15,13 +16,13 @@ import pandas as pd
 from generator.compute.back_then import BackThen
 from generator.compute.frames import frame
 from generator.compute.on_offer import on_offer
-from generator.compute.own_record import OwnRecord, own_record
+from generator.compute.own_record import own_record
 from generator.compute.score import Came, score
+from generator.compute.when_asked import WhenAsked
 from generator.compute.worth import OnOffer, Worth
 from generator.kept import APART, Gathered
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.money import ReferencePrices, rate_days
-from generator.ledger.oil_store import OilStore
 from generator.log import Entry, Log
 from generator.records import Offer
 from generator.tables import OFFERS
@@ -91,25 +92,28 @@ class Judged:
 
 
 def judged(
-    ledgers: Ledgers, costs: pd.DataFrame, store: OilStore, before: Gathered = APART
-) -> Iterator[Judged]:
-    """Every offer, each with the record of its day.
+    ledgers: Ledgers, costs: Callable[[], pd.DataFrame], before: Gathered = APART
+) -> Mapping[str, Judged]:
+    """Every offer by id with the record of its day, each judged when it is asked for; `costs` gives the table of costs.
 
     One that is settled is judged by what the workshop knew on that day, so that its forecast can be held against what came.
     `before` may hold records of such days as they were reckoned for an earlier build.
     """
     log = ledgers.log
     prices, back_then = ReferencePrices(log), BackThen(log, before)
-    now: OwnRecord | None = None
-    for entry in log.offers.values():
-        day = _settled(log, entry.record)
+    now = cache(lambda: own_record(ledgers, costs()))
+
+    def judge(entry: Entry[Offer]) -> Judged:
+        offer, day = entry.record, _settled(log, entry.record)
         diesel = prices.on("diesel", day or log.now())
-        if day is None:
-            now = now or own_record(ledgers, costs)
-            held = on_offer(log, entry.record, now, diesel, store)
-        else:
-            held = on_offer(log, _tested_until(entry.record, day), back_then.on(day), diesel, None)
-        yield Judged(entry, _state(log, entry.record), held, prices.days("diesel", day or log.now()))
+        held = (
+            on_offer(log, offer, now(), diesel, ledgers.oil_store)
+            if day is None
+            else on_offer(log, _tested_until(offer, day), back_then.on(day), diesel, None)
+        )
+        return Judged(entry, _state(log, offer), held, prices.days("diesel", day or log.now()))
+
+    return WhenAsked({name: partial(judge, entry) for name, entry in log.offers.items()})
 
 
 def _tested_until(offer: Offer, day: date) -> Offer:

@@ -15,20 +15,15 @@ OF_BATCH = ((RUNS, "batch"), (TESTS, "subject"))
 
 def records(results: Results, widened: tuple[str, ...]) -> dict[str, bytes]:
     """The record of every batch of the shared site: its figures, its runs, its results; only public columns."""
-    rows = {
-        table.name: [(row[key], _public(table, row, widened)) for row in results.rows(table.name)]
-        for table, key in OF_BATCH
+    found: dict[str, dict[str, list[dict[str, Any]]]] = {
+        row["batch"]: {table.name: [] for table, _ in OF_BATCH} for row in results.rows("batches")
     }
+    for table, key in OF_BATCH:
+        for row in results.rows(table.name):
+            if row[key] in found:
+                found[row[key]][table.name].append(_public(table, row, widened))
     return {
-        row["batch"]: canonical(
-            {
-                "batch": _public(BATCHES, row, widened),
-                **{
-                    name: [each for batch, each in listed if batch == row["batch"]]
-                    for name, listed in rows.items()
-                },
-            }
-        )
+        row["batch"]: canonical({"batch": _public(BATCHES, row, widened), **found[row["batch"]]})
         for row in results.rows("batches")
     }
 

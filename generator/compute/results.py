@@ -11,6 +11,7 @@ import pandas as pd
 from generator.compute.frames import plain_rows
 from generator.compute.offers import Judged
 from generator.compute.steps import Worked
+from generator.compute.when_asked import WhenAsked
 from generator.ledger.sheet import ToWeigh
 from generator.ledger.uncertain import Part
 from generator.records import Page
@@ -58,9 +59,9 @@ class Results:
     locale: str = "en"
     theme: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     names: Names = field(default_factory=Names)
-    frames: dict[str, pd.DataFrame] = field(default_factory=dict)
-    written: dict[str, list[Written]] = field(default_factory=dict)
-    worked: dict[str, list[Worked]] = field(default_factory=dict)
+    frames: WhenAsked[pd.DataFrame] = field(default_factory=lambda: WhenAsked({}))
+    written: Mapping[str, list[Written]] = field(default_factory=dict)
+    worked: Mapping[str, list[Worked]] = field(default_factory=dict)
     budgets: dict[str, dict[str, tuple[Part, ...]]] = field(default_factory=dict)
     explained: dict[str, tuple[str, ...]] = field(default_factory=dict)
     planned: list[ToWeigh] = field(default_factory=list)
@@ -68,7 +69,7 @@ class Results:
     published: dict[str, bytes] = field(default_factory=dict)
     attached: dict[str, str] = field(default_factory=dict)
     remembered: bool = False  # whether git could be asked for the history of the files
-    judged: dict[str, Judged] = field(default_factory=dict)
+    judged: Mapping[str, Judged] = field(default_factory=dict)
     _rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict, init=False, repr=False)
 
     def rows(self, name: str) -> list[dict[str, Any]]:

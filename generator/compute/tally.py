@@ -1,10 +1,13 @@
-"""A checked log -> results: every ledger folded once, every table filled."""
+"""A checked log -> results: every ledger folded once, every table filled when it is asked for."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
+from functools import cache, partial
 from typing import Any
+
+import pandas as pd
 
 from generator.compute import (
     batches,
@@ -29,6 +32,7 @@ from generator.compute.frames import frame
 from generator.compute.reports import attached
 from generator.compute.results import Names, Results
 from generator.compute.score import came_of
+from generator.compute.when_asked import WhenAsked
 from generator.compute.working import working
 from generator.compute.written import written
 from generator.kept import APART, Gathered
@@ -41,53 +45,72 @@ from generator.tables import CHANGES
 
 
 def tally(ledgers: Ledgers, before: Gathered = APART) -> Results:
-    """Compute everything the site shows; what is dear and in `before` is not reckoned again."""
+    """Everything the site shows, each part computed when it is asked for; what is dear and in `before` is not reckoned again."""
     log, facts = ledgers.log, ledgers.facts
-    lines = ledgers.columns
     results = _settings(log)
-    frames = results.frames
-    found = batches.batches(log, facts, lines, ledgers.media, before)
-    frames["batches"], results.budgets, results.explained = found.frame, found.budgets, found.explained
-    frames["charges"] = columns.charges(ledgers)
-    frames["what_if"] = columns_ahead.what_ifs(ledgers)
-    frames["coming"] = columns_ahead.coming(ledgers)
-    frames["events"] = columns.events(ledgers)
-    frames["runs"] = columns.runs(ledgers)
-    frames["tests"] = quality.tests(log, frames["batches"])
-    frames["standing"] = quality.standing(log, frames["tests"])
-    frames["coverage"] = coverage.coverage(
-        frames["tests"], frames["standing"], [entry.id for entry in log.batches_in_time()]
-    )
-    frames["agreement"] = coverage.agreement(frames["tests"])
-    frames["due"] = coverage.due(ledgers)
-    frames["stored"] = coverage.stored_fuel(ledgers, frames["tests"])
-    frames["limits"] = quality.limits(log)
-    followed = drift.drift(ledgers)
-    frames["drift"], frames["pieces"] = followed.points, followed.pieces
-    frames["costs"] = costs.costs_of(ledgers)
-    frames["overheads"] = costs.overheads_of(ledgers)
-    frames["bridge"] = bridge.bridges(ledgers, frames["costs"])
-    frames["stock"] = stock_of.stock(ledgers)
-    frames["inventory"] = inventory.inventory(ledgers)
-    frames["vats"] = vats.vats(ledgers, frames["batches"])
-    frames["trends"] = trends.trends(frames["costs"])
-    frames["lots"] = lots.lots(ledgers, frames["batches"], frames["costs"])
-    judged = offers.judged(ledgers, frames["costs"], ledgers.oil_store, before)
-    results.judged = {one.entry.id: one for one in judged}
-    came = came_of(ledgers, frames["lots"], frames["costs"])
-    frames["offers"] = offers.offers(results.judged.values(), came)
-    frames["offer_beds"] = columns_ahead.offered(ledgers, frames["offers"])
-    frames |= traces.traced(ledgers)
-    frames["changes"] = frame(CHANGES, [])  # what git remembers is laid in by the build
-    frames["tanks"] = tanks.tanks(ledgers.tanks)
-    frames["dips"] = dips.dips(log.tanks, ledgers.tanks)
+    found = batches.batches(log, facts, ledgers.columns, ledgers.media, before)
+    judged = offers.judged(ledgers, lambda: results.frames["costs"], before)
+    results.frames = _tables(ledgers, found.frame, judged, before)
+    results.budgets, results.explained, results.judged = found.budgets, found.explained, judged
     results.names = Names(_names(log.materials), _names(log.tanks), _names(log.purifiers))
-    results.written = {name: written(log, entry.record) for name, entry in log.batches.items()}
-    results.worked = {name: working(log, entry.record, facts[name]) for name, entry in log.batches.items()}
+    results.written = WhenAsked(
+        {name: partial(written, log, entry.record) for name, entry in log.batches.items()}
+    )
+    results.worked = WhenAsked(
+        {name: partial(working, log, entry.record, facts[name]) for name, entry in log.batches.items()}
+    )
     results.planned = [to_weigh(log, entry) for entry in log.planned_in_time()]
     results.pages = dict(log.pages)
     results.attached = attached(log)
     return results
+
+
+def _tables(
+    ledgers: Ledgers, of_batches: pd.DataFrame, judged: Mapping[str, offers.Judged], before: Gathered
+) -> WhenAsked[pd.DataFrame]:
+    log = ledgers.log
+    names = [entry.id for entry in log.batches_in_time()]
+    followed, traced = cache(partial(drift.drift, ledgers)), cache(partial(traces.traced, ledgers))
+    frames: WhenAsked[pd.DataFrame] = WhenAsked(
+        {
+            "batches": lambda: of_batches,
+            "charges": lambda: columns.charges(ledgers, before),
+            "what_if": lambda: columns_ahead.what_ifs(ledgers),
+            "coming": lambda: columns_ahead.coming(ledgers),
+            "events": lambda: columns.events(ledgers),
+            "runs": lambda: columns.runs(ledgers),
+            "tests": lambda: quality.tests(log, of_batches),
+            "standing": lambda: quality.standing(log, frames["tests"]),
+            "coverage": lambda: coverage.coverage(frames["tests"], frames["standing"], names),
+            "agreement": lambda: coverage.agreement(frames["tests"]),
+            "due": lambda: coverage.due(ledgers),
+            "stored": lambda: coverage.stored_fuel(ledgers, frames["tests"]),
+            "limits": lambda: quality.limits(log),
+            "drift": lambda: followed().points,
+            "pieces": lambda: followed().pieces,
+            "costs": lambda: costs.costs_of(ledgers),
+            "overheads": lambda: costs.overheads_of(ledgers),
+            "bridge": lambda: bridge.bridges(ledgers, frames["costs"]),
+            "stock": lambda: stock_of.stock(ledgers),
+            "inventory": lambda: inventory.inventory(ledgers),
+            "vats": lambda: vats.vats(ledgers, of_batches),
+            "trends": lambda: trends.trends(frames["costs"]),
+            "lots": lambda: lots.lots(ledgers, of_batches, frames["costs"]),
+            "offers": lambda: offers.offers(
+                judged.values(), came_of(ledgers, frames["lots"], frames["costs"])
+            ),
+            "offer_beds": lambda: columns_ahead.offered(ledgers, frames["offers"]),
+            **{name: partial(_of, traced, name) for name in traces.TRACED},
+            "changes": lambda: frame(CHANGES, []),  # what git remembers is laid in by the build
+            "tanks": lambda: tanks.tanks(ledgers.tanks),
+            "dips": lambda: dips.dips(log.tanks, ledgers.tanks),
+        }
+    )
+    return frames
+
+
+def _of(made: Callable[[], Mapping[str, pd.DataFrame]], name: str) -> pd.DataFrame:
+    return made()[name]
 
 
 def _names(entries: Mapping[str, Entry[Any]]) -> dict[str, str]:

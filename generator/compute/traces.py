@@ -18,6 +18,9 @@ from generator.tables import BLENDS, FLOWS, ROLLING, TANK_LOTS, TRACES
 KNOWN_SHARE = 0.99  # parts that may be left out of an estimate together
 
 
+TRACED = ("tank_lots", "blends", "traces", "flows", "rolling")  # the tables of tracing
+
+
 def traced(ledgers: Ledgers) -> dict[str, pd.DataFrame]:
     """The frames of tracing by the names of their tables."""
     log = ledgers.log

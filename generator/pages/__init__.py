@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
+from functools import partial
+from itertools import chain
 
 from generator.compute.results import Results
 from generator.language import say
@@ -67,6 +68,7 @@ class Pages:
         self.results = results
         self._alone = list(_alone(results, told, widened))
         self._many = partial(_many, results, told)
+        self._found: dict[str, dict[str, Unmade]] = {}
 
     def __iter__(self) -> Iterator[Page]:
         """Every page; last the one that lists the others, and finds what stands on those that stand alone."""
@@ -74,7 +76,7 @@ class Pages:
         for unmade in self._alone:
             known.append(unmade.make())
             yield known[-1]
-        for unmade in self._many():
+        for unmade in chain.from_iterable(kind for _, kind in self._many()):
             page = unmade.make()
             known.append(replace(page, content={}))
             yield page
@@ -84,7 +86,12 @@ class Pages:
         """One page; None where none stands."""
         if path == FIND:
             return deque(self, maxlen=1).pop()
-        return self._at[path].make() if path in self._at else None
+        folder = path.rpartition("/")[0]
+        if folder not in self._found:
+            several = chain.from_iterable(kind for place, kind in self._many() if place == folder)
+            self._found[folder] = {unmade.path: unmade for unmade in chain(self._alone, several)}
+        found = self._found[folder].get(path)
+        return found.make() if found is not None else None
 
     def navigation(self) -> list[tuple[str, str, str]]:
         """Label, address and section of the pages that are not reached through a list: the tool's, then the logbook's."""
@@ -96,10 +103,6 @@ class Pages:
         ]
         own = map(free_text, self.results.pages.values())
         return listed + [(page.title, page.path, page.section) for page in own]
-
-    @cached_property
-    def _at(self) -> dict[str, Unmade]:
-        return {unmade.path: unmade for unmade in (*self._alone, *self._many())}
 
 
 def _alone(results: Results, told: Told, widened: tuple[str, ...]) -> Iterator[Unmade]:
@@ -131,11 +134,12 @@ def _first(section: str, make: Callable[..., Page], *given: object) -> Unmade:
     return Unmade(PLACES[section].path, partial(make, *given))
 
 
-def _many(results: Results, told: Told) -> Iterator[Unmade]:
+def _many(results: Results, told: Told) -> Iterator[tuple[str, Iterator[Unmade]]]:
+    """Folders, and the pages of one kind that lie in each; a kind whose pages nobody asks for waits for nothing."""
     workshop = results.audience == "workshop"
-    yield from charge.pages(results)
-    yield from batch.pages(results, told.by_batch() if workshop else {})
-    yield from sheet.pages(results)
-    yield from label.pages(results)
+    yield "charges", charge.pages(results)
+    yield "batches", batch.pages(results, told.by_batch() if workshop else {})
+    yield "sheets", sheet.pages(results)
+    yield "labels", label.pages(results)
     if workshop:
-        yield from plan.pages(results, told.by_batch())
+        yield "batches", plan.pages(results, told.by_batch())

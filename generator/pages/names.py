@@ -34,13 +34,14 @@ def _all(results: Results) -> Iterator[tuple[str, str]]:
         "batches": ("batch", batch_link),
         "charges": ("charge", charge_link),
         "lots": ("lot", lot_link),
-        "offers": ("offer", offer_link),
         "tanks": ("tank", tank_link),
     }
     for table, (column, link) in kinds.items():
         for row in results.rows(table):
             if row[column] is not None:
                 yield row[column], link(row[column])
+    for offer in results.judged:
+        yield offer, offer_link(offer)
     if results.audience == "workshop":
         for item in results.planned:
             yield item.batch.batch, batch_link(item.batch.batch)

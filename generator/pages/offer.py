@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from functools import partial
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cache, partial
 
 from generator.compute.moves import Moves, moves_of
 from generator.compute.offer_parts import parts_of
@@ -35,18 +35,24 @@ from generator.tables import OFFER_BEDS, OFFERS
 
 def pages(results: Results) -> Iterator[Unmade]:
     """The page of every offer."""
-    beds = grouped(results.rows("offer_beds"), "offer")
-    for row in results.rows("offers"):
-        name = row["offer"]
-        yield Unmade(offer_link(name), partial(_page, results, row, beds.get(name, [])))
+    rows = cache(lambda: {row["offer"]: row for row in results.rows("offers")})
+    beds = cache(lambda: grouped(results.rows("offer_beds"), "offer"))
+    for name in results.judged:
+        yield Unmade(offer_link(name), partial(_page, results, name, rows, beds))
 
 
-def _page(results: Results, row: Row, beds: Sequence[Row]) -> Page:
+def _page(
+    results: Results,
+    name: str,
+    rows: Callable[[], Mapping[str, Row]],
+    beds: Callable[[], Mapping[str, Sequence[Row]]],
+) -> Page:
     """One that is settled has nothing to move."""
+    row = rows()[name]
     view = shown(results)
-    held = results.judged[row["offer"]].on_offer
+    held = results.judged[name].on_offer
     parts = parts_of(held, held.worth(held.terms()))
-    moves = moves_of(results.judged[row["offer"]]) if row["state"] == "open" else None
+    moves = moves_of(results.judged[name]) if row["state"] == "open" else None
     return Page(
         path=offer_link(row["offer"]),
         title=say("Offer {offer}", offer=row["offer"]),
@@ -61,7 +67,7 @@ def _page(results: Results, row: Row, beds: Sequence[Row]) -> Page:
             },
             "mover": mover(moves, view) if moves is not None else None,
             "tables": [
-                *_beds(beds, view),
+                *_beds(beds().get(name, []), view),
                 *(_tables(moves, view) if moves is not None else ()),
             ],
             "command": f"esterday offer {row['offer']}",

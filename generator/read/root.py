@@ -5,11 +5,27 @@ from __future__ import annotations
 import os
 import shlex
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from generator.problems import Place, Problem
+if TYPE_CHECKING:
+    from generator.problems import Problem
 
 _RECORDS = (".yaml", ".yml")
 WORKSHOP = "logbook.yaml"
+USUAL = Path("logbook")
+
+
+def usual_logbook() -> Path:
+    """The folder a command takes where none is given: `logbook`, or the logbook one stands in; `logbook` where neither is one."""
+    around = logbook_above(Path(WORKSHOP))
+    if around is None or (USUAL / WORKSHOP).is_file():
+        return USUAL
+    return Path(os.path.relpath(around))
+
+
+def front_of(root: Path) -> str:
+    """What stands before the name of a file of a logbook when it is told; nothing where one stands in the logbook."""
+    return f"{root}/" if root != Path() else ""
 
 
 def logbook_above(path: Path) -> Path | None:
@@ -17,8 +33,16 @@ def logbook_above(path: Path) -> Path | None:
     return next((up for up in path.absolute().parents if (up / WORKSHOP).is_file()), None)
 
 
+def repository_above(path: Path) -> Path | None:
+    """The nearest folder that holds a repository of git, or is a working folder of one, the path itself among them; None without."""
+    return next((up for up in (path.absolute(), *path.absolute().parents) if (up / ".git").exists()), None)
+
+
 def not_a_logbook(root: Path) -> Problem | None:
     """Why a folder holds no logbook, and which may be meant; None where it does."""
+    # slow to import, and not needed to tell where a logbook lies
+    from generator.problems import Place, Problem  # noqa: PLC0415
+
     try:
         there = root.exists()
     except OSError:

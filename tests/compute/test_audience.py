@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -37,7 +38,8 @@ def bytes_of(found: Results) -> str:
     """Everything in the results, as text."""
     tables = {name: found.rows(name) for name in found.frames}
     rest = {name: getattr(found, name) for name in Results.__slots__ if name != "frames"}
-    return repr((tables, rest))
+    whole = {name: dict(value) if isinstance(value, Mapping) else value for name, value in rest.items()}
+    return repr((tables, whole))
 
 
 def test_the_canary_is_in_the_workshop_s_results(tmp_path: Path) -> None:

@@ -120,7 +120,7 @@ def test_the_demo_s_offers_are_told_with_what_they_say() -> None:
     assert checked.ledgers is not None
     ledgers = checked.ledgers
     found = {row["offer"]: row for row in tally(ledgers).rows("offers")}
-    for one in judged(ledgers, costs_of(ledgers), ledgers.oil_store):
+    for one in judged(ledgers, lambda: costs_of(ledgers)).values():
         row, by = found[one.entry.id], one.on_offer.own.bands["media"]
         if row["cost_per_l"] is not None:
             assert by is not None and row["holds_pct"] == by.holds_pct == HOLDS_PCT

@@ -10,7 +10,7 @@ from random import Random
 import pytest
 
 from generator.build import figures_before
-from generator.compute import back_then, figures
+from generator.compute import back_then, columns, figures
 from generator.compute.tally import tally
 from generator.kept import APART, Gathered, Kept
 from generator.ledger.alone import Alone
@@ -30,6 +30,7 @@ SETTLED = {
     "batches/b5.yaml": AFTER,
 }
 CHANGES = 100
+CHARGES = 2
 NUMBER = re.compile(r"(?<![\d.-])\d+(?:\.\d+)?(?![\d.-])")
 
 
@@ -87,7 +88,7 @@ def test_what_was_reckoned_is_not_reckoned_again(tmp_path: Path, monkeypatch: py
     """A batch that is changed costs one; the record of a day before it stays, that of a day after it does not."""
     root = logbook(tmp_path, SETTLED)
     reckoned: list[str] = []
-    for module, name in ((back_then, "own_record"), (figures, "_sure")):
+    for module, name in ((back_then, "own_record"), (figures, "_sure"), (columns, "_curve")):
         whole = getattr(module, name)
 
         def counted(*given: object, name: str = name, whole: Callable[..., object] = whole) -> object:
@@ -110,10 +111,10 @@ def test_what_was_reckoned_is_not_reckoned_again(tmp_path: Path, monkeypatch: py
         return sorted(reckoned)
 
     batches = len(list((root / "batches").glob("*.yaml")))
-    assert run() == ["_sure"] * batches + ["own_record"]
+    assert run() == ["_curve"] * CHARGES + ["_sure"] * batches + ["own_record"]
     assert run() == []
     assert run("energy: 4 kWh", "energy: 5 kWh") == ["_sure"]  # it came after the lot of the offer
-    assert run("2026-06-2", "2026-05-2") == ["_sure", "own_record"]
+    assert run("2026-06-2", "2026-05-2") == ["_curve"] * CHARGES + ["_sure", "own_record"]
     assert run() == []
 
 

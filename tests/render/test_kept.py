@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.kept import Kept, digest
+from generator.kept import Gathered, Kept, digest
 from generator.render.pictures import Pictures
 from tests.site.building import ROOT, build
 
@@ -104,6 +104,25 @@ def test_the_last_used_stay(tmp_path: Path) -> None:
 @given(st.lists(st.text(max_size=4), max_size=3), st.lists(st.text(max_size=4), max_size=3))
 def test_no_two_lists_of_parts_share_a_name(one: list[str], other: list[str]) -> None:
     assert (digest(*one) == digest(*other)) == (one == other)
+
+
+def test_of_what_was_gathered_the_rest_stays_where_it_is_asked_to(tmp_path: Path) -> None:
+    def gathered() -> Gathered:
+        return Gathered(Kept(tmp_path), "values")
+
+    first = gathered()
+    for name in ("a", "b", "c"):
+        first.gather(name, name.upper())
+    first.keep()
+    one = gathered()
+    assert (one.found("a"), one.found("d")) == ("A", None)
+    one.gather("d", "D")
+    one.keep(1, rest=True)  # one value is not worth it
+    assert [gathered().found(name) for name in "abcd"] == ["A", "B", "C", None]
+    one.keep(rest=True)
+    assert [gathered().found(name) for name in "abcd"] == ["A", "B", "C", "D"]
+    one.keep()
+    assert [gathered().found(name) for name in "abcd"] == ["A", None, None, "D"]
 
 
 def test_a_picture_is_its_own_when_anything_it_shows_differs(tmp_path: Path) -> None:
