@@ -18,6 +18,7 @@ from generator.kept import Kept, digest
 from generator.program import program
 from generator.read.attachments import ATTACHMENTS
 from generator.read.folder import FOLDERS, PAGES, SITE_MARK
+from generator.read.root import repository_above
 
 LARGEST_BYTES = 64 * 1024 * 1024  # of a file that is worth reading only to see whether it changed
 
@@ -109,16 +110,16 @@ def _content(entry: os.DirEntry[str]) -> Iterator[str | bytes]:
 
 def _commit(folder: Path) -> Iterator[bytes]:
     """What a history may be read by: where the repository stands, its index, its names for people."""
-    for above in (folder.absolute(), *folder.absolute().parents):
-        git = above / ".git"
-        if git.is_dir():
-            yield str((git.stat().st_uid, os.geteuid(), shutil.which("git") is None)).encode()
-            branch = (git / "HEAD").read_bytes()
-            yield branch
-            refs = branch.removeprefix(b"ref: ").strip().decode("utf-8", "surrogateescape")
-            for name in (refs, "packed-refs", "shallow", "index", "config", "../.mailmap"):
-                path = git / name
-                yield path.read_bytes() if path.is_file() else b""
-            return
-        if git.exists():
-            raise _NotSure(git)  # a second working folder: what it stands at lies elsewhere
+    above = repository_above(folder)
+    if above is None:
+        return
+    git = above / ".git"
+    if not git.is_dir():
+        raise _NotSure(git)  # a second working folder: what it stands at lies elsewhere
+    yield str((git.stat().st_uid, os.geteuid(), shutil.which("git") is None)).encode()
+    branch = (git / "HEAD").read_bytes()
+    yield branch
+    refs = branch.removeprefix(b"ref: ").strip().decode("utf-8", "surrogateescape")
+    for name in (refs, "packed-refs", "shallow", "index", "config", "../.mailmap"):
+        path = git / name
+        yield path.read_bytes() if path.is_file() else b""

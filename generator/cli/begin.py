@@ -9,6 +9,7 @@ import click
 
 from generator.cli.saving import put, stop
 from generator.cli.telling import command
+from generator.read.root import repository_above
 
 _EXAMPLES = (
     "esterday begin my-logbook",
@@ -50,7 +51,7 @@ def begin(folder: Path, title: str, currency: str, timezone: str) -> None:
 
 def _next_steps(folder: Path) -> str:
     """What a maker does now, as it is typed; a folder in a repository becomes part of that."""
-    kept = any((up / ".git").exists() for up in folder.absolute().parents)
+    kept = repository_above(folder) is not None
     inside = shlex.quote(str(folder))
     first = "" if kept else f"git init {inside} && "
     book = f" --logbook {inside}" if folder != Path("logbook") else ""

@@ -57,7 +57,7 @@ def check(
     as_of: datetime.datetime | None,
     no_cache: bool,
 ) -> None:
-    """Check the files of LOGBOOK (default: the folder `logbook`) and tell every problem."""
+    """Check the files of LOGBOOK (default: `logbook`, or the one you stand in) and tell every problem."""
     from generator.kept import Kept
     from generator.validate.logbook import checked_folder
 

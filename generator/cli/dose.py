@@ -13,7 +13,7 @@ from generator.cli.telling import LOGBOOK, command, tell
 @click.argument("batch")
 @LOGBOOK
 def dose(batch: str, logbook: Path) -> None:
-    """Print the weigh sheet of BATCH, planned or recorded, from LOGBOOK (default: the folder `logbook`).
+    """Print the weigh sheet of BATCH, planned or recorded, from LOGBOOK (default: `logbook`, or the one you stand in).
 
     Plain text, 80 signs wide. It is arithmetic on the rule in logbook.yaml, to be checked by whoever weighs.
     """

@@ -26,13 +26,24 @@ class Draft:
         """Write the answers in one step."""
         put(self.path, (json.dumps(self.answers, ensure_ascii=False, indent=1) + "\n").encode(), new=False)
 
-    def tell(self) -> None:
-        """Say where the answers are, and how they come back."""
-        if self.answers and self.path.exists():
-            click.echo(
-                f"Your answers are kept in {self.path}; the same command takes them up again, --fresh forgets them.",
-                err=True,
-            )
+    def keep_where_placed(self, kind: str) -> None:
+        """Write the answers that have a place in a record of this kind, and say where they are and how they come back.
+
+        One without a place would bring the same error the next time, whatever is said then.
+        """
+        from generator.writing.batch import RECORDS
+        from generator.writing.typed import has_place
+
+        if kind in RECORDS:  # an entry of a record has a check of its own
+            self.answers = {key: text for key, text in self.answers.items() if has_place(RECORDS[kind], key)}
+        if not self.answers:
+            self.path.unlink(missing_ok=True)
+            return
+        self.keep()
+        click.echo(
+            f"Your answers are kept in {self.path}; the same command takes them up again, --fresh forgets them.",
+            err=True,
+        )
 
 
 def draft_of(root: Path, about: Sequence[str], given: Mapping[str, str], fresh: bool) -> Draft:

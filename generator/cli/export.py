@@ -8,20 +8,20 @@ import click
 
 from generator.cli.import_ import context, map_of
 from generator.cli.saving import opened, put, stop
-from generator.cli.telling import command, count
+from generator.cli.telling import LOGBOOK, command, count
 
 _EXAMPLES = (
     "esterday export --map map.yaml --out batches.csv",
     "esterday export my-logbook --map map.yaml --out batches.xlsx",
 )
-_HELP = """Write the records of LOGBOOK (default: the folder `logbook`) into a new .csv or .xlsx with the columns of a map, as `esterday import --suggest` proposes one.
+_HELP = """Write the records of LOGBOOK (default: `logbook`, or the one you stand in) into a new .csv or .xlsx with the columns of a map, as `esterday import --suggest` proposes one.
 
 Values are given in the units of the columns. What the records say beyond the columns is not in it; where a record has several entries for one column, they stand in its cell, parted by semicolons. A file that is there is not written over. It holds what its columns hold, private or not.
 """
 
 
 @command(*_EXAMPLES, short="Write records into the columns of a spreadsheet.", text=_HELP)
-@click.argument("logbook", type=click.Path(path_type=Path), default="logbook")
+@LOGBOOK
 @click.option(
     "--map", "map_file", type=click.Path(path_type=Path), required=True, help="The map of the columns."
 )

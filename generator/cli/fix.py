@@ -8,6 +8,7 @@ import click
 
 from generator.cli.saving import put_all
 from generator.cli.telling import LOGBOOK, command, count
+from generator.read.root import front_of
 
 
 @command("esterday fix", "esterday fix my-logbook", "esterday fix --write")
@@ -16,7 +17,7 @@ from generator.cli.telling import LOGBOOK, command, count
     "--write", "write_files", is_flag=True, help="Write the files; without it they stay as they are."
 )
 def fix(logbook: Path, write_files: bool) -> None:
-    """Show as a unified diff what can be mended in LOGBOOK (default: the folder `logbook`) without guessing.
+    """Show as a unified diff what can be mended in LOGBOOK (default: `logbook`, or the one you stand in) without guessing.
 
     A decimal comma that can be nothing else, a date with its year first, a key or word in other capitals, tabs before
     a line, characters that cannot be seen. Comments and order stay. What needs a decision is left to you.
@@ -27,7 +28,7 @@ def fix(logbook: Path, write_files: bool) -> None:
     if not found.mends:
         click.echo("Nothing here can be mended without guessing.", err=True)
     elif not write_files:
-        for line in preview(found.before, found.after, f"{logbook}/"):
+        for line in preview(found.before, found.after, front_of(logbook)):
             click.echo(line)
     else:
         put_all(found.before, found.after, logbook)

@@ -21,7 +21,7 @@ _EXAMPLES = (
     "esterday import batches.csv --map map.yaml",
     "esterday import batches.csv --map map.yaml --write",
 )
-_HELP = """Write records of LOGBOOK (default: the folder `logbook`) from the rows of FILE, a .csv or .xlsx.
+_HELP = """Write records of LOGBOOK (default: `logbook`, or the one you stand in) from the rows of FILE, a .csv or .xlsx.
 
 First `--suggest` prints a map of its columns: read it, and fill in what it asks. Then `--map` shows which files would be written and why a row cannot be; `--write` writes them. No file is ever written over: a row whose record is there and says the same is passed over, one that says something else is told. So it can be run again as the sheet grows.
 """

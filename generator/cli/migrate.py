@@ -8,6 +8,7 @@ import click
 
 from generator.cli.saving import put_all
 from generator.cli.telling import LOGBOOK, command, count, tell
+from generator.read.root import front_of
 
 
 @command("esterday migrate", "esterday migrate my-logbook", "esterday migrate --write")
@@ -16,7 +17,7 @@ from generator.cli.telling import LOGBOOK, command, count, tell
     "--write", "write_files", is_flag=True, help="Write the files; without it they stay as they are."
 )
 def migrate(logbook: Path, write_files: bool) -> None:
-    """Show as a unified diff what the newest format writes otherwise in LOGBOOK (default: the folder `logbook`).
+    """Show as a unified diff what the newest format writes otherwise in LOGBOOK (default: `logbook`, or the one you stand in).
 
     Comments, order and quotes stay. Commit before it, so that git can show what it did and take it back.
     """
@@ -35,7 +36,7 @@ def migrate(logbook: Path, write_files: bool) -> None:
     if write_files:
         put_all(found.before, found.after, logbook)
     else:
-        for line in preview(found.before, found.after, f"{logbook}/"):
+        for line in preview(found.before, found.after, front_of(logbook)):
             click.echo(line)
     done = "changed" if write_files else "to change, nothing written yet (--write does it)"
     click.echo(

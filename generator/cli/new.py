@@ -14,6 +14,7 @@ from generator.cli.add import add_to
 from generator.cli.drafts import Draft, draft_of
 from generator.cli.saving import DATE, DRY_RUN, Opened, create, opened, stop, stop_for, today
 from generator.cli.telling import command, is_text
+from generator.read.root import usual_logbook
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -84,7 +85,7 @@ def new(
     if name and logbook is None and _is_logbook(Path(name)):
         name, logbook = "", Path(name)
     given = {**_from_json(source), **_from_flags(pairs)}
-    book = opened(logbook or Path("logbook"))
+    book = opened(logbook or usual_logbook())
     draft = draft_of(book.root, (kind, name, purifier, *_about(kind, name, given)), given, fresh)
     try:
         work = _record if kind in ("batch", "lot", "offer") else _entry
@@ -92,9 +93,8 @@ def new(
     except (SystemExit, click.Abort) as stopped:
         if isinstance(stopped, click.Abort):
             click.echo(err=True)  # the cursor stands behind a question
-        if draft.answers and not dry_run:
-            draft.keep()
-            draft.tell()
+        if not dry_run:
+            draft.keep_where_placed(kind)
         raise
     if not dry_run:
         draft.path.unlink(missing_ok=True)

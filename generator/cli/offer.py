@@ -33,7 +33,7 @@ from generator.cli.telling import AS_OF, LOGBOOK, command, tell
 def offer(
     offer: str, logbook: Path, as_json: bool, as_of: datetime.datetime | None, **terms: str | None
 ) -> None:
-    """Tell what OFFER in LOGBOOK (default: the folder `logbook`) is worth: fuel, dose, cost, highest price.
+    """Tell what OFFER in LOGBOOK (default: `logbook`, or the one you stand in) is worth: fuel, dose, cost, highest price.
 
     Judged by the workshop's own record; a settled offer by what was known on its day. No file is changed.
     """

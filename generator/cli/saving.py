@@ -14,6 +14,7 @@ import click
 
 from generator.cli.telling import cache_folder, tell
 from generator.cli.waiting import waiting
+from generator.read.root import repository_above, usual_logbook
 
 if TYPE_CHECKING:
     from generator.log import Log
@@ -26,8 +27,8 @@ if TYPE_CHECKING:
 LOGBOOK_OPTION = click.option(
     "--logbook",
     type=click.Path(path_type=Path),
-    default="logbook",
-    show_default=True,
+    default=usual_logbook,
+    show_default="logbook, or the one you stand in",
     help="Folder of the logbook.",
 )
 DATE = click.option(
@@ -82,6 +83,7 @@ def stop_for(fault: Fault) -> SystemExit:
     return stop(fault.message, fault.hint)
 
 
+_STILL_TO_COME = ("no-titration", "no-feed-soap")  # the next step that is named
 ONE_LINE = 80  # signs of an entry that is written on one line; a longer one stands on several
 
 
@@ -161,18 +163,26 @@ def create(book: Opened, file: str, text: str, dry_run: bool) -> None:
         return
     put(path, text.encode(), new=True)
     click.echo(f"Wrote {path}.", err=True)
-    if file.startswith("batches/"):
-        _tell_next(book, file, text, "oil")
+    _tell_next(book, file, text, "oil")
 
 
 def _tell_next(book: Opened, file: str, text: str, written: str) -> None:
-    """Name the command for what comes next of a batch, once this was written."""
+    """Name the command for what comes next, once this was written."""
     from generator.read.document import parse
-    from generator.writing.following import next_command
+    from generator.writing.following import commit_command, next_command, next_of_lot, next_of_offer
 
     document = parse(file, text).document
-    where = "" if book.root == Path("logbook") else str(book.root)
-    command = next_command(document.data, written, book.log, where) if document is not None else ""
+    assert document is not None
+    where = "" if book.root == usual_logbook() else str(book.root)
+    match file.split("/", 1)[0]:
+        case "lots":
+            command = next_of_lot(document.data, book.log, where)
+        case "offers":
+            command = next_of_offer(document.data, where)
+        case _:
+            command = next_command(document.data, written, book.log, where)
+    if written == "fuel" and not command and repository_above(book.root) is not None:
+        command = commit_command(document.data, str(book.root) if book.root != Path() else "")
     if command:
         click.echo(f"Next: {command}", err=True)
 
@@ -185,7 +195,8 @@ def _try(book: Opened, file: str, text: str, more: str) -> None:
     from generator.writing.trial import tried
 
     trial = tried(book.folder, book.checked, file, text)
-    tell(book.folder, book.root, trial.errors or trial.told, {file: text.split("\n")})
+    told = [problem for problem in trial.told if problem.code not in _STILL_TO_COME]
+    tell(book.folder, book.root, trial.errors or told, {file: text.split("\n")})
     if trial.errors:
         click.echo("Nothing was written.", err=True)
         if any(problem.code == "missing-key" for problem in trial.errors):

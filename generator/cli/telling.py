@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from generator.read.root import front_of, usual_logbook
+
 if TYPE_CHECKING:
     from generator.exchange.mapping import Trouble
     from generator.problems import Problem
@@ -22,7 +24,7 @@ MOST_LINES = 12
 MOST_OF_A_COLUMN = 20  # of a sheet; of the rest the rows are named
 COLOURS = {"error": "red", "warning": "yellow", "caret": "cyan", "hint": "green"}
 
-LOGBOOK = click.argument("logbook", type=click.Path(path_type=Path), default="logbook")
+LOGBOOK = click.argument("logbook", type=click.Path(path_type=Path), default=usual_logbook)
 AUDIENCE = click.option(
     "--audience",
     type=click.Choice(["workshop", "shared"]),
@@ -71,6 +73,12 @@ class _WithExamples(click.Command):
             return super().parse_args(ctx, args)
         except click.MissingParameter as error:
             raise click.UsageError(self._missing(error), ctx) from None
+        except click.NoSuchOption as error:
+            if not error.option_name[1:2].isdigit():
+                raise
+            told = f"'{error.option_name}' is taken for an option, for it begins with a minus."
+            hint = f"put -- behind the options: esterday {self.name} ... -- WORD '-3 °C'"
+            raise click.UsageError(f"{told}\n    hint: {hint}", ctx) from None
 
     def _missing(self, error: click.MissingParameter) -> str:
         assert error.param is not None
@@ -135,7 +143,7 @@ def tell(
     colour = coloured()
     for number, group in enumerate(by_file(problems, MOST_ALIKE)):
         outside = Path(group.file).is_absolute() or group.file == str(logbook)
-        prefix = "" if outside else f"{logbook}/"
+        prefix = "" if outside else front_of(logbook)
         if number:
             click.echo(err=True)
         for problem in group.shown:

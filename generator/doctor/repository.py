@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.read.git import run_git
+from generator.read.root import repository_above
 
 _HOST = re.compile(r"(?:[a-z][a-z0-9+.-]*://)?(?:[^@/\s]*@)?(\[[0-9a-fA-F:]+\]|[A-Za-z0-9.-]+)[:/]")
 
@@ -82,8 +83,7 @@ class Repository:
 
 def repository_of(logbook: Path) -> Repository | None:
     """The repository around a logbook; None where there is none, or no git."""
-    folder = logbook.absolute()
-    top = next((each for each in (folder, *folder.parents) if (each / ".git").exists()), None)
+    top = repository_above(logbook)
     if top is None:
         return None
     try:

@@ -17,10 +17,8 @@ USUAL = Path("logbook")
 
 def usual_logbook() -> Path:
     """The folder a command takes where none is given: `logbook`, or the logbook one stands in; `logbook` where neither is one."""
-    around = logbook_above(Path(WORKSHOP))
-    if around is None or (USUAL / WORKSHOP).is_file():
-        return USUAL
-    return Path(os.path.relpath(around))
+    around = None if _is_there(USUAL / WORKSHOP) else logbook_above(Path(WORKSHOP))
+    return Path(os.path.relpath(around)) if around is not None else USUAL
 
 
 def front_of(root: Path) -> str:
@@ -30,12 +28,20 @@ def front_of(root: Path) -> str:
 
 def logbook_above(path: Path) -> Path | None:
     """The nearest folder above a path that holds a logbook; None where none does."""
-    return next((up for up in path.absolute().parents if (up / WORKSHOP).is_file()), None)
+    return next((up for up in path.absolute().parents if _is_there(up / WORKSHOP)), None)
 
 
 def repository_above(path: Path) -> Path | None:
     """The nearest folder that holds a repository of git, or is a working folder of one, the path itself among them; None without."""
-    return next((up for up in (path.absolute(), *path.absolute().parents) if (up / ".git").exists()), None)
+    return next((up for up in (path.absolute(), *path.absolute().parents) if _is_there(up / ".git")), None)
+
+
+def _is_there(path: Path) -> bool:
+    """Whether something is there; what lies in a folder that one may not enter is not."""
+    try:
+        return path.exists()
+    except OSError:
+        return False
 
 
 def not_a_logbook(root: Path) -> Problem | None:

@@ -14,7 +14,16 @@ from generator.ledger.ledgers import Ledgers
 from generator.log import Entry, Log
 from generator.records import KINDS, Batch, Record
 from generator.writing.arranging import arranged, keys_in_order
-from generator.writing.habits import Left, Naming, left_of, named, next_naming, purifiers_of, shared_out
+from generator.writing.habits import (
+    Left,
+    Naming,
+    left_of,
+    named,
+    next_naming,
+    purifiers_of,
+    shared_out,
+    usual_titrant,
+)
 from generator.writing.own_units import amount, example
 from generator.writing.scalars import Value, flow, pair
 
@@ -81,12 +90,12 @@ def proposed_batch(
         plan["methanol"] = list(_methanol(log, methanol, _usual_methanol_l(log, last)))
     data["plan"] = plan
     if any(key.startswith("titration.") for key in said):
-        data["titration"] = {"titrant": _titrant(last)}
+        data["titration"] = {"titrant": _titrant(log, last)}
     if "water.value" in said:
         data["water"] = {"method": "water test kit"}
     remarks = {
         **_TO_MEASURE,
-        "titration": tuple(_to_titrate(last)),
+        "titration": tuple(_to_titrate(log, last)),
         "oil": tuple(_room(ledgers, today)),
         "plan": tuple(_empty(ledgers, purifier)),
     }
@@ -160,11 +169,11 @@ def without_blanks(text: str, key: str) -> str:
     return left
 
 
-def _to_titrate(last: Entry[Batch] | None) -> Iterator[str]:
+def _to_titrate(log: Log, last: Entry[Batch] | None) -> Iterator[str]:
     """The titration before the dose, to be filled in."""
     yield _FILL_IN
     yield "titration:  # of the oil as it goes in, dried and mixed"
-    yield f"  titrant: {flow(_titrant(last))}"
+    yield f"  titrant: {flow(_titrant(log, last))}"
     yield "  sample: 1.0 mL  # mL or g"
     yield "  blank: ... mL  # what the solvent alone takes, mL"
     yield "  readings: [... mL, ... mL, ... mL]  # mL each"
@@ -194,10 +203,10 @@ def _room(ledgers: Ledgers, today: date) -> Iterator[str]:
         yield f"room for its fuel on {today.isoformat()}, by the book: {', '.join(room)}"
 
 
-def _titrant(last: Entry[Batch] | None) -> Value:
+def _titrant(log: Log, last: Entry[Batch] | None) -> Value:
     """What stood in the burette the last time."""
     if last is None or last.record.titration is None:
-        return {"strength": "1.00 g/L", "of": "KOH", "pure": "true"}
+        return {"strength": "1.00 g/L", "of": usual_titrant(log), "pure": "true"}
     found: Value = last.document.data["titration"]["titrant"]
     return found
 

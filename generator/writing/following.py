@@ -7,12 +7,42 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from generator.log import Log
+from generator.records import Workshop
+from generator.writing.habits import usual_titrant
+from generator.writing.own_units import example
 
 # in the order of the work; what stands before the key that was just written is not asked for any more
 _STEPS = ("oil", "titration", "reaction", "settled", "polish", "fuel")
-_FIRST = (
-    " sample='1.0 mL' titrant='{strength: ... g/L, of: KOH, pure: true}'"  # later ones are as the last time
-)
+# kinds of material without which no batch is planned, as they are called
+_NEEDED = {"oil": "oil", "catalyst": "catalyst", "alcohol": "methanol"}
+
+
+def next_of_lot(data: Mapping[str, Any], log: Log, logbook: str) -> str:
+    """What comes after a lot while there is no batch yet: the other deliveries, the beds, the first batch; else empty."""
+    if log.batches or log.planned:
+        return ""
+    written = [str(data.get("material", "")), *(lot.record.material for lot in log.lots.values())]
+    kinds = [log.materials[name].record.kind for name in written if name in log.materials]
+    where = f" {shlex.quote(logbook)}" if logbook else ""
+    lacking = [word for kind, word in _NEEDED.items() if kind not in kinds]
+    if lacking:
+        return f"esterday new lot{where} --ask, for there is no {' and no '.join(lacking)} yet"
+    if kinds[0] == "medium" and len(log.purifiers) == 1:
+        return f"esterday new event {shlex.quote(next(iter(log.purifiers)))}{where} --ask, once it is in its vessel"
+    return f"esterday new batch{where}"
+
+
+def next_of_offer(data: Mapping[str, Any], logbook: str) -> str:
+    """What an offer was written for: to be told what it is worth."""
+    where = f" {shlex.quote(logbook)}" if logbook else ""
+    return f"esterday offer {shlex.quote(str(data.get('offer', '')))}{where}"
+
+
+def commit_command(data: Mapping[str, Any], logbook: str) -> str:
+    """How a batch that is whole goes into the history."""
+    here = f" -C {shlex.quote(logbook)}" if logbook else ""
+    said = shlex.quote(f"Batch {data.get('batch', '')}")
+    return f"git{here} add . && git{here} commit -m {said}"
 
 
 def next_command(data: Mapping[str, Any], written: str, log: Log, logbook: str) -> str:
@@ -39,27 +69,33 @@ def next_command(data: Mapping[str, Any], written: str, log: Log, logbook: str) 
 
 def _command(step: str, name: str, data: Mapping[str, Any], log: Log) -> str:
     if step == "reaction":
-        return " ".join(["record", name, *_amounts(data.get("plan"))])
+        return " ".join(["record", name, *_amounts(data.get("plan"), log.settings)])
     before = any(entry.record.titration is not None for entry in log.batches.values())
+    litres, kilograms = (example(text, log.settings) for text in ("... L at ... °C", "... kg"))
     tank = f" tank={next(iter(log.tanks))}" if len(log.tanks) == 1 else " tank=..." if log.tanks else ""
     return {
-        "titration": f"add {name} titration readings='... mL, ... mL' blank='... mL'{'' if before else _FIRST}",
-        "settled": f"add {name} settled time='... h' glycerol.mass='... kg'",
-        "polish": f"add {name} run start=...T... end=...T... volume='... L at ... °C'",
-        "fuel": f"add {name} fuel volume='... L at ... °C'{tank}",
+        "titration": f"add {name} titration readings='... mL, ... mL' blank='... mL'{'' if before else _first(log)}",
+        "settled": f"add {name} settled time='... h' glycerol.mass='{kilograms}'",
+        "polish": f"add {name} run start=...T... end=...T... volume='{litres}'",
+        "fuel": f"add {name} fuel volume='{litres}'{tank}",
     }[step]
 
 
-def _amounts(plan: Any) -> Iterator[str]:
+def _first(log: Log) -> str:
+    """What a first titration says beside its readings; later ones are as the last time."""
+    return f" sample='1.0 mL' titrant='{{strength: ... g/L, of: {usual_titrant(log)}, pure: true}}'"
+
+
+def _amounts(plan: Any, settings: Workshop) -> Iterator[str]:
     """Each lot of a plan with its amount left open."""
     found = plan if isinstance(plan, dict) else {}
     if isinstance(found.get("catalyst"), str):
-        yield f"{found['catalyst']}='... kg'"
+        yield f"{found['catalyst']}='{example('... kg', settings)}'"
     methanol = found.get("methanol")
     for item in methanol if isinstance(methanol, list) else [methanol]:
         lot = item.get("lot") if isinstance(item, dict) else item
         if isinstance(lot, str):
-            yield f"{lot}='... L at ... °C'"
+            yield f"{lot}='{example('... L at ... °C', settings)}'"
 
 
 def _soap(name: str, data: Mapping[str, Any], log: Log) -> str:

@@ -106,6 +106,14 @@ def left_of(ledgers: Ledgers, kind: str, purifier: str, without: str = "") -> li
     return out
 
 
+def usual_titrant(log: Log) -> str:
+    """The base a first titration is done with: that of the maker's rule, or of the catalyst there is."""
+    bases = [entry.record.of for entry in log.materials.values() if entry.record.kind == "catalyst"]
+    rule = log.settings.dose
+    base = rule.of if rule is not None else next(iter(bases), "KOH")
+    return "NaOH" if base.startswith("Na") else "KOH"
+
+
 def purifiers_of(batch: Batch) -> Iterator[str]:
     """The purifiers a batch ran through, or is meant for."""
     yield from (run.purifier for run in batch.polish)

@@ -168,11 +168,11 @@ def test_an_odd_folder_is_refused(tmp_path: Path) -> None:
 def test_without_a_logbook_there_is_nothing_to_check(
     what: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """In a repository that is a logbook itself the folder that is usual is none; a hook for it would refuse every commit."""
+    """A hook for a folder that is no logbook would refuse every commit."""
     top = book(tmp_path)
     write(top, "logbook/" + WHEEL, "")
     monkeypatch.chdir(top / "logbook")
-    done = CliRunner().invoke(main, ["setup", what, "--install", WHEEL])
+    done = CliRunner().invoke(main, ["setup", what, "--install", WHEEL, "--logbook", "logbook"])
     assert done.exit_code == 2
     assert "logbook.yaml lies in .: give . as the folder" in done.output
     assert not (top / ".git" / "hooks" / "pre-commit").exists()
