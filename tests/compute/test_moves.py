@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -28,7 +29,7 @@ PRICES = st.floats(0, 5)
 
 
 @cache
-def demo() -> tuple[Results, dict[str, Judged], dict[str, Moves]]:
+def demo() -> tuple[Results, Mapping[str, Judged], dict[str, Moves]]:
     ledgers = checked_folder(ROOT / "logbook")[1].ledgers
     assert ledgers is not None
     results = tally(ledgers)

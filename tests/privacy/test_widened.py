@@ -14,7 +14,6 @@ from generator import records
 from generator.compute.audience import shared
 from generator.compute.bare import UNWRITTEN, without_private, without_private_batches
 from generator.compute.opened import groups, keys_for, told
-from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.data import rows
 from generator.ledger.ledgers import Ledgers
@@ -23,6 +22,7 @@ from generator.read.folder import Folder, read_folder
 from generator.records import Record
 from generator.tables import widenable
 from generator.validate.logbook import check
+from tests.compute.test_audience import bytes_of
 from tests.logbook_files import logbook
 from tests.privacy.mutating import POOL, Book, Site, change, different, fit, laid, observed, sites, two_books
 from tests.site.building import ROOT
@@ -92,7 +92,7 @@ def test_every_other_private_key_changed_at_once_changes_no_figure(
         kept = [(site, value) for site, value in new.items() if site in places]
         after = _all_laid(folder, kept)
         assert len(kept) >= 15
-        assert told_by(shared(_log(after))) == told_by(shared(_log(folder)))
+        assert bytes_of(shared(_log(after))) == bytes_of(shared(_log(folder)))
 
 
 def _all_laid(folder: Folder, kept: list[tuple[Site, object]]) -> Folder:
@@ -106,12 +106,6 @@ def _all_laid(folder: Folder, kept: list[tuple[Site, object]]) -> Folder:
     for site, value in kept:
         after = change(after, site, value) or after
     return after
-
-
-def told_by(found: Results) -> str:
-    """All that pages, charts and files of the shared site are made from."""
-    tables = {name: found.rows(name) for name in found.frames}
-    return repr((tables, {name: getattr(found, name) for name in Results.__slots__ if name != "frames"}))
 
 
 def test_changes_with_some_columns_made_public_change_no_byte(
