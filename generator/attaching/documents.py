@@ -63,7 +63,8 @@ def document(raw: bytes) -> bytes:
     """The document without its metadata; Refused where it is damaged, locked, or holds more than pages."""
     _weigh(raw)
     try:
-        with pikepdf.open(io.BytesIO(raw)) as pdf:
+        # repaired, a document that was cut short would come out with less on its pages than was sent
+        with pikepdf.open(io.BytesIO(raw), attempt_recovery=False, suppress_warnings=True) as pdf:
             if pdf.is_encrypted:
                 raise _refused(
                     "is locked with a password", "ask for it without one, or print it into a new PDF"

@@ -11,11 +11,18 @@ from generator.attaching.kinds import Refused
 
 MOST_PIXELS = 50_000_000
 _QUALITY = 90
+# how a whole file of a kind ends, and what stands before its last part where the end could stand earlier too
+_ENDS = {"PNG": (b"IEND\xaeB`\x82", b"\x89PNG"), "JPEG": (b"\xff\xd9", b"\xff\xda")}
 _MODES = {"PNG": ("1", "L", "LA", "RGB", "RGBA"), "JPEG": ("L", "RGB")}
 
 
 def picture(raw: bytes, kind: str) -> bytes:
     """The picture in its own format, turned as its camera said; Refused where it is too large or cannot be drawn."""
+    end, before = _ENDS[kind]
+    if raw.rfind(end) < raw.rfind(before):
+        raise Refused(
+            "attachment-refused", "this picture is cut short", "fetch it again, or photograph or scan it anew"
+        )
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # it warns of large pictures; their size is looked at here

@@ -221,6 +221,18 @@ def test_damage_gives_a_report_or_a_refusal(which: str, data: st.DataObject) -> 
         assert cleaned(which, bytes(raw))
 
 
+ENDS = {"a.pdf": b"startxref", "a.jpg": b"\xff\xd9", "a.png": b"IEND"}
+
+
+@pytest.mark.parametrize("share", [0.2, 0.5, 0.8, 1.0])
+@pytest.mark.parametrize("which", ENDS)
+def test_a_report_that_was_cut_short_is_refused(which: str, share: float) -> None:
+    """A download that broke off: a library that repairs it would give an empty page, and it would be published as the report."""
+    raw = {"a.pdf": pdf, "a.jpg": photo, "a.png": png}[which]()
+    with pytest.raises(Refused):
+        cleaned(which, raw[: int(raw.rindex(ENDS[which]) * share)])
+
+
 @pytest.mark.skipif(CHROMIUM is None and not os.environ.get("CI"), reason="chromium is not installed")
 def test_a_page_printed_by_a_browser(tmp_path: Path) -> None:
     """library: Chromium writes the document, PDFium reads it."""
