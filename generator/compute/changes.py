@@ -28,6 +28,10 @@ from generator.validate.logbook import context_of
 ACID = "acid_value_mg_koh_per_g"
 RECORDED, CHANGED, REMOVED = "recorded", "changed", "removed"
 UNREADABLE = "an older version cannot be read by this tool"
+TOLD, KEPT = (
+    4,
+    6,
+)  # digits of a figure that have to move for it to be told, and that are told, for other units
 FIGURES = (
     "oil_l", "acid_value_mg_koh_per_g", "catalyst_g", "methanol_l", "fuel_l", "yield_volume_pct", "yield_mass_pct",
     "closure_pct",
@@ -149,7 +153,7 @@ class _Told:
             return
         for name in dict.fromkeys((*self._seen.figures, *stand.figures)):
             before, after = self._seen.figures.get(name), stand.figures.get(name)
-            if before == after:
+            if _same(name, before, after):
                 continue
             beside = before is None or (name not in FIGURES and f"{after}, ".startswith(f"{before}, "))
             late = not beside and self._since[name] < day
@@ -160,6 +164,13 @@ class _Told:
                 "late": "yes" if late else "no",
                 "result": "no" if name in FIGURES else "yes",
             }
+
+
+def _same(name: str, before: str | None, after: str | None) -> bool:
+    """Whether a figure is what it was, as far as it is told; a result has to be so to the letter."""
+    if name not in FIGURES or before is None or after is None:
+        return before == after
+    return f"{float(before):.{TOLD}g}" == f"{float(after):.{TOLD}g}"
 
 
 def _whole(version: Entry[Batch]) -> Entry[Batch]:
@@ -187,7 +198,7 @@ def _stand(shown: Log, version: Entry[Batch], seen_as: Callable[[Entry[Batch]], 
     facts = facts_of(shown, version)
     acid = facts.acidity.acid_value_mg_koh_per_g if facts.acidity is not None else None
     values = {name: acid if name == ACID else getattr(facts, name) for name in FIGURES}
-    figures = {name: f"{value:.4g}" for name, value in values.items() if value is not None}
+    figures = {name: f"{value:.{KEPT}g}" for name, value in values.items() if value is not None}
     for test in version.record.tests:
         if test.property is None or test.value is None:
             continue

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from generator.compute.changes import TOLD
 from generator.compute.results import Results
 from generator.language import said, say, term
 from generator.pages.parts import Row, Show, batch_link, grouped, newest, plain, table_view, worded
@@ -12,7 +13,6 @@ from generator.pages.words import Shown, count, shown, significant
 from generator.tables import CHANGES
 
 PATH = "quality.html#late"
-FIGURES = 4  # significant ones, as a change is told
 MOVED = {
     "oil_l": term("oil"),
     "acid_value_mg_koh_per_g": term("acid value"),
@@ -115,7 +115,7 @@ def _value(row: Row, column: str, view: Shown) -> str:
         return said(text)
     value = float(text)
     if name == "catalyst_g":
-        return view.weighed(value, figures=FIGURES)
+        return view.weighed(value, figures=TOLD)
     if name.endswith("_l"):
-        return view.volume(value, figures=FIGURES)
-    return significant(value, "%" if name.endswith("_pct") else "mg KOH/g", FIGURES)
+        return view.volume(value, figures=TOLD)
+    return significant(value, "%" if name.endswith("_pct") else "mg KOH/g", TOLD)

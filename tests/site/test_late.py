@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from generator.build import build_site
-from tests.logbook_files import lay, logbook
+from tests.logbook_files import BASE, lay, logbook
 from tests.read.test_git import B1, repository, run
 
 TAG = re.compile(r"<[^>]+>")
@@ -68,3 +68,21 @@ def test_nothing_is_named_where_nothing_was_changed_late_and_what_is_not_known_i
             "no figure was changed after the day", ""
         )
         assert "Changed later" not in words(site / page)
+
+
+def test_in_gallons_a_change_is_told_to_the_digits_it_has(tmp_path: Path) -> None:
+    """Kept as four digits of litres, 100.3 and 100.7, it would be told as 26.50 and 26.60."""
+    root = logbook(tmp_path)
+    settings = (BASE / "logbook.yaml").read_text(encoding="utf-8")
+    lay(
+        root,
+        "logbook.yaml",
+        settings + "\ndisplay: {volume: US gal, mass: lb, temperature: °F, pressure: psi}\n",
+    )
+    lay(root, B1, ("volume: 97 L", "volume: 26.50 US gal"))
+    run(tmp_path, "init", "-b", "main")
+    run(tmp_path, "add", ".")
+    run(tmp_path, "commit", "-m", "all", at=20)
+    lay(root, B1, ("volume: 26.50 US gal", "volume: 26.61 US gal"))
+    run(tmp_path, "commit", "-am", "fuel", at=25)
+    assert "finished fuel 26.50 US gal 26.61 US gal" in words(built(root, "shared") / "quality.html")
