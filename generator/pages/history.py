@@ -13,6 +13,7 @@ from generator.pages.words import Shown, count, shown, significant
 from generator.tables import CHANGES
 
 PATH = "quality.html#late"
+NAMED = 3  # batches that a sentence names at most
 MOVED = {
     "oil_l": term("oil"),
     "acid_value_mg_koh_per_g": term("acid value"),
@@ -77,11 +78,12 @@ def late_finding(results: Results) -> str:
     if not days:
         return say("By the history in git no figure was changed after the day it was recorded.")
     day = max(days.values())
+    names = [name for name, last in days.items() if last == day]
     return say(
-        "By the history in git, figures of {batch} were changed after the day they were recorded, last on {day} in {names}.",
+        "By the history in git, figures of {batch} were changed after the day they were recorded, last on {day}{where}.",
         batch=count(len(days), "batch", "batches"),
         day=day,
-        names=", ".join(name for name, last in days.items() if last == day),
+        where=say(" in {names}", names=", ".join(names)) if len(names) <= NAMED else "",
     )
 
 

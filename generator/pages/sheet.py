@@ -13,7 +13,7 @@ from generator.pages.batch_figures import dose_figures, soap_figures, yield_figu
 from generator.pages.history import late_text
 from generator.pages.label import NO_ADDRESS, scanned
 from generator.pages.parts import Row, batch_link, grouped, sheet_link
-from generator.pages.results import standing_text, verdict_text, where_text
+from generator.pages.results import property_text, standing_text, verdict_text, where_text
 from generator.pages.view import Cell, Head, Page, TableView, Unmade
 from generator.pages.words import limit_shown, shown
 
@@ -90,7 +90,7 @@ def _results(tests: Sequence[Row]) -> TableView:
     )
     cells = tuple(
         (
-            Cell(say(row["property"])),
+            Cell(property_text(row)),
             Cell(said(row["written"])),
             Cell(said(row["method"] or "–")),
             Cell(where_text(row)),

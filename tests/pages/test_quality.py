@@ -10,7 +10,7 @@ import pytest
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
-from generator.pages import drift, quality
+from generator.pages import drift, quality, sheet
 from generator.pages.results import standing_table, standing_text, verdict_text
 from tests.logbook_files import log_of
 
@@ -113,3 +113,14 @@ def test_control_limits_and_specification_limits_are_told_apart_and_false_alarms
     assert "dashed line is the limit of a specification" in page.content["intro"]
     assert "once in about 92 points" in page.content["cautions"][0]
     assert "43 of 100 rows" in page.content["cautions"][0]
+
+
+def test_a_retest_is_one_on_paper_too(tmp_path: Path) -> None:
+    found = results(
+        tmp_path, "property: flash point, value: 90 °C, method: EN ISO 3679, laboratory: true",
+        "date: 2026-02-01, property: flash point, value: 131 °C, method: EN ISO 3679, laboratory: true",
+    )  # fmt: skip
+    (page,) = (unmade.make() for unmade in sheet.pages(found) if unmade.path.endswith("b1.html"))
+    told = [(row[0].text, row[1].text) for row in page.content["results"].rows]
+    assert ("flash point", "90 °C") in told
+    assert ("flash point, retest of 90 °C", "131 °C") in told

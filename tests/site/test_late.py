@@ -5,10 +5,14 @@ from __future__ import annotations
 import re
 from html import unescape
 from pathlib import Path
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 
 from generator.build import build_site
+from generator.compute.results import Results
+from generator.pages.history import late_finding
 from tests.logbook_files import BASE, lay, logbook
 from tests.read.test_git import B1, repository, run
 
@@ -86,3 +90,18 @@ def test_in_gallons_a_change_is_told_to_the_digits_it_has(tmp_path: Path) -> Non
     lay(root, B1, ("volume: 26.50 US gal", "volume: 26.61 US gal"))
     run(tmp_path, "commit", "-am", "fuel", at=25)
     assert "finished fuel 26.50 US gal 26.61 US gal" in words(built(root, "shared") / "quality.html")
+
+
+def test_a_sentence_names_few_batches() -> None:
+    """Where many were changed on one day, the table names them."""
+
+    def told(names: int) -> str:
+        rows = [{"batch": f"b{number}", "date": "2026-01-25", "late": "yes"} for number in range(names)]
+        return late_finding(cast("Results", SimpleNamespace(remembered=True, rows=lambda _: rows)))
+
+    assert told(3).endswith(
+        "figures of 3 batches were changed after the day they were recorded, last on 2026-01-25 in b0, b1, b2."
+    )
+    assert told(4).endswith(
+        "figures of 4 batches were changed after the day they were recorded, last on 2026-01-25."
+    )
