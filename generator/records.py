@@ -1666,10 +1666,13 @@ class PricePoint(Record):
     value: AnyPrice
 
 
+SERIES = ("diesel", "electricity")
+
+
 class PriceSeries(Record):
     """A dated reference price: pump diesel, electricity."""
 
-    price: Annotated[str, choice("diesel", "electricity")]
+    price: Annotated[str, choice(*SERIES)]
     source: Text | None = None
     series: Annotated[tuple[PricePoint, ...], ListOf]
 

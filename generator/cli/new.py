@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
+import shlex
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -30,10 +31,12 @@ _TOLD_BY = {
     "event": ("event", "vessel"),
     "test": ("property",),
 }
+
 _EXAMPLES = (
     "esterday new batch",
     "esterday new batch --set oil.0.volume='66 L at 22 °C' --purifier shed",
     "esterday new lot --ask",
+    "esterday new lot --offer 2026-10-hospital",
     "esterday new lot vat-1 --set vat=true --set holds='1000 L'",
     "esterday new run 2026-026 --ask",
     "esterday new event shed --ask",
@@ -66,6 +69,9 @@ the answers are kept beside the logbook, and the same command takes them up agai
 )
 @click.option("--ask", is_flag=True, help="Ask for each value, and check each answer as it is typed.")
 @click.option("--purifier", default="", help="For a batch: the purifier it is for.")
+@click.option(
+    "--offer", default="", help="For a lot: the offer that was bought, with its tests and its price."
+)
 @click.option("--fresh", is_flag=True, help="Forget the draft of an earlier try.")
 @DATE
 @DRY_RUN
@@ -77,6 +83,7 @@ def new(
     source: Any,
     ask: bool,
     purifier: str,
+    offer: str,
     fresh: bool,
     day: datetime.datetime | None,
     dry_run: bool,
@@ -86,10 +93,11 @@ def new(
         name, logbook = "", Path(name)
     given = {**_from_json(source), **_from_flags(pairs)}
     book = opened(logbook or usual_logbook())
-    draft = draft_of(book.root, (kind, name, purifier, *_about(kind, name, given)), given, fresh)
+    of = offer if kind == "lot" else purifier
+    draft = draft_of(book.root, (kind, name, of, *_about(kind, name, given)), given, fresh)
     try:
         work = _record if kind in ("batch", "lot", "offer") else _entry
-        work(book, kind, name, purifier, draft, ask, today(day), dry_run)
+        work(book, kind, name, of, draft, ask, today(day), dry_run)
     except (SystemExit, click.Abort) as stopped:
         if isinstance(stopped, click.Abort):
             click.echo(err=True)  # the cursor stands behind a question
@@ -152,31 +160,32 @@ def _record(
     book: Opened,
     kind: str,
     name: str,
-    purifier: str,
+    of: str,
     draft: Draft,
     ask: bool,
     day: datetime.date,
     dry_run: bool,
 ) -> None:
-    """A file of its own."""
+    """A file of its own; `of` is the purifier a batch is for, or the offer that a lot was."""
     from generator.problems import did_you_mean
     from generator.validate.answer import Fault
     from generator.writing.batch import RECORDS, text_of
     from generator.writing.questions import questions
     from generator.writing.typed import said_in
 
-    purifier = purifier or draft.answers.get("plan.purifier", "")
-    if purifier and purifier not in book.log.purifiers:
-        raise stop(f"there is no purifier '{purifier[:64]}'", did_you_mean(purifier, book.log.purifiers))
-    found = _proposal(book, kind, name, purifier, draft.answers, day)
+    of = of or draft.answers.get("plan.purifier", "")
+    what, known = ("offer", book.log.offers) if kind == "lot" else ("purifier", book.log.purifiers)
+    if of and of not in known:
+        raise stop(f"there is no {what} '{of[:64]}'", did_you_mean(of, known))
+    found = _proposal(book, kind, name, of, draft.answers, day)
     if ask:
-        first = (
-            2 if kind == "lot" else 1
+        first = 1 + (
+            kind == "lot"
         )  # what decides what the rest begins with: of a lot whether it is a vat too
         for part in (slice(0, first), slice(first, None)):
             asked = questions(kind, found.data, book.log.settings)[part]
             _ask(book, kind, [each for each in asked if each.key != kind or not name], draft, dry_run)
-            found = _proposal(book, kind, name, purifier, draft.answers, day)
+            found = _proposal(book, kind, name, of, draft.answers, day)
     data = said_in(RECORDS[kind], found.data, draft.answers)
     if isinstance(data, Fault):
         raise stop_for(data)
@@ -188,6 +197,9 @@ def _record(
         text_of(kind, replace(found, data=data)),
         dry_run,
     )
+    if kind == "lot" and of and book.log.offers[of].record.bought_as is None:
+        where = "" if book.root == Path("logbook") else f" --logbook {shlex.quote(str(book.root))}"
+        click.echo(f"Next: esterday add {of} bought_as {found.naming.id}{where}", err=True)
 
 
 def _need_stock(data: Mapping[str, Any]) -> None:
@@ -200,15 +212,20 @@ def _need_stock(data: Mapping[str, Any]) -> None:
 
 
 def _proposal(
-    book: Opened, kind: str, name: str, purifier: str, answers: Mapping[str, Value], day: datetime.date
+    book: Opened, kind: str, name: str, of: str, answers: Mapping[str, Value], day: datetime.date
 ) -> Proposal:
     from generator.writing.batch import proposed_batch
-    from generator.writing.purchase import proposed_lot, proposed_offer
+    from generator.writing.purchase import bought, proposed_lot, proposed_offer
 
     name = name or str(answers.get(kind, ""))
     if kind == "batch":
         assert book.checked.ledgers is not None
-        return proposed_batch(book.checked.ledgers, day, name, purifier, answers)
+        return proposed_batch(book.checked.ledgers, day, name, of, answers)
+    if of and kind == "lot":
+        offer = book.log.offers[of]
+        return bought(
+            proposed_lot(book.log, day, name, {"material": offer.record.material, **answers}), offer
+        )
     return (proposed_lot if kind == "lot" else proposed_offer)(book.log, day, name, answers)
 
 
@@ -216,12 +233,16 @@ def _entry(
     book: Opened, kind: str, name: str, _: str, draft: Draft, ask: bool, day: datetime.date, dry_run: bool
 ) -> None:
     """A further entry of a record that is there."""
+    from generator.records import SERIES
     from generator.validate.answer import Fault
     from generator.writing.adding import Said, target_of, usual_of
     from generator.writing.questions import event_questions, questions
 
     if not name:
         raise stop(f"which one is the {kind} for?", f"write esterday new {kind} ID")
+    if kind == "price" and name in SERIES and name not in book.log.prices:
+        _first_price(book, name, draft, ask, day, dry_run)
+        return
     what = "value" if kind == "price" else kind
     if ask:
         target = target_of(book.log, name, what)
@@ -238,6 +259,21 @@ def _entry(
                 dry_run,
             )
     add_to(book, name, Said(what, (), (), draft.answers), day, dry_run)
+
+
+def _first_price(book: Opened, name: str, draft: Draft, ask: bool, day: datetime.date, dry_run: bool) -> None:
+    """The file of a reference price, with its first value."""
+    from generator.writing.questions import questions
+    from generator.writing.scalars import text_of_price
+
+    there = {"date": day.isoformat()}
+    if ask:
+        _ask(book, "price", questions("price", there, book.log.settings), draft, dry_run)
+    if "value" not in draft.answers:
+        unit = f"{book.log.settings.currency}/{'L' if name == 'diesel' else 'kWh'}"
+        raise stop(f"the first price of {name} is not said", f"write --set value='... {unit}', or --ask")
+    point = {**there, **{key: str(text) for key, text in draft.answers.items()}}
+    create(book, f"prices/{name}.yaml", text_of_price(name, point), dry_run)
 
 
 def _ask(book: Opened, kind: str, asked: list[Any], draft: Draft, dry_run: bool) -> None:

@@ -197,6 +197,8 @@ def _try(book: Opened, file: str, text: str, more: str) -> None:
     trial = tried(book.folder, book.checked, file, text)
     told = [problem for problem in trial.told if problem.code not in _STILL_TO_COME]
     tell(book.folder, book.root, trial.errors or told, {file: text.split("\n")})
+    if trial.now is not None and not trial.errors:
+        _tell_ahead(book, trial.now)
     if trial.errors:
         click.echo("Nothing was written.", err=True)
         if any(problem.code == "missing-key" for problem in trial.errors):
@@ -205,6 +207,17 @@ def _try(book: Opened, file: str, text: str, more: str) -> None:
                 err=True,
             )
         raise SystemExit(1)
+
+
+def _tell_ahead(book: Opened, now: datetime.date) -> None:
+    """Warn where an entry moves the day that everything counts from beyond today: the check knows no clock, and could not."""
+    day = today(None)
+    if now > max(day, book.log.now()):
+        click.echo(
+            f"warning: this is dated ahead of today, {day}: what is due, ages and stock would count from {now} on\n"
+            "    hint: look at its year and month; a batch still to come is a plan and moves no day",
+            err=True,
+        )
 
 
 def put(path: Path, content: bytes, *, new: bool) -> None:

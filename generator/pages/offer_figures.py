@@ -85,7 +85,7 @@ def _prices(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
             row["diesel_days"],
         ),
         "highest-price",
-        _lack(row["highest_at_pump_per_l"], _wanting(row, "diesel_per_l")),
+        _lack(row["highest_at_pump_per_l"], _wanting(row, view, "diesel_per_l")),
     )
 
 
@@ -98,7 +98,7 @@ def _highest(row: Row, view: Shown, digits: int) -> Figure:
         basis = say("{at_target}; with the most fuel that chemistry allows", at_target=at_target)
         return Figure(say("Highest price"), text, basis, "highest-price")
     basis = at_target + _highest_range(row, view, digits)
-    lack = _lack(highest, _wanting(row, "target_per_l"))
+    lack = _lack(highest, _wanting(row, view, "target_per_l"))
     return Figure(say("Highest price"), view.per_volume(highest, digits), basis, "highest-price", lack)
 
 
@@ -111,7 +111,7 @@ def _cost(row: Row, view: Shown, digits: int) -> Figure:
             say("with the most fuel that chemistry allows; the high end is not known"),
         )
         return Figure(say("Cost of the fuel"), text, basis, "offer-range")
-    basis, lack = _cost_range(row, view, digits), _lack(cost, _wanting(row))
+    basis, lack = _cost_range(row, view, digits), _lack(cost, _wanting(row, view))
     return Figure(say("Cost of the fuel"), view.per_volume(cost, digits), basis, "offer-range", lack)
 
 
@@ -126,7 +126,7 @@ def _by_measure(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
             price=view.rate(row["cost_per_mj"], view.currency, 4),
         ),
         "diesel-equivalent",
-        _lack(row["cost_per_diesel_l"], _wanting(row)),
+        _lack(row["cost_per_diesel_l"], _wanting(row, view)),
     )
     usable = say(
         "{usable} of {quantity}, {lost}",
@@ -219,7 +219,7 @@ def _tiers(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
             view.per_volume(middle, digits),
             price_range(low, high, view, digits),
             "offer",
-            _lack(middle, lack or _wanting(row)),
+            _lack(middle, lack or _wanting(row, view)),
         )
 
 
@@ -263,16 +263,16 @@ def _haulage(row: Row) -> str:
     """Whether the way to fetch it is in the price."""
     if row["haulage"] is not None:
         return say("after haulage")
-    return say("haulage not counted: needs a distance and collection_rate")
+    return say("haulage not counted: needs its distance, one way, and collection_rate in logbook.yaml")
 
 
-def _wanting(row: Row, *more: str) -> str:
+def _wanting(row: Row, view: Shown, *more: str) -> str:
     """What an offer's cost or price cannot be computed without, and is not there."""
     names = {
         "fuel_l": say("five finished batches with oil like this"),
         "other_cost_per_l": say("five batches whose cost with media is known"),
-        "target_per_l": say("target_cost in logbook.yaml"),
-        "diesel_per_l": say("a price of diesel in prices/"),
+        "target_per_l": say("a line in logbook.yaml, target_cost: ... {unit}", unit=view.per_unit),
+        "diesel_per_l": say("a price of diesel: esterday new price diesel --ask"),
         "asked_per_l": say("a price"),
     }
     return listed(

@@ -13,7 +13,7 @@ from typing import Any
 
 from generator.log import Entry, Log
 from generator.problems import did_you_mean, visible
-from generator.records import KINDS, Batch, Record, SoapSample
+from generator.records import KINDS, SERIES, Batch, Record, SoapSample
 from generator.validate.answer import Fault, branch_keys, slot_of
 from generator.validate.shape import keys_of, paths_to
 from generator.writing.habits import likely_purifier, purifiers_of
@@ -72,6 +72,8 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
     tables["batches"] = {**log.batches, **log.planned}
     kind = next((kind for kind, table in tables.items() if name in table), None)
     if kind is None:
+        if name in SERIES:
+            return Fault(f"no price of {name} is written yet", f"begin it: esterday new price {name} --ask")
         known = [key for table in tables.values() for key in table]
         hint = (
             did_you_mean(name, known) or "run 'esterday check': a record with an error is not found by its id"

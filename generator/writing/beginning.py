@@ -22,6 +22,8 @@ gallon: none                  # US or imperial, if you write gal
 # specification: {{standard: EN 14214, edition: 2012+A1 2014}}   # limits to hold results to
 # dose: {{base: 7 g/L, of: KOH, methanol: 22 %}}                 # your own rule, of pure base; the weigh sheet needs it
 # labour_rate: 12.00 {currency}/h
+# target_cost: 0.90 {currency}/L   # what a litre is to cost, with media; the highest price of an offer goes by it
+# collection_rate: 0.30 {currency}/km   # what a kilometre of fetching costs
 """
 _MATERIALS = """\
 # methanol is toxic and its vapour ignites; alkali burns skin and eyes: goggles, gloves, fresh air, no flame; spent media

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 
 from generator.log import Entry, Log
-from generator.records import Lot
+from generator.records import Lot, Offer
 from generator.writing.batch import Proposal
 from generator.writing.habits import Naming, named, next_naming
 from generator.writing.scalars import Value
@@ -46,6 +47,29 @@ def proposed_lot(log: Log, today: date, name: str, said: Mapping[str, Value]) ->
     if _kind(log, material) != "oil":  # whose oil it is has to be said each time
         data["source"] = last.record.source
     return Proposal(naming, data)
+
+
+def bought(proposal: Proposal, offer: Entry[Offer]) -> Proposal:
+    """A delivery that was on offer: what stands in the offer and goes for the lot too, as long as nothing else is said.
+
+    Its tests are those of the oil and go along, so that its acid and water are known. How far away it was is one way, what was driven is both.
+    """
+    there, record = offer.document.data, offer.record
+    data: dict[str, Value] = {
+        **proposal.data,
+        **{key: there[key] for key in ("source", "quantity") if key in there},
+    }
+    data |= {"material": record.material, "paid": there["asked"]}
+    if record.distance is not None:
+        data["collected"] = {"distance": f"{2 * record.distance.number} {record.distance.unit.symbol}"}
+    if "tests" in there:
+        data["tests"] = [_dated(test, record.offered) for test in there["tests"]]
+    return replace(proposal, data=data)
+
+
+def _dated(test: Mapping[str, Value], day: date) -> Mapping[str, Value]:
+    """A test with its day; one without was done when the oil was offered."""
+    return {"date": day.isoformat(), **test}
 
 
 def _shares_numbers(log: Log, entry: Entry[Lot], material: str) -> bool:

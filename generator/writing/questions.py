@@ -54,7 +54,7 @@ _WRITTEN: Mapping[str, str] = {
     "blank": "mL",
     "date": "year-month-day",
     "dip": "cm",
-    "distance": "km",
+    "distance": "one way, km",
     "drained": "L",
     "draw": "volume with its temperature, such as 40 L at 12 °C",
     "event": "pack, rinse, regenerate, rest, unload or rotate",

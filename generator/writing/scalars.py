@@ -65,3 +65,8 @@ def _is_short(value: Mapping[str, Value]) -> bool:
 
 def _holds_groups(value: Value) -> bool:
     return not isinstance(value, str | Mapping) and any(not isinstance(item, str) for item in value)
+
+
+def text_of_price(name: str, first: Mapping[str, str]) -> str:
+    """The file of a reference price with its first value."""
+    return "\n".join([*pair("price", name), *pair("series", [first])]) + "\n"

@@ -15,10 +15,11 @@ from generator.validate.logbook import Checked, check
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """The errors a text would bring into the logbook, and the warnings it would bring about its file."""
+    """The errors a text would bring into the logbook, the warnings about its file, and the day all pages would count from."""
 
     errors: list[Problem]
     told: list[Problem]
+    now: date | None = None
 
 
 def tried(folder: Folder, before: Checked, file: str, text: str, as_of: date | None = None) -> Trial:
@@ -26,10 +27,12 @@ def tried(folder: Folder, before: Checked, file: str, text: str, as_of: date | N
     reading = parse(file, text)
     if reading.document is None:
         return Trial(reading.problems, [])
-    new = brought(folder, before, {file: text}, as_of)
+    after = _with(folder, {file: text}, as_of)
+    new = _new(before, after)
     return Trial(
         [problem for problem in new if problem.is_error],
         [problem for problem in new if not problem.is_error and problem.place.file == file],
+        after.log.now() if after.log is not None else None,
     )
 
 
@@ -37,6 +40,10 @@ def brought(
     folder: Folder, before: Checked, texts: Mapping[str, str], as_of: date | None = None
 ) -> list[Problem]:
     """The problems that texts in these files would bring to the logbook as it is, by place."""
+    return _new(before, _with(folder, texts, as_of))
+
+
+def _with(folder: Folder, texts: Mapping[str, str], as_of: date | None) -> Checked:
     with_it = replace(
         folder,
         documents={name: list(folder.documents[name]) for name in FOLDERS},
@@ -51,9 +58,13 @@ def brought(
         with_it.documents[kind] = [*rest, *own]
     for documents in with_it.documents.values():
         documents.sort(key=lambda document: document.file)
+    return check(with_it, as_of)
+
+
+def _new(before: Checked, after: Checked) -> list[Problem]:
     had = Counter(_mark(problem) for problem in before.problems)
     new = []
-    for problem in ordered(check(with_it, as_of).problems):
+    for problem in ordered(after.problems):
         had[_mark(problem)] -= 1
         if had[_mark(problem)] < 0:
             new.append(problem)

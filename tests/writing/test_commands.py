@@ -372,6 +372,69 @@ def test_nothing_typed_is_lost_when_it_is_stopped(shed: Path, stop: signal.Signa
     )
 
 
+def test_a_lot_out_of_an_offer_takes_its_price_its_way_and_its_tests(shed: Path) -> None:
+    """Acid and water of the oil go along: they were lost before. 12 km away is 24 km driven."""
+    offer = shed / "logbook/offers/school.yaml"
+    tests = "distance: 12 km\nsource: school kitchen\ntests:\n  - {property: water, value: 480 mg/kg}\n"
+    offer.write_text(offer.read_text(encoding="utf-8") + tests, encoding="utf-8")
+    done = run(shed, "new", "lot", "--offer", "school", DAY, "--set", "quantity=196 L at 9 °C")
+    assert done.returncode == 0, done.stderr
+    made = (shed / "logbook/lots/oil-2.yaml").read_text(encoding="utf-8")
+    for line in (
+        "material: frying-oil",
+        "received: 2026-01-25",
+        "source: school kitchen",
+        "quantity: 196 L at 9 °C",
+        "paid: 0.50 EUR/L",
+        "collected: {distance: 24 km}",
+        "  - {date: 2026-01-20, property: water, value: 480 mg/kg}",
+    ):
+        assert line in made.split("\n"), line
+    assert "Next: esterday add school bought_as oil-2\n" in done.stderr
+    assert run(shed, "add", "school", "bought_as", "oil-2").returncode == 0
+    unknown = run(shed, "new", "lot", "--offer", "scool")
+    assert (unknown.returncode, "there is no offer 'scool'" in unknown.stderr) == (2, True)
+
+
+def test_the_first_price_of_a_series_begins_its_file(tmp_path: Path) -> None:
+    """In a fresh logbook nothing is called diesel, and no command began it."""
+    assert run(tmp_path, "begin", "logbook", "--currency", "GBP").returncode == 0
+    early = run(tmp_path, "add", "diesel", "1.45 GBP/L")
+    assert (early.returncode, "begin it: esterday new price diesel --ask" in early.stderr) == (2, True)
+    bare = run(tmp_path, "new", "price", "diesel")
+    assert (bare.returncode, "--set value='... GBP/L'" in bare.stderr) == (2, True)
+    made = run(tmp_path, "new", "price", "diesel", DAY, "--set", "value=1.45 GBP/L")
+    assert made.returncode == 0, made.stderr
+    file = tmp_path / "logbook/prices/diesel.yaml"
+    assert (
+        file.read_text(encoding="utf-8")
+        == "price: diesel\nseries:\n  - {date: 2026-01-25, value: 1.45 GBP/L}\n"
+    )
+    assert run(tmp_path, "add", "diesel", "1.47 GBP/L", "--date=2026-02-01").returncode == 0
+    power = run(tmp_path, "new", "price", "electricity", DAY, "--ask", typed="\n0.28 GBP/kWh\n")
+    assert power.returncode == 0, power.stderr
+    assert run(tmp_path, "new", "price", "petrol", DAY).returncode == 2
+
+
+@pytest.mark.parametrize(
+    "entry",
+    [
+        ["add", "oil-1", "count", "volume=90 L at 15 °C"],
+        ["new", "lot", "--set", "material=frying-oil", "--set", "quantity=9 L"],
+    ],
+)
+def test_an_entry_ahead_of_today_is_told(shed: Path, entry: list[str]) -> None:
+    """It moves the day that everything counts from; the check has no clock and could never say so."""
+    ahead = run(shed, *entry, "--date=2099-01-25")
+    assert ahead.returncode == 0, ahead.stderr
+    assert "warning: this is dated ahead of today" in ahead.stderr
+    assert "from 2099-01-25 on" in ahead.stderr
+    again = run(shed, "add", "meoh-1", "count", "volume=50 L at 15 °C", "--date=2099-01-20")
+    assert "ahead of today" not in again.stderr  # it moves nothing any more
+    plan = run(shed, "new", "batch", "--date=2099-03-01", "--dry-run")
+    assert "ahead of today" not in plan.stderr
+
+
 def test_a_logbook_that_begins_can_be_checked(tmp_path: Path) -> None:
     done = run(tmp_path, "begin", "logbook", "--timezone", "Europe/Lisbon")
     assert done.returncode == 0, done.stderr

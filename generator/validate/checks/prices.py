@@ -7,7 +7,7 @@ from statistics import median
 
 from generator.ledger.basis import substance_of
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.money import total_of
+from generator.ledger.money import paid_total, refund_of, total_of
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Lot
@@ -24,6 +24,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     for entry in log.lots.values():
         lot = entry.record
         yield from _unpriced(ledgers, entry)
+        yield from _refunded(log, entry)
         material = log.materials.get(lot.material)
         dense = material is not None and substance_of(material.record.kind) is not None
         for key, price, kind in (
@@ -90,6 +91,22 @@ def _unpriced(ledgers: Ledgers, entry: Entry[Lot]) -> Iterator[Problem]:
             f"lot '{entry.id}' was fetched over {way.km.normalize():f} km, and no rate by the kilometre holds on that day, so its batches have no cost",
             f"add 'collection_rate: ...' to logbook.yaml; 0 {ledgers.log.settings.currency}/km where driving is to count nothing",
         )
+
+
+def _refunded(log: Log, entry: Entry[Lot]) -> Iterator[Problem]:
+    """A lot for which more came back than was ever paid."""
+    lot = entry.record
+    paid, back = paid_total(log, entry), refund_of(lot)
+    if paid is None or back <= paid:
+        return
+    number = max(place for place, one in enumerate(lot.returns) if one.refund is not None)
+    yield Problem(
+        "refund-odd",
+        entry.at("returns", number, "refund"),
+        f"{back:.2f} {log.settings.currency} came back for lot '{entry.id}', and {paid:.2f} {log.settings.currency} were paid for it",
+        "check the refund, and what was paid with its unit",
+        (entry.at("paid"),) if lot.paid is not None else (),
+    )
 
 
 def _odd(ledgers: Ledgers) -> Iterator[Problem]:
