@@ -62,12 +62,12 @@ def _oil_per_l(oils: Oils, lot: str, costs: Mapping[str, Mapping[str, Any]]) -> 
 def _unlike(ledgers: Ledgers, oils: Oils, entry: Entry[Lot]) -> Iterator[str]:
     """Why the oil in the cost of its batches is not that of the lot alone."""
     if any(len(lots) > 1 for lots in oils.values() if entry.id in lots):
-        yield tell("its batches took other oil too")
+        yield tell("other oil in its batches")
     if ledgers.accounts[entry.id].total("poured") > 0:
-        yield tell("it was poured into a vat, at whose mean price it was drawn")
+        yield tell("drawn out of a vat")
     method = _method(ledgers.log, entry)
     if method:
-        yield tell("oil is costed by {method}", method=method)
+        yield tell("oil by {method}", method=method)
 
 
 def _method(log: Log, entry: Entry[Lot]) -> str:
@@ -83,9 +83,9 @@ def score(row: Mapping[str, Any], came: Came | None) -> dict[str, Any]:
     cost, low, high = came["came_cost_per_l"], row["cost_low_per_l"], row["cost_high_per_l"]
     unlike = list(came["unlike"])
     if row["haulage"] and not came["has_way"]:
-        unlike.append(tell("the way was told, and its lot has neither freight nor a way of its own"))
+        unlike.append(tell("a way was told, its lot has none"))
     if not row["haulage"] and came["has_way"]:
-        unlike.append(tell("no way was told, and its lot has one"))
+        unlike.append(tell("no way was told, its lot has one"))
     return {
         "came_cost_per_l": cost,
         "came_yield_pct": came["came_yield_pct"],

@@ -23,10 +23,16 @@ PARTS = {
     "missed_others_per_l": term("Off by other oil"),
     "missed_beside_per_l": term("Off by all but the oil"),
 }
+MEANS = ("price", "yields", "others", "beside")
 
 
 def _part(view: Shown, name: str, row: Row) -> str:
     return shown_change(view.per_volume_number(row[name]), 2)
+
+
+def _either_way(rows: Sequence[Row], name: str) -> float:
+    """How large a part of the miss is on average, above or below."""
+    return float(sum(abs(row[name]) for row in rows)) / len(rows)
 
 
 def missed_parts(row: Row, view: Shown) -> Iterator[Figure]:
@@ -83,8 +89,14 @@ def parts_table(offers: Sequence[Row], view: Shown) -> TableView | None:
     caption = say(
         "By what the forecasts were off, in parts that add up to it. A forecast is for fuel of that oil alone; what came holds all other oil of its batches, at what it cost by the method chosen for it."
     )
+    mean = say(
+        " On average either way: price, way and loss {price}, yield {yields}, other oil {others}, all but the oil {beside}.",
+        **{
+            name: view.per_volume(_either_way(rows, part), 3) for name, part in zip(MEANS, PARTS, strict=True)
+        },
+    )
     newest = sorted(rows, key=lambda row: row["offered"], reverse=True)
-    return table_view(OFFERS, "score-parts", caption, newest, shows)
+    return table_view(OFFERS, "score-parts", caption + mean, newest, shows)
 
 
 def score(rows: Sequence[Row], view: Shown) -> str:
