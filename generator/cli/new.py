@@ -198,7 +198,7 @@ def _record(
         dry_run,
     )
     if kind == "lot" and of and book.log.offers[of].record.bought_as is None:
-        where = "" if book.root == Path("logbook") else f" --logbook {shlex.quote(str(book.root))}"
+        where = "" if book.root == usual_logbook() else f" --logbook {shlex.quote(str(book.root))}"
         click.echo(f"Next: esterday add {of} bought_as {found.naming.id}{where}", err=True)
 
 
