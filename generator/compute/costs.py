@@ -113,12 +113,12 @@ class Costing:
         if batch.energy is None:
             yield tell("energy used")
         elif self.prices.on("electricity", batch.date) is None:
-            yield tell("price of electricity on that day")
+            yield tell("price of electricity on that day (esterday new price electricity)")
         yield from self._lacking_of_media(entry)
         if batch.labour is None:
             yield tell("hours worked")
         elif own_rate_on(self.log.settings.labour_rate, batch.date) is None:
-            yield tell("labour rate")
+            yield tell("labour rate (labour_rate in logbook.yaml)")
         elif self.fetched(entry).wages is None:
             yield tell("labour rate on the day of fetching")
 

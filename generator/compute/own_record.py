@@ -97,8 +97,8 @@ class OwnRecord:
         """What decides how much of an oil is usable: what was usually lost, or what its tests found where that is more."""
         pct = f"{100 * min(max(self.loss_share, tested_share), 1.0):.1f}"
         if self.loss_share >= tested_share:
-            return tell("less the {pct} % that lots of oil lost in preparation", pct=pct)
-        return tell("less the {pct} % of water and solids that its tests found", pct=pct)
+            return tell("less the {pct}\u00a0% that lots of oil lost in preparation", pct=pct)
+        return tell("less the {pct}\u00a0% of water and solids that its tests found", pct=pct)
 
 
 def own_record(ledgers: Ledgers, costs: pd.DataFrame) -> OwnRecord:

@@ -209,7 +209,11 @@ def _tiers(row: Row, view: Shown, digits: int) -> Iterator[Figure]:
     """The same cost with less and with more in it."""
     for tier, label, lack in (
         ("cash", say("Without media"), ""),
-        ("labour", say("With labour"), "labour_rate"),
+        (
+            "labour",
+            say("With labour"),
+            say("a line in logbook.yaml, labour_rate: ... {currency}/h", currency=view.currency),
+        ),
     ):
         low, middle, high = (row[f"{tier}{end}_per_l"] for end in ("_low", "", "_high"))
         if middle is None and row["cost_per_l"] is None:
