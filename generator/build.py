@@ -12,7 +12,7 @@ from generator.attaching import cleaned
 from generator.kept import APART, Gathered, Kept
 from generator.language import speaking
 from generator.problems import Problem
-from generator.program import program
+from generator.program import figures_before
 from generator.publish import CannotPublish, Published, publish, standing
 from generator.read.folder import FOLDERS, PAGES, Folder
 from generator.read.git import Past, past
@@ -22,7 +22,7 @@ from generator.validate.logbook import Checked, checked_folder
 
 if TYPE_CHECKING:
     from generator.compute.results import Results
-    from generator.pages import Pages
+    from generator.pages.site import Pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +134,7 @@ def computed(
     from generator.compute.audience import shared  # noqa: PLC0415
     from generator.compute.bare import without_private  # noqa: PLC0415
     from generator.compute.tally import tally  # noqa: PLC0415
-    from generator.pages import Pages, Told  # noqa: PLC0415
+    from generator.pages.site import Pages, Told  # noqa: PLC0415
 
     assert checked.ledgers is not None
     log = checked.ledgers.log
@@ -155,13 +155,6 @@ def computed(
     with speaking(results.locale):
         pages = Pages(results, Told(checked.problems, lines, files), widened)
     return Computed(results, pages, len(results.rows("batches")), widened)
-
-
-def figures_before(kept: Kept, logbook: Path, audience: str) -> Gathered:
-    """The dear figures of a logbook as an earlier run of this program left them."""
-    if kept.folder is None:
-        return APART
-    return Gathered(kept, "figures", program(), str(logbook.absolute()), audience)
 
 
 def _refuse_inside(logbook: Path, out: Path) -> None:

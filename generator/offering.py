@@ -8,12 +8,14 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from generator.kept import NOTHING, Kept
 from generator.language import numbering
 from generator.ledger.bench import acidity
 from generator.ledger.money import rate_on, total_of
 from generator.log import Log
 from generator.pricing import without_rate
 from generator.problems import Problem, did_you_mean, visible
+from generator.program import FEW, figures_before
 from generator.read.folder import Folder
 from generator.records import Titration
 from generator.units import NotAQuantity, Price, Quantity, price, quantity
@@ -38,9 +40,14 @@ class Offering:
     refused: tuple[tuple[str, str], ...] = ()
 
 
-def offering(logbook: Path, offer: str, said: Mapping[str, str], as_of: date | None = None) -> Offering:
-    """Judge one offer on the terms that were said: `acid_value` or `titration`, `water`, `price`, `diesel`."""
-    folder, checked = checked_folder(logbook, as_of)
+def offering(
+    logbook: Path, offer: str, said: Mapping[str, str], as_of: date | None = None, kept: Kept = NOTHING
+) -> Offering:
+    """Judge one offer on the terms that were said: `acid_value` or `titration`, `water`, `price`, `diesel`.
+
+    What is dear and `kept` from a build is not reckoned again.
+    """
+    folder, checked = checked_folder(logbook, as_of, kept=kept)
     ledgers = checked.ledgers
     if ledgers is None or not checked.fit:
         return Offering(folder, problems=[problem for problem in checked.problems if problem.is_error])
@@ -54,7 +61,9 @@ def offering(logbook: Path, offer: str, said: Mapping[str, str], as_of: date | N
     from generator.pages.offer_text import offer_text  # noqa: PLC0415
     from generator.pages.words import shown  # noqa: PLC0415
 
-    results = tally(ledgers)
+    dear = figures_before(kept, logbook, "workshop")
+    results = tally(ledgers, dear)
+    dear.keep(FEW, rest=True)
     one = results.judged[offer]
     terms, refused = _moved(log, one, said)
     if refused:

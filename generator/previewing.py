@@ -12,11 +12,12 @@ from dataclasses import dataclass, field
 from html import escape
 from pathlib import Path
 
-from generator.build import Computed, computed, figures_before, report
+from generator.build import Computed, computed, report
 from generator.kept import Kept
 from generator.language import speaking
 from generator.pages.view import Page
 from generator.problems import Problem
+from generator.program import FEW, figures_before
 from generator.read.folder import Folder
 from generator.read.root import front_of
 from generator.render.assets import ASSETS, SPECIFICATIONS, assets
@@ -28,7 +29,6 @@ from generator.validate.logbook import checked_folder
 
 SCRIPT = "assets/preview.js"
 POLL_S = 0.1
-FEW = 16  # figures that are not worth writing all of them again
 MADE_OF_ALL = (ENTRIES, TERMS)  # of the assets, those that tell of every page
 Signature = tuple[tuple[str, int, int], ...]
 

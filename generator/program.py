@@ -9,10 +9,11 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from generator.kept import digest
+from generator.kept import APART, Gathered, Kept, digest
 
 MADE = ("__pycache__",)  # by the language, from files that count themselves
 RELEASES = (".dist-info", ".egg-info")
+FEW = 16  # dear figures that are not worth writing all of them again
 
 
 @cache
@@ -25,6 +26,13 @@ def program() -> str:
     templates = [folder for folder in (package.parent / "site_templates",) if folder.is_dir()]
     code = (part for folder in (package, *templates) for part in _content(folder))
     return digest(sys.version, *_installed(), *_zones(), *code)
+
+
+def figures_before(kept: Kept, logbook: Path, audience: str) -> Gathered:
+    """The dear figures of a logbook as an earlier run of this program left them."""
+    if kept.folder is None:
+        return APART
+    return Gathered(kept, "figures", program(), str(logbook.absolute()), audience)
 
 
 def _content(folder: Path) -> Iterator[str | bytes]:

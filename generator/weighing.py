@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from generator.kept import NOTHING, Kept
 from generator.language import numbering
 from generator.log import Entry, Log
 from generator.problems import Problem, did_you_mean, visible
@@ -26,9 +27,9 @@ class Weighing:
     hint: str = ""
 
 
-def weigh_sheet(logbook: Path, batch: str) -> Weighing:
-    """Read and check a logbook, and write the weigh sheet of one batch, planned or recorded."""
-    folder, checked = checked_folder(logbook)
+def weigh_sheet(logbook: Path, batch: str, kept: Kept = NOTHING) -> Weighing:
+    """Read and check a logbook, and write the weigh sheet of one batch, planned or recorded; `kept` as for a check."""
+    folder, checked = checked_folder(logbook, kept=kept)
     log = checked.log
     if log is None:
         return Weighing(folder, problems=checked.problems)

@@ -222,3 +222,18 @@ def test_help_waits_for_no_heavy_library(command: list[str]) -> None:
     assert "click" in loaded, "the list of imports was not read"
     assert loaded.isdisjoint(HEAVY)
     assert re.search(r"esterday|Usage", done.stdout)
+
+
+def test_a_weigh_sheet_waits_for_no_table() -> None:
+    """It is printed at the bench, and frames and charts took longer to import than all the rest of it."""
+    done = subprocess.run(
+        [sys.executable, "-X", "importtime", "-m", "generator", "dose", "barn-2026-24", "logbook"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    loaded = {line.rpartition("|")[2].strip().split(".")[0] for line in done.stderr.splitlines()}
+    assert "pydantic" in loaded, "the list of imports was not read"
+    assert loaded.isdisjoint({"pandas", "altair", "jinja2"})
+    assert "CAUTIONS" in done.stdout

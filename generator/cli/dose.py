@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from generator.cli.telling import LOGBOOK, command, tell
+from generator.cli.telling import LOGBOOK, cache_folder, command, tell
 
 
 @command("esterday dose 2026-025", "esterday dose 2026-025 my-logbook > sheet.txt")
@@ -17,9 +17,10 @@ def dose(batch: str, logbook: Path) -> None:
 
     Plain text, 80 signs wide. It is arithmetic on the rule in logbook.yaml, to be checked by whoever weighs.
     """
+    from generator.kept import Kept
     from generator.weighing import weigh_sheet
 
-    found = weigh_sheet(logbook, batch)
+    found = weigh_sheet(logbook, batch, Kept(cache_folder(no_cache=False)))
     tell(found.folder, logbook, found.problems)
     if found.unknown:
         click.echo(f"error: {found.unknown}", err=True)

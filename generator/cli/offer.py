@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from generator.cli.telling import AS_OF, LOGBOOK, command, tell
+from generator.cli.telling import AS_OF, LOGBOOK, cache_folder, command, tell
 
 
 @command(
@@ -37,12 +37,15 @@ def offer(
 
     Judged by the workshop's own record; a settled offer by what was known on its day. No file is changed.
     """
+    from generator.kept import Kept
     from generator.offering import offering
 
     said = {name: text for name, text in terms.items() if text is not None}
     if "acid_value" in said and "titration" in said:
         raise click.UsageError("give --acid-value or --titration, not both")
-    found = offering(logbook, offer, said, as_of.date() if as_of else None)
+    found = offering(
+        logbook, offer, said, as_of.date() if as_of else None, Kept(cache_folder(no_cache=False))
+    )
     tell(found.folder, logbook, found.problems)
     for told, hint in found.refused:
         click.echo(f"error: {told}", err=True)

@@ -9,6 +9,7 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.frames import plain_rows
+from generator.compute.names import Names
 from generator.compute.offers import Judged
 from generator.compute.steps import Worked
 from generator.compute.when_asked import WhenAsked
@@ -26,15 +27,6 @@ class Written:
     text: str
     names: str = ""
     public: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class Names:
-    """What the maker calls things, by id; what has no name, or none for this audience, is missing."""
-
-    materials: Mapping[str, str] = field(default_factory=dict)
-    tanks: Mapping[str, str] = field(default_factory=dict)
-    purifiers: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(slots=True)

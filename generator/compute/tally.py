@@ -29,8 +29,9 @@ from generator.compute import (
 )
 from generator.compute import stock as stock_of
 from generator.compute.frames import frame
+from generator.compute.names import Names
 from generator.compute.reports import attached
-from generator.compute.results import Names, Results
+from generator.compute.results import Results
 from generator.compute.score import came_of
 from generator.compute.when_asked import WhenAsked
 from generator.compute.working import working

@@ -5,14 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from generator.compute.results import Names, Results
+from generator.compute.names import Names
 from generator.formulas.uncertainty import expanded
 from generator.language import count as counted
 from generator.language import grouped, said, say, spoken, term
 from generator.locales import money_decimals
 from generator.units import Quantity, convert, quantity
+
+if TYPE_CHECKING:
+    from generator.compute.results import Results
 
 NARROW = "\u202f"  # a space that does not break, before a unit
 MINUS = "\u2212"

@@ -12,9 +12,9 @@ from generator.compute.results import Results
 from generator.digests import digest
 from generator.kept import Kept
 from generator.language import say
-from generator.pages import Pages
 from generator.pages.downloads import SUMS, WRITES_PARQUET
 from generator.pages.names import addresses
+from generator.pages.site import Pages
 from generator.pages.view import Page
 from generator.problems import Problem
 from generator.render.assets import assets

@@ -9,7 +9,6 @@ from random import Random
 
 import pytest
 
-from generator.build import figures_before
 from generator.compute import back_then, columns, figures
 from generator.compute.tally import tally
 from generator.kept import APART, Gathered, Kept
@@ -17,6 +16,7 @@ from generator.ledger.alone import Alone
 from generator.ledger.facts import facts_of
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.uncertain import Uncertain
+from generator.program import figures_before
 from generator.validate.logbook import checked_folder
 from tests.compute.test_offers import AFTER, LATE, LOG, OFFER, offer_text
 from tests.logbook_files import logbook

@@ -10,8 +10,8 @@ from generator.compute.audience import shared
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
-from generator.pages import Pages, Told
 from generator.pages.search import KINDS, PATH, Found, entries
+from generator.pages.site import Pages, Told
 from generator.pages.sought import SOUGHT
 from generator.pages.view import Page
 from generator.render.finding import finding_scripts

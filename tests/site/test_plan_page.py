@@ -13,7 +13,7 @@ from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.sheet import to_weigh
 from generator.log import Log
-from generator.pages import Pages, Told
+from generator.pages.site import Pages, Told
 from generator.pages.weigh import ALWAYS, WITH_ACID, cautions, settings_view, sheet
 from generator.pages.weigh_text import sheet_text
 from generator.render.tree import rendered
