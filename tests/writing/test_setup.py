@@ -273,7 +273,7 @@ def test_a_logbook_may_be_its_repository(tmp_path: Path) -> None:
     path.write_text(good.replace("300 L at 15 °C", "300"), encoding="utf-8")
     git(top, "add", ".")
     refused = _commit(top)
-    assert refused.returncode != 0 and "./lots/oil-1.yaml:4:11: error: " in refused.stderr
+    assert refused.returncode != 0 and "lots/oil-1.yaml:4:11: error: " in refused.stderr
     path.write_text(good + "# a remark\n", encoding="utf-8")
     git(top, "add", ".")
     taken = _commit(top)
