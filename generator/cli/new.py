@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from generator.cli.add import add_to
+from generator.cli.asking import PARTS, ask_for, is_open
 from generator.cli.drafts import Draft, draft_of
 from generator.cli.saving import DATE, DRY_RUN, Opened, create, opened, stop, stop_for, today
 from generator.cli.telling import command, is_text
@@ -177,14 +178,21 @@ def _record(
     what, known = ("offer", book.log.offers) if kind == "lot" else ("purifier", book.log.purifiers)
     if of and of not in known:
         raise stop(f"there is no {what} '{of[:64]}'", did_you_mean(of, known))
+    if kind == "lot" and not ask and not of and "material" not in draft.answers:
+        raise stop(
+            "which material was delivered?", f"say --set material=ONE of {', '.join(book.log.materials)}"
+        )
     found = _proposal(book, kind, name, of, draft.answers, day)
     if ask:
-        first = 1 + (
-            kind == "lot"
-        )  # what decides what the rest begins with: of a lot whether it is a vat too
-        for part in (slice(0, first), slice(first, None)):
+        for part in PARTS.get(kind, PARTS[""]):
             asked = questions(kind, found.data, book.log.settings)[part]
-            _ask(book, kind, [each for each in asked if each.key != kind or not name], draft, dry_run)
+            ask_for(
+                book,
+                kind,
+                [each for each in asked if is_open(book, each.key, kind, name, found)],
+                draft,
+                dry_run,
+            )
             found = _proposal(book, kind, name, of, draft.answers, day)
     data = said_in(RECORDS[kind], found.data, draft.answers)
     if isinstance(data, Fault):
@@ -249,9 +257,9 @@ def _entry(
         if isinstance(target, Fault):
             raise stop_for(target)
         there = usual_of(book.log, target, draft.answers, day)
-        _ask(book, kind, questions(kind, there, book.log.settings), draft, dry_run)
+        ask_for(book, kind, questions(kind, there, book.log.settings), draft, dry_run)
         if kind == "event":
-            _ask(
+            ask_for(
                 book,
                 kind,
                 event_questions(draft.answers.get("event", ""), there, book.log.settings),
@@ -268,33 +276,9 @@ def _first_price(book: Opened, name: str, draft: Draft, ask: bool, day: datetime
 
     there = {"date": day.isoformat()}
     if ask:
-        _ask(book, "price", questions("price", there, book.log.settings), draft, dry_run)
+        ask_for(book, "price", questions("price", there, book.log.settings), draft, dry_run)
     if "value" not in draft.answers:
         unit = f"{book.log.settings.currency}/{'L' if name == 'diesel' else 'kWh'}"
         raise stop(f"the first price of {name} is not said", f"write --set value='... {unit}', or --ask")
     point = {**there, **{key: str(text) for key, text in draft.answers.items()}}
     create(book, f"prices/{name}.yaml", text_of_price(name, point), dry_run)
-
-
-def _ask(book: Opened, kind: str, asked: list[Any], draft: Draft, dry_run: bool) -> None:
-    """Ask what is not answered yet, until it fits; every answer is kept before the next question."""
-    from generator.validate.answer import Fault
-    from generator.validate.logbook import context_of
-    from generator.writing.questions import answered, known_id
-
-    assert book.folder.workshop is not None
-    context = context_of(book.folder.workshop)
-    for question in asked:
-        while question.key not in draft.answers:
-            usual = f" [{question.usual}]" if question.usual else ""
-            text = click.prompt(question.text + usual, default="", show_default=False, err=True).strip()
-            if not text:
-                break
-            unknown = known_id(book.log, question.key, text)
-            kept = unknown or answered(kind, question.key, text, draft.answers, context)
-            if isinstance(kept, Fault):
-                click.echo(f"    {kept.message}{f'; {kept.hint}' if kept.hint else ''}", err=True)
-                continue
-            draft.answers[question.key] = kept
-            if not dry_run:
-                draft.keep()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime
+import fcntl
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -139,10 +141,8 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
     if dry_run:
         click.echo(f"Nothing was written; it would go to {path}.", err=True)
         return
-    if path.read_bytes() != raw:
-        raise stop(f"{path} has changed meanwhile", "run the command again", 3)
     mark = b"\xef\xbb\xbf" if raw.startswith(b"\xef\xbb\xbf") else b""
-    put(path, mark + after.encode(), new=False)
+    put_all({file: raw}, {file: mark + after.encode()}, book.root)
     click.echo(f"Added to {path}.", err=True)
     if target.kind == "batches":
         _tell_next(book, file, after, str(target.path[0]))
@@ -153,12 +153,13 @@ def create(book: Opened, file: str, text: str, dry_run: bool) -> None:
     from generator.schema import editor_line
 
     path = book.root / file
+    with contextlib.suppress(OSError):  # a name that no file can have, which is told of the id
+        if path.exists():
+            raise stop(f"{path} is there already, and nothing is written over", "give another id", 1)
     text = editor_line(book.root, file) + text
-    _try(book, file, text, "--set ")  # before its name is asked for: an id of any length may have been given
-    if path.exists():
-        raise stop(f"{path} is there already, and nothing is written over", "give another id", 1)
+    _try(book, file, text, "--set ")
+    click.echo(text, nl=False)
     if dry_run:
-        click.echo(text, nl=False)
         click.echo(f"Nothing was written; it would be {path}.", err=True)
         return
     put(path, text.encode(), new=True)
@@ -240,12 +241,28 @@ def put(path: Path, content: bytes, *, new: bool) -> None:
 
 
 def put_all(before: Mapping[str, bytes], after: Mapping[str, bytes], logbook: Path) -> None:
-    """Put each file in its place in one step; exits with 3 at the first that is not what was read, or cannot be written."""
-    for file, raw in before.items():
-        path = logbook / file
-        if path.read_bytes() != raw:
-            raise stop(f"{path} has changed meanwhile", "run the command again", 3)
-        put(path, after[file], new=False)
+    """Put each file in its place in one step; exits with 3 at the first that is not what was read, or cannot be written.
+
+    One command at a time looks and puts, so that of two that read the same the second is told.
+    """
+    with _alone(logbook):
+        for file, raw in before.items():
+            path = logbook / file
+            if path.read_bytes() != raw:
+                raise stop(f"{path} has changed meanwhile", "run the command again", 3)
+            put(path, after[file], new=False)
+
+
+@contextlib.contextmanager
+def _alone(logbook: Path) -> Iterator[None]:
+    """Hold the lock of a logbook's folder; the kernel lets go of it when the command ends, however it ends."""
+    held = os.open(logbook, os.O_RDONLY)
+    try:
+        with contextlib.suppress(OSError):  # a file system without locks
+            fcntl.flock(held, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(held)
 
 
 def _place(made: Path, path: Path, content: bytes, *, new: bool) -> None:

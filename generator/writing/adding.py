@@ -221,9 +221,10 @@ def _last_soap(log: Log, batch: str, point: str) -> dict[str, str]:
     others = [entry for entry in reversed(log.batches_in_time()) if entry.id != batch]
     mine = list(_samples([own] if own is not None else []))
     found = {"blank": mine[0].blank.text} if mine else {}
+    found |= {"normality": mine[0].normality.text} if mine else {}  # one bottle serves a batch
     for sample in (*mine, *_samples(others)):
         if sample.point == point:
-            return {"sample": sample.sample.text, "normality": sample.normality.text, **found}
+            return {"normality": sample.normality.text, **found, "sample": sample.sample.text}
     return found
 
 

@@ -109,6 +109,6 @@ def _soap(name: str, data: Mapping[str, Any], log: Log) -> str:
     before = {
         sample.point for entry in log.batches.values() for run in entry.record.polish for sample in run.soap
     }
-    how = "" if point in before else "sample='... g' normality='... N' "
+    how = "" if point in before else "sample='... g' " if points else "sample='... g' normality='... N' "
     blank = "" if points else " blank='... mL'"
     return f"add {name} soap point={point} {how}acid='... mL'{blank}"

@@ -95,7 +95,7 @@ def left_of(ledgers: Ledgers, kind: str, purifier: str, without: str = "") -> li
     out = []
     for lot in sorted(log.lots.values(), key=lambda entry: (entry.record.received, entry.id)):
         material = log.material_of(lot.id)
-        elsewhere = lot.id in users and purifier and purifier not in users[lot.id]
+        elsewhere = purifier and users.get(lot.id) and purifier not in users[lot.id]
         if material is None or material.record.kind != kind or elsewhere:
             continue
         account = ledgers.accounts[lot.id]

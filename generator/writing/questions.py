@@ -78,6 +78,7 @@ _WRITTEN: Mapping[str, str] = {
     "volume": "volume with its temperature, such as 190 L at 22 °C",
     "with": "{lot: ..., volume: ... L}, or the other vessel",
 }
+MOST_CHOICES = 12  # names that are listed before a question
 _NEEDED = (
     "quantity",
     "asked",
@@ -102,6 +103,7 @@ class Question:
     key: str
     text: str
     usual: str = ""
+    is_needed: bool = False
 
 
 def questions(kind: str, data: Mapping[str, Value], settings: Workshop) -> list[Question]:
@@ -129,7 +131,8 @@ def _question(key: str, there: Value | None, kind: str, settings: Workshop) -> Q
     needed = "needed" if last in _NEEDED and kind in ("lot", "offer", *ENTRIES) and not there else ""
     told = "; ".join(text for text in (written, needed) if text)
     usual = there if isinstance(there, str) else flow(there) if there else ""
-    return Question(key, f"{key.replace('.', ' ').replace('_', ' ')}{f' ({told})' if told else ''}", usual)
+    text = f"{key.replace('.', ' ').replace('_', ' ')}{f' ({told})' if told else ''}"
+    return Question(key, text, usual, bool(needed))
 
 
 def _of_lot(number: int, use: Any, settings: Workshop) -> Question:
@@ -139,14 +142,17 @@ def _of_lot(number: int, use: Any, settings: Workshop) -> Question:
     )
 
 
+def choices(log: Log, key: str) -> list[str]:
+    """What an answer that names another record may name; empty where it is no name, or where there are too many to read."""
+    known = sorted(_named_by(log).get(key, ()))
+    if key == "medium":
+        known = [name for name in known if log.materials[name].record.kind == "medium"]
+    return known if len(known) <= MOST_CHOICES else []
+
+
 def known_id(log: Log, key: str, text: str) -> Fault | None:
     """Why an answer that names another record names none; None where it does, or where the answer is no name."""
-    tables: Mapping[str, Mapping[str, object]] = {
-        "material": log.materials,
-        "medium": log.materials,
-        "purifier": log.purifiers,
-    }
-    table = tables.get(key)
+    table = _named_by(log).get(key)
     if table is None or text in table:
         return None
     told = unknown("purifier" if key == "purifier" else "material", visible(text)[:64], Place(""), table)
@@ -176,3 +182,8 @@ def answered(
     if isinstance(value, Fault):
         return value
     return fault_of(model, path, value, context) or (text if isinstance(value, str) else flow(value))
+
+
+def _named_by(log: Log) -> Mapping[str, Mapping[str, object]]:
+    """The records that an answer to a key names."""
+    return {"material": log.materials, "medium": log.materials, "purifier": log.purifiers}

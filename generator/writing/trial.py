@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from generator.problems import Problem, ordered
-from generator.read.document import parse
+from generator.read.document import Reading, parse
 from generator.read.folder import FOLDERS, Folder
+from generator.read.text import decoded
 from generator.validate.logbook import Checked, check
 
 
@@ -24,7 +25,7 @@ class Trial:
 
 def tried(folder: Folder, before: Checked, file: str, text: str, as_of: date | None = None) -> Trial:
     """Check the logbook as it would be with this text in the file; `before` is the check of how it is."""
-    reading = parse(file, text)
+    reading = _read(file, text)
     if reading.document is None:
         return Trial(reading.problems, [])
     after = _with(folder, {file: text}, as_of)
@@ -34,6 +35,12 @@ def tried(folder: Folder, before: Checked, file: str, text: str, as_of: date | N
         [problem for problem in new if not problem.is_error and problem.place.file == file],
         after.log.now() if after.log is not None else None,
     )
+
+
+def _read(file: str, text: str) -> Reading:
+    """Read a text as a file of it would be read: characters that are not what they seem are refused before all else."""
+    problems = decoded(file, text.encode())[1]
+    return Reading(None, problems) if problems else parse(file, text)
 
 
 def brought(
@@ -50,7 +57,7 @@ def _with(folder: Folder, texts: Mapping[str, str], as_of: date | None) -> Check
         problems=[item for item in folder.problems if item.place.file not in texts],
     )
     for file, text in texts.items():
-        reading = parse(file, text)
+        reading = _read(file, text)
         with_it.problems += reading.problems
         kind = file.split("/", 1)[0]
         rest = [document for document in with_it.documents[kind] if document.file != file]

@@ -23,12 +23,13 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     for name, account in ledgers.accounts.items():
         entry = log.lots[name]
         came = _came(entry)
+        own, other = ("volume", "mass") if account.unit == "L" else ("mass", "volume")
         for quantity, place in account.unfit:
             yield Problem(
                 "stock-unit",
                 place,
                 f"lot '{name}' is kept in {account.unit}, and '{quantity.text}' cannot be counted in it",
-                f"write it in a unit of {'volume' if account.unit == 'L' else 'mass'}",
+                f"write it in a unit of {own}, or the 'quantity' of {name} in one of {other}",
                 (came,),
             )
         yield from _overdrawn(entry, account, account.received * tolerance_pct / 100)
