@@ -75,14 +75,28 @@ def mended(raw: bytes, mends: Iterable[Mend]) -> tuple[bytes, int]:
 
 
 def preview(before: Mapping[str, bytes], after: Mapping[str, bytes], prefix: str) -> Iterator[str]:
-    """A unified diff of every file that changes, line by line; `prefix` stands before every path."""
+    """A unified diff of every file that changes, line by line, as `patch -p0` takes it; `prefix` stands before every path.
+
+    A character that could steer a terminal is shown as `<U+200B>`; a diff of a line that holds one is for eyes alone.
+    """
     for file, raw in before.items():
         old, new = (_lines(each) for each in (raw, after[file]))
         name = visible(f"{prefix}{file}")
-        yield from difflib.unified_diff(old, new, name, name, lineterm="")
+        name += "\t" if " " in name else ""  # else a name would end at its first blank
+        for row in difflib.unified_diff(old, new, name, name):
+            yield row.removesuffix("\n")
+            if not row.endswith("\n"):
+                yield "\\ No newline at end of file"
 
 
 def _lines(raw: bytes) -> list[str]:
-    """The lines as they are shown: odd characters visible, tabs and the ends of lines as they are."""
-    rows = (row.removesuffix("\r").split("\t") for row in raw.decode("utf-8-sig").split("\n"))
-    return ["\t".join(visible(part) for part in parts) for parts in rows]
+    """The lines with their ends, as they are shown: odd characters visible; tabs, and what marks the order of bytes, as they are."""
+    mark = "\ufeff" if raw.startswith(BOM) else ""
+    rows = raw.decode("utf-8-sig").split("\n")
+    out = [f"{_shown(row)}\n" for row in rows[:-1]] + ([_shown(rows[-1])] if rows[-1] else [])
+    return [f"{mark}{out[0]}", *out[1:]] if out else []
+
+
+def _shown(row: str) -> str:
+    end = "\r" if row.endswith("\r") else ""
+    return "\t".join(visible(part) for part in row.removesuffix("\r").split("\t")) + end

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -94,6 +96,34 @@ def test_many_at_once_keep_comments_order_quotes_and_all_else(tmp_path: Path) ->
         .replace(".3 %", "0.3 %")
     )
     assert len(checked_folder(root)[1].problems) < before
+
+
+@pytest.mark.parametrize("tool", [("patch", "-p0"), ("git", "apply", "-p0")], ids=lambda tool: tool[0])
+@pytest.mark.parametrize("last", [b"line", b"no line"])
+@pytest.mark.parametrize("head", [b"", b"\xef\xbb\xbf"])
+@pytest.mark.parametrize("end", [b"\n", b"\r\n"])
+def test_the_diff_is_one_that_other_tools_take(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    end: bytes,
+    head: bytes,
+    last: bytes,
+    tool: tuple[str, ...],
+) -> None:
+    if shutil.which(tool[0]) is None:
+        pytest.skip(f"{tool[0]} is not there")
+    name = "lots/oil-1.yaml"
+    shed = tmp_path / "a shed"
+    shed.mkdir()
+    path = logbook(shed) / name
+    raw = head + path.read_bytes().replace(b"lot:", b"Lot:", 1).replace(b"\n", end)
+    path.write_bytes(raw if last == b"line" else raw.removesuffix(end))
+    wanted = path.read_bytes().replace(b"Lot:", b"lot:", 1)
+    monkeypatch.chdir(tmp_path)
+    diff = run("fix", path.parents[1].relative_to(tmp_path)).stdout_bytes
+    done = subprocess.run(tool, input=diff, capture_output=True, cwd=tmp_path, check=False)
+    assert done.returncode == 0, (done.stdout, done.stderr, diff)
+    assert path.read_bytes() == wanted
 
 
 @pytest.mark.parametrize("head", [b"", b"\xef\xbb\xbf"])
