@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from pydantic import PlainValidator, ValidationInfo
 
 from generator.fields import gallon_of, refuse, text_of
+from generator.mending import coded
 from generator.units import NotAQuantity, Price, price
 
 
@@ -21,17 +22,26 @@ def _currency(value: Any) -> str:
 
 def _price(value: Any, info: ValidationInfo) -> Price:
     own = str((info.context or {}).get("currency", ""))
+    known = (own, *(info.context or {}).get("rates", "").split())
     try:
         found = price(text_of(value), gallon_of(info), own)
     except NotAQuantity as error:
-        raise refuse(error.code, error.message, error.hint) from None
-    if own and found.currency not in (own, *(info.context or {}).get("rates", "").split()):
+        meant = _currency_of(coded(str(value))) if error.code == "price-currency" else ""
+        hint = without_rate(meant, own) if own and meant and meant not in known else error.hint
+        raise refuse(error.code, error.message, hint) from None
+    if own and found.currency not in known:
         told = f"'{found.text}' is in {found.currency}, the logbook is kept in {own}"
         raise refuse("price-currency", told, without_rate(found.currency, own))
     if found.amount < 0:
         hint = "write it without the minus; what was paid back is a refund, what a batch brought in a credit"
         raise refuse("out-of-range", f"'{found.text}' is below zero", hint)
     return found
+
+
+def _currency_of(text: str) -> str:
+    """The three letters in a price; nothing where there are none."""
+    found = re.search(r"[A-Z]{3}", text)
+    return found[0] if found else ""
 
 
 def without_rate(currency: str, own: str, day: str = "YYYY-MM-DD") -> str:

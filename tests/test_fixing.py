@@ -180,3 +180,49 @@ def test_of_two_mends_that_overlap_the_first_goes_in() -> None:
         b"xc\nde\n",
         2,
     )
+
+
+TWO_AT_ONCE = {
+    "a key and its currency": ("paid: 0.40 EUR/L", "Paid: 20 €", "paid: 20 EUR"),
+    "a key and its comma": ("quantity: 300 L at 15 °C", "Quantity: 300,5 L", "quantity: 300.5 L"),
+    "a comma and a currency": ("paid: 0.40 EUR/L", "paid: 0,38 €/L", "paid: 0.38 EUR/L"),
+    "a key over what only its writer knows": ("paid: 0.40 EUR/L", "Paid: some", "paid: some"),
+}
+
+
+@pytest.mark.parametrize("name", TWO_AT_ONCE)
+def test_one_mend_does_not_wait_for_another_in_the_same_line(name: str, tmp_path: Path) -> None:
+    good, wrong, mended_text = TWO_AT_ONCE[name]
+    root = logbook(tmp_path, {"lots/oil-1.yaml": (good, wrong)})
+    wanted = (root / "lots" / "oil-1.yaml").read_text(encoding="utf-8").replace(wrong, mended_text)
+    assert "mended" in run("fix", "--write", root).stderr
+    assert (root / "lots" / "oil-1.yaml").read_text(encoding="utf-8") == wanted
+
+
+def test_of_two_keys_that_are_one_neither_is_mended(tmp_path: Path) -> None:
+    root = logbook(tmp_path, {"lots/oil-1.yaml": ("paid: 0.40 EUR/L", "Paid: 20 EUR\nPAID: 30 EUR")})
+    assert "Nothing here can be mended" in run("fix", "--write", root).stderr
+
+
+def test_a_sign_of_a_currency_without_a_rate_is_left_and_told_right(tmp_path: Path) -> None:
+    root = logbook(
+        tmp_path,
+        {"logbook.yaml": ("currency: EUR", "currency: CHF"), "lots/oil-1.yaml": ("0.40 EUR/L", "20 €")},
+    )
+    (problem,) = [each for each in checked_folder(root)[1].problems if each.place.file == "lots/oil-1.yaml"]
+    assert problem.mend is None
+    assert problem.hint.startswith(
+        "convert it and write CHF, or write in logbook.yaml what 1 EUR was worth: rates: "
+    )
+
+
+def test_tabs_that_wait_for_another_mistake_say_so(tmp_path: Path) -> None:
+    text = "batch: b2\noil:\n\tlot: oil-1\nnote: 'never closed\n"
+    root = logbook(tmp_path, {"batches/b2.yaml": text})
+    (problem,) = [each for each in checked_folder(root)[1].problems if each.place.file == "batches/b2.yaml"]
+    assert problem.mend is None
+    assert problem.hint == "indent with blanks, not with tabs; 'fix' does it once line 4 is mended"
+    path = root / "batches" / "b2.yaml"
+    path.write_text(text.replace("closed", "closed'"), encoding="utf-8")
+    run("fix", "--write", root)
+    assert "\n  lot: oil-1\n" in path.read_text(encoding="utf-8")

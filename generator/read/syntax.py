@@ -74,6 +74,7 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
     tabs = rows[line].startswith("\t")
     if tabs:
         seen, hint = next((seen, hint) for words, seen, hint in _SEEN if words == "tab character")
+        hint += _waiting(text, offset)
     column = mark.column if line == mark.line else len(rows[line])
     since = (
         f", {'noticed in' if unclosed else 'in what begins in'} line {context.line + 1 + offset}"
@@ -106,12 +107,28 @@ def _mend(rows: list[str], text: str, offset: int) -> Mend | None:
     return Mend(1 + offset, 1, len(rows) + offset, len(rows[-1]) + 1, anew) if is_well_formed(anew) else None
 
 
-def is_well_formed(text: str) -> bool:
-    """Whether the parser takes a text that is not empty."""
+def _waiting(text: str, offset: int) -> str:
+    """What the tabs of a text wait for: a mistake in a line without one, over which the parser would stumble next."""
+    anew = without_tabs(text)
+    error = _stumbled(anew) if anew else None
+    if not isinstance(error, MarkedYAMLError):
+        return ""
+    line = syntax_problem("", anew, error, 0).place.line
+    tabbed = text.split("\n")[line - 1].startswith("\t")
+    return "" if tabbed else f"; 'fix' does it once line {line + offset} is mended"
+
+
+def _stumbled(text: str) -> YAMLError | None:
+    """What the parser stumbles over first."""
     parser = CParser(text)
     try:
         while parser.check_event():
             parser.get_event()
-    except YAMLError:
-        return False
-    return bool(text)
+    except YAMLError as error:
+        return error
+    return None
+
+
+def is_well_formed(text: str) -> bool:
+    """Whether the parser takes a text that is not empty."""
+    return bool(text) and _stumbled(text) is None

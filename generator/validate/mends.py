@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
@@ -14,6 +14,7 @@ from generator.problems import Mend
 from generator.read.document import Document
 
 Loc = tuple[int | str, ...]
+_MOST = 4  # mistakes that one value is looked through for
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,21 +43,42 @@ def mends(
     """The mend of each refusal that has one, by pydantic's location.
 
     `keys` names the keys known to the record at a location, `path_of` finds a location in the file. All are tried at
-    once on a copy; one that is refused again is no mend.
+    once on a copy; a value that is refused again is written anew once more, or is no mend. A key is one as soon as it is
+    known: what its value is lacking, the next check tells.
     """
     tries = [each for item in errors if (each := _try(item, document, keys, path_of)) is not None]
-    if not tries:
-        return {}
-    again = _refused(model, _changed(document.data, tries), context)
+    tries = [each for each in tries if [other.after for other in tries].count(each.after) == 1]
+    for left in range(_MOST, 0, -1):
+        again = _refused(model, _changed(document.data, tries), context) if tries else []
+        further = [
+            next_try for each in tries if (next_try := _further(each, again, last=left == 1)) is not None
+        ]
+        if further == tries:
+            break
+        tries = further
     out: dict[Loc, Mend] = {}
     for each in tries:
-        if any(loc[: len(each.after)] == each.after for loc in again):
-            continue
         place = document.place(*each.path, key=each.is_key)
         mend = document.mend(place, each.found, each.text)
         if mend is not None:
             out[each.loc] = mend
     return out
+
+
+def _further(each: _Try, again: Sequence[Any], *, last: bool) -> _Try | None:
+    """A try that is taken, or the next one in its stead; None where there is no other."""
+    refusals = [item for item in again if item["loc"][: len(each.after)] == each.after]
+    if each.is_key or not refusals:
+        return each
+    text = _anew(refusals[0]) if len(refusals) == 1 and not last else ""
+    return replace(each, text=text) if text and text != each.text else None
+
+
+def _anew(item: Any) -> str:
+    """What a refused text is to be without doubt; nothing where there is doubt, or where it is no text."""
+    if item["type"] != "esterday" or not isinstance(item["input"], str):
+        return ""
+    return str(item["ctx"]["instead"] or written_anew(item["ctx"]["code"], item["input"]))
 
 
 def _try(
@@ -73,11 +95,8 @@ def _try(
         path = (*path, str(item["ctx"]["discriminator"]).strip("'"))
         found = str(item["ctx"]["tag"])
         text = same_word(found, str(item["ctx"]["expected_tags"]).replace("'", "").split(", "))
-    elif kind == "esterday" and isinstance(item["input"], str):
-        found = item["input"]
-        text = item["ctx"]["instead"] or written_anew(item["ctx"]["code"], found)
     else:
-        return None
+        found, text = item["input"], _anew(item)
     return _Try(loc, loc, path, found, text) if text and _at(document.data, path) == found else None
 
 
@@ -99,9 +118,9 @@ def _changed(data: Any, tries: Sequence[_Try]) -> Any:
     return data
 
 
-def _refused(model: type[BaseModel], data: Any, context: Mapping[str, Any]) -> list[Loc]:
+def _refused(model: type[BaseModel], data: Any, context: Mapping[str, Any]) -> list[Any]:
     try:
         model.model_validate(data, context=dict(context))
     except ValidationError as error:
-        return [item["loc"] for item in error.errors(include_url=False)]
+        return list(error.errors(include_url=False))
     return []
