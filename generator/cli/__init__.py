@@ -7,8 +7,12 @@ One module a command; what all of them print alike is in `telling`. Exit codes: 
 from __future__ import annotations
 
 import atexit
+import errno
 import gc
 import os
+import sys
+import traceback
+from typing import Any
 
 import click
 
@@ -49,6 +53,18 @@ MEANT = {
 class _Group(click.Group):
     """The command itself: its help begins with examples too, and a name that is not known leads to one that is."""
 
+    def main(self, *args: Any, **more: Any) -> Any:
+        """Run it; where what it prints cannot be written, exit with 3 and one line that says why."""
+        try:
+            return super().main(*args, **more)
+        except OSError as error:
+            if not _was_printing(error):
+                raise
+            _give_up_printing()
+            if error.errno == errno.EPIPE:  # who read it has gone, and misses nothing
+                raise SystemExit(1) from None
+            raise SystemExit(_told_unprinted(error)) from None
+
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
@@ -68,6 +84,29 @@ class _Group(click.Group):
         """Write the examples before all else."""
         write_examples(formatter, ("esterday check", "esterday build logbook --out site"))
         super().format_help(ctx, formatter)
+
+
+def _was_printing(error: OSError) -> bool:
+    """Whether this was raised where all that is printed goes through, and not by a file of the user."""
+    *_, (frame, _) = traceback.walk_tb(error.__traceback__)
+    return frame.f_code is click.echo.__code__
+
+
+def _give_up_printing() -> None:
+    """Lead each stream that still holds what it cannot write to nowhere, so that the end of the process does not try again."""
+    for stream in filter(None, (sys.stdout, sys.stderr)):  # one that was closed is None
+        try:
+            stream.flush()
+        except OSError:
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
+def _told_unprinted(error: OSError) -> int:
+    try:
+        click.echo(f"error: the output cannot be written: {error.strerror}", err=True)
+    except OSError:  # then the exit code alone tells it
+        _give_up_printing()
+    return 3
 
 
 @click.group(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import sys
+import click
 
 from generator.cli.telling import command
 
@@ -15,4 +15,4 @@ def blank() -> None:
     """
     from generator.blank import blank_sheet
 
-    sys.stdout.buffer.write(blank_sheet())
+    click.echo(blank_sheet(), nl=False)
