@@ -5,11 +5,16 @@ At the end stands what tests have counted: kills, errors, texts; each is an asse
 
 from __future__ import annotations
 
+import os
+import subprocess
 from collections import Counter
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Protocol
 
 import pytest
+
+IN_CI = bool(os.environ.get("CI"))
 
 
 @pytest.fixture(autouse=True)
@@ -24,6 +29,24 @@ def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
         yield
+
+
+@pytest.fixture
+def small_disk(tmp_path: Path) -> Iterator[Path]:
+    """A file system of 256 KiB of its own; needs the right to mount, which CI has."""
+    disk = tmp_path / "disk"
+    disk.mkdir()
+    command = ["mount", "-t", "tmpfs", "-o", "size=256k", "tmpfs", str(disk)]
+    mounted = subprocess.run(command, capture_output=True, text=True, check=False)
+    if mounted.returncode != 0:
+        if IN_CI:
+            pytest.fail(f"CI must be able to mount a small disk: {mounted.stderr}")
+        pytest.skip(f"mounting a small disk is not allowed here: {mounted.stderr.strip()}")
+    yield disk
+    # A broken publish may have moved a mounted folder elsewhere: unmount all that is left below, last first.
+    lines = Path("/proc/self/mounts").read_text(encoding="utf-8").splitlines()
+    for place in reversed([line.split()[1] for line in lines if line.split()[1].startswith(f"{tmp_path}/")]):
+        subprocess.run(["umount", place], check=True)
 
 
 class Counted(Protocol):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -26,6 +27,15 @@ class Draft:
         """Write the answers in one step."""
         put(self.path, (json.dumps(self.answers, ensure_ascii=False, indent=1) + "\n").encode(), new=False)
 
+    def forget(self) -> None:
+        """Take the file away, where there is one; exits with 3 where it cannot be."""
+        try:
+            self.path.unlink(missing_ok=True)
+        except OSError as error:
+            if os.path.lexists(self.path):  # a disk that is read-only says so of what is not there too
+                hint = "let your user write there; until it is away its answers are taken up again"
+                raise stop(f"{self.path} cannot be taken away: {error.strerror}", hint, 3) from None
+
     def keep_where_placed(self, kind: str) -> None:
         """Write the answers that have a place in a record of this kind, and say where they are and how they come back.
 
@@ -37,7 +47,7 @@ class Draft:
         if kind in RECORDS:  # an entry of a record has a check of its own
             self.answers = {key: text for key, text in self.answers.items() if has_place(RECORDS[kind], key)}
         if not self.answers:
-            self.path.unlink(missing_ok=True)
+            self.forget()
             return
         self.keep()
         click.echo(
@@ -56,7 +66,7 @@ def draft_of(root: Path, about: Sequence[str], given: Mapping[str, str], fresh: 
     name = "-".join(quote(part, safe="")[:MOST_OF_A_NAME] for part in about if part)
     draft = Draft(root / f".draft-{name}.json")
     if fresh:
-        draft.path.unlink(missing_ok=True)
+        draft.forget()
     elif draft.path.exists():
         try:
             found = json.loads(draft.path.read_text(encoding="utf-8"))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import json
 import shlex
 from dataclasses import replace
 from pathlib import Path
@@ -14,8 +13,9 @@ import click
 from generator.cli.add import add_to
 from generator.cli.asking import PARTS, ask_for, is_open
 from generator.cli.drafts import Draft, draft_of
+from generator.cli.giving import from_flags, from_json, refuse_two
 from generator.cli.saving import DATE, DRY_RUN, Opened, create, opened, stop, stop_for, today
-from generator.cli.telling import command, is_text
+from generator.cli.telling import command
 from generator.read.root import usual_logbook
 
 if TYPE_CHECKING:
@@ -92,7 +92,11 @@ def new(
     """Write the next record; the help text stands in the decorator."""
     if name and logbook is None and _is_logbook(Path(name)):
         name, logbook = "", Path(name)
-    given = {**_from_json(source), **_from_flags(pairs)}
+    given = {**from_json(source), **from_flags(pairs)}
+    if kind in ("batch", "lot", "offer"):
+        refuse_two("id", name, kind, given)
+    if kind == "batch":
+        refuse_two("purifier", purifier, "plan.purifier", given)
     book = opened(logbook or usual_logbook())
     of = offer if kind == "lot" else purifier
     draft = draft_of(book.root, (kind, name, of, *_about(kind, name, given)), given, fresh)
@@ -106,7 +110,7 @@ def new(
             draft.keep_where_placed(kind)
         raise
     if not dry_run:
-        draft.path.unlink(missing_ok=True)
+        draft.forget()
 
 
 def _is_logbook(path: Path) -> bool:
@@ -123,38 +127,6 @@ def _about(kind: str, name: str, given: Mapping[str, str]) -> list[str]:
         if kind in _TOLD_BY and (not name or kind in ("event", "test"))
         else []
     )
-
-
-def _from_flags(pairs: tuple[str, ...]) -> dict[str, str]:
-    out = {}
-    for pair in pairs:
-        key, sign, value = pair.partition("=")
-        if not sign or not key:
-            raise stop(f"'{pair}' is not KEY=VALUE", "write --set oil.0.volume='66 L at 22 °C'")
-        out[key] = value
-    return out
-
-
-def _from_json(source: Any) -> dict[str, str]:
-    if source is None:
-        return {}
-    try:
-        text = source.read()
-        found = json.loads(text)
-    except (ValueError, RecursionError) as error:
-        why = "it is nested too deep" if isinstance(error, RecursionError) else str(error)
-        raise stop(f"this is not JSON: {why}", 'write an object, such as {"date": "2026-03-14"}') from None
-    if not isinstance(found, dict):
-        raise stop("an object is wanted in the JSON", 'write {"date": "2026-03-14"}')
-    values = {
-        str(key): value if isinstance(value, str) else json.dumps(value, ensure_ascii=False)
-        for key, value in found.items()
-        if value is not None  # unknown, so it is left out
-    }
-    odd = next((key for pair in values.items() for key in pair if not is_text(key)), None)
-    if odd is not None:
-        raise stop(f"{json.dumps(odd)[:64]} holds half a character", "write it anew in the JSON")
-    return values
 
 
 def _record(
@@ -198,7 +170,7 @@ def _record(
     if isinstance(data, Fault):
         raise stop_for(data)
     if kind == "batch":
-        _need_stock(data)
+        _need_stock(data, draft.answers)
     create(
         book,
         found.naming.file,
@@ -210,9 +182,15 @@ def _record(
         click.echo(f"Next: esterday add {of} bought_as {found.naming.id}{where}", err=True)
 
 
-def _need_stock(data: Mapping[str, Any]) -> None:
-    """Exit with 1 where no lot is left to make a batch of, and none was said."""
-    for there, what in ((data["oil"], "oil"), (data["plan"].get("catalyst"), "catalyst")):
+def _need_stock(data: Mapping[str, Any], said: Mapping[str, str]) -> None:
+    """Exit with 1 where no lot is left to make a batch of, and none was said; what was said is left to the check."""
+    for path, what in ((("oil",), "oil"), (("plan", "catalyst"), "catalyst")):
+        spoken = [key.split(".")[: len(path)] for key in said]
+        if any(path[: len(parts)] == tuple(parts) for parts in spoken):
+            continue
+        there: Any = data
+        for part in path:
+            there = there.get(part)
         if not there:
             raise stop(
                 f"no lot of {what} has stock left", "write the delivery first: esterday new lot --ask", 1

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import os
 import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -25,8 +24,6 @@ LISTS = {
     "very deep": b"[" * 100_000,
     "not UTF-8": b"\xff\xfe\xff",
 }
-
-IN_CI = bool(os.environ.get("CI"))
 
 
 def refused(out: Path, *protected: Path) -> CannotPublish:
@@ -134,24 +131,6 @@ def test_a_list_that_is_a_link(tmp_path: Path) -> None:
     (out / ".esterday-files.json").rename(tmp_path / "list")
     (out / ".esterday-files.json").symlink_to(tmp_path / "list")
     refused(out)
-
-
-@pytest.fixture
-def small_disk(tmp_path: Path) -> Iterator[Path]:
-    """A file system of 256 KiB of its own; needs the right to mount, which CI has."""
-    disk = tmp_path / "disk"
-    disk.mkdir()
-    command = ["mount", "-t", "tmpfs", "-o", "size=256k", "tmpfs", str(disk)]
-    mounted = subprocess.run(command, capture_output=True, text=True, check=False)
-    if mounted.returncode != 0:
-        if IN_CI:
-            pytest.fail(f"CI must be able to mount a small disk: {mounted.stderr}")
-        pytest.skip(f"mounting a small disk is not allowed here: {mounted.stderr.strip()}")
-    yield disk
-    # A broken publish may have moved a mounted folder elsewhere: unmount all that is left below, last first.
-    lines = Path("/proc/self/mounts").read_text(encoding="utf-8").splitlines()
-    for place in reversed([line.split()[1] for line in lines if line.split()[1].startswith(f"{tmp_path}/")]):
-        subprocess.run(["umount", place], check=True)
 
 
 def test_a_full_disk_leaves_the_old_site_and_nothing_beside(small_disk: Path) -> None:

@@ -1,0 +1,48 @@
+"""Answers kept beside a logbook that lies where nothing can be written: told as such, and no command stumbles."""
+
+from __future__ import annotations
+
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from tests.logbook_files import logbook
+from tests.writing.test_commands import DAY, run
+
+LOT = ["lot", "o9", "--set=material=frying-oil", "--set=quantity=60 L at 15 °C", "--set=source=Inn"]
+DRAFT = "logbook/.draft-batch-b9.json"
+
+
+@pytest.fixture
+def locked(small_disk: Path) -> Path:
+    """A logbook with a draft on a disk that is read-only from here on."""
+    logbook(small_disk)
+    (small_disk / DRAFT).write_text('{"note": "Clear."}', encoding="utf-8")
+    subprocess.run(["mount", "-o", "remount,ro", str(small_disk)], check=True)
+    return small_disk
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["batch"], "/batches/b3.yaml cannot be written: Read-only file system"),
+        ([*LOT, "--set=paid=30 EUR"], "/lots/o9.yaml cannot be written: Read-only file system"),
+        ([*LOT, "--set=paid=30 EUR", "--fresh"], "/lots/o9.yaml cannot be written: Read-only file system"),
+        (["batch", "b9", "--fresh"], f"{DRAFT} cannot be taken away: Read-only file system"),
+        (["batch", "b9", "--set=note=3"], f"{DRAFT} cannot be written: Read-only file system"),
+    ],
+)
+def test_on_a_disk_that_is_read_only_the_machine_is_to_blame(
+    locked: Path, words: list[str], told: str
+) -> None:
+    done = run(locked, "new", *words, DAY)
+    assert (done.returncode, told in done.stderr) == (3, True), done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_what_is_refused_there_is_the_machines_fault_where_nothing_can_be_kept(locked: Path) -> None:
+    nothing = run(locked, "new", "lot", "o9", "--set", "price=30 EUR", DAY)
+    assert (nothing.returncode, "Traceback" in nothing.stderr) == (1, False), nothing.stderr
+    some = run(locked, "new", "lot", "o9", "--set", "paid=30 EUR", DAY)
+    assert (some.returncode, ".json cannot be written" in some.stderr) == (3, True), some.stderr
