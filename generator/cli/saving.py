@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from generator.cli.telling import cache_folder, tell
+from generator.cli.telling import Day, cache_folder, tell
 from generator.cli.waiting import waiting
 from generator.read.root import repository_above, usual_logbook
 
@@ -33,9 +33,7 @@ LOGBOOK_OPTION = click.option(
     show_default="logbook, or the one you stand in",
     help="Folder of the logbook.",
 )
-DATE = click.option(
-    "--date", "day", metavar="DATE", type=click.DateTime(["%Y-%m-%d"]), help="Day to write instead of today."
-)
+DATE = click.option("--date", "day", metavar="DATE", type=Day(), help="Day to write instead of today.")
 DRY_RUN = click.option("--dry-run", is_flag=True, help="Print what would be written, and write nothing.")
 
 

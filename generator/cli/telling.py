@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import os
+import re
 import sys
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
@@ -24,6 +25,27 @@ MOST_LINES = 12
 MOST_OF_A_COLUMN = 20  # of a sheet; of the rest the rows are named
 COLOURS = {"error": "red", "warning": "yellow", "caret": "cyan", "hint": "green"}
 
+
+class Day(click.DateTime):
+    """A day of the calendar, such as 2026-03-01."""
+
+    def __init__(self) -> None:
+        """Take days as a logbook writes them."""
+        super().__init__(["%Y-%m-%d"])
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Read a day, or say why it is none."""
+        from generator.problems import visible
+
+        try:
+            return super().convert(value, param, ctx)
+        except click.BadParameter:
+            shown = visible(str(value)[:40])
+            written = re.fullmatch(r"\d{4}-\d{1,2}-\d{1,2}", str(value), re.ASCII)
+            told = f"there is no day '{shown}'" if written else f"'{shown}' is not written as a day"
+            self.fail(f"{told}; write it like 2026-03-01.", param, ctx)
+
+
 LOGBOOK = click.argument("logbook", type=click.Path(path_type=Path), default=usual_logbook)
 AUDIENCE = click.option(
     "--audience",
@@ -35,7 +57,7 @@ AUDIENCE = click.option(
 AS_OF = click.option(
     "--as-of",
     metavar="DATE",
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=Day(),
     help="Count from this day instead of the latest date in the logbook.",
 )
 
@@ -74,7 +96,7 @@ class _WithExamples(click.Command):
         except click.MissingParameter as error:
             raise click.UsageError(self._missing(error), ctx) from None
         except click.NoSuchOption as error:
-            if not error.option_name[1:2].isdigit():
+            if error.option_name.lstrip("-")[:1].isalpha():
                 raise
             told = f"'{error.option_name}' is taken for an option, for it begins with a minus."
             hint = f"put -- behind the options: esterday {self.name} ... -- WORD '-3 °C'"

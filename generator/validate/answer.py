@@ -37,6 +37,10 @@ def slot_of(model: type[BaseModel], path: Sequence[str | int]) -> Slot | Fault:
             told = did_you_mean(part, known) or f"known here: {', '.join(sorted(known))}"
             return Fault(f"'{'.'.join(map(str, path[: number + 1]))[:64]}' is not a key known here", told)
         here = step(here, part)
+        if here is None and not number:  # a number, and no record is a list
+            return Fault(
+                f"'{str(part)[:64]}' is not a key known here", f"known here: {', '.join(sorted(known))}"
+            )
         if here is None:
             return Fault(
                 f"nothing stands below '{'.'.join(map(str, path[:number]))[:64]}'", "write it without the dot"

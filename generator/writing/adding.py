@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -82,7 +82,7 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
     entry = tables[kind][name]
     words = _LISTS[kind]
     if what in words and (early := _too_early(entry.record, name, words[what])):
-        return early
+        return replace(early, hint=early.hint + _of_titration(entry, what))
     if what in words:
         return Target(kind, entry, what, words[what], True)
     if not what:
@@ -156,7 +156,10 @@ def value_of(target: Target, told: Said, usual: Mapping[str, str]) -> Value | Fa
     keys = ", ".join(order) or "event, vessel, date"
     if bare or not pairs:
         message = f"'{visible(bare[0])[:64]}' has no key" if bare else f"nothing is said of {name or 'it'}"
-        return Fault(message, f"write KEY=VALUE with these keys: {keys}{_listed(target, order, event)}")
+        return Fault(
+            message,
+            f"write KEY=VALUE with these keys: {keys}{_listed(target, order, event)}{_of_titration(target.entry, name)}",
+        )
     known = {key: typed(text) for key, text in usual.items()}
     found = said_in(target.model, known, pairs, _place(target, event))
     return found if isinstance(found, Fault) else _in_order(found, order)
@@ -171,6 +174,14 @@ def _within_titration(bare: Sequence[str], pairs: Mapping[str, str]) -> dict[str
     """What was said of a titration as keys of the test that holds it; values without a key are readings."""
     found = {key if key == "date" else f"titration.{key}": text for key, text in pairs.items()}
     return {"titration.readings": ", ".join(bare), **found} if bare else found
+
+
+def _of_titration(entry: Entry[Any], what: str) -> str:
+    """Where a reading goes that is none of a gauge: the burette's."""
+    if what != "reading":
+        return ""
+    place = "titration.readings '2.4 mL'" if entry.record.titration else "titration readings='2.4 mL'"
+    return f"; a reading of the titration: esterday add {entry.id} {place}"
 
 
 def _place(target: Target, event: str) -> Path:

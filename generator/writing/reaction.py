@@ -68,7 +68,7 @@ def reaction_of(
         )
     missing = [amount for amount, text in zip(wanted, taken, strict=True) if not text]
     if missing:
-        return _missing(missing)
+        return _missing(missing, _lacking(log, missing) if as_planned else "--as-planned takes the sheet's")
     stages: dict[int, dict[str, list[Value]]] = {}
     for amount, text in zip(wanted, taken, strict=True):
         try:
@@ -81,7 +81,17 @@ def reaction_of(
     return [dict(stage) for stage in stages.values()]
 
 
-def _missing(amounts: Sequence[Amount]) -> Fault:
+def _lacking(log: Log, amounts: Sequence[Amount]) -> str:
+    """Why the weigh sheet has no amount of these."""
+    rule = log.settings.dose
+    if rule is None:
+        return "the sheet has no amount of it, for logbook.yaml has no 'dose'"
+    if rule.methanol is None and all(amount.name == "methanol" for amount in amounts):
+        return "the sheet has no amount of it, for 'dose' in logbook.yaml has no 'methanol'"
+    return "the sheet has no amount of it: 'esterday dose' prints it, and says what it lacks"
+
+
+def _missing(amounts: Sequence[Amount], more: str) -> Fault:
     told = [
         f"{amount.lot} in stage {amount.stage + 1}"
         + (f" (sheet: {amount.planned})" if amount.planned else "")
@@ -90,5 +100,5 @@ def _missing(amounts: Sequence[Amount]) -> Fault:
     said = " ".join(
         f"{amount.lot}='{'... kg' if amount.name == 'catalyst' else '... L at ... °C'}'" for amount in amounts
     )
-    hint = f"write what was weighed, once for each stage: {said}; --as-planned takes the sheet's"
+    hint = f"write what was weighed, once for each stage: {said}; {more}"
     return Fault(f"no amount is said for {', '.join(told)}", hint)
