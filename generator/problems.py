@@ -169,7 +169,7 @@ def excerpt(place: Place, lines: Lines, paint: Paint = plain, width: int = 100) 
     rows = lines(place.file) if place.line else None
     if not rows or place.line > len(rows):
         return []
-    line = rows[place.line - 1].removesuffix("\r")
+    line = rows[place.line - 1]
     at = max(place.column - 1, 0)
     start = max(at - width // 2, 0) if len(line) > width else 0
     before, after = (

@@ -93,7 +93,7 @@ def test_json_goes_to_stdout_and_nothing_else(bad: Path) -> None:
             "line": 0,
             "column": 0,
             "message": "'notes.txt' is not part of a logbook and was not read",
-            "hint": "folders read: materials, lots, batches, columns, tanks, offers, prices, pages",
+            "hint": "folders read: materials, lots, batches, columns, tanks, offers, prices, pages; a name that begins with a dot is left alone",
             "mend": None,
             "related": [],
         },

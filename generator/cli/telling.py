@@ -158,7 +158,9 @@ def tell(
     """
     from generator.problems import by_file, plain, told
 
-    drafts = unwritten or {}
+    drafts = {  # the line ends with what a file of Windows has before its end
+        file: [line.removesuffix("\r") for line in written] for file, written in (unwritten or {}).items()
+    }
     lines = functools.cache(lambda file: drafts[file] if file in drafts else folder.lines(file))
     if is_read_by_others():
         lines, problems = functools.cache(lambda _: None), discreet(problems)
