@@ -30,16 +30,16 @@ def preview(logbook: Path, audience: str, port: int, no_cache: bool) -> None:
     from generator.previewing import POLL_S, Preview
     from generator.publish.serving import Server
 
-    with waiting("Reading the logbook"):
-        site = Preview(logbook, audience, cache_folder(no_cache))
     try:
-        server = Server(site, port)
+        server = Server(port)  # before the site is made, which takes a while
     except OSError as error:
         click.echo(
             f"error: port {port} cannot be used ({error.strerror}); name another with --port", err=True
         )
         raise SystemExit(3) from None
-    threading.Thread(target=server.serve_forever, daemon=True).start()
+    with waiting("Reading the logbook"):
+        site = Preview(logbook, audience, cache_folder(no_cache))
+    threading.Thread(target=server.serve, args=(site,), daemon=True).start()
     click.echo(f"{_state(len(site.errors))} Open {server.url} in a browser; Ctrl+C ends it.", err=True)
     ended = threading.Event()
     try:

@@ -27,11 +27,16 @@ class Server(ThreadingHTTPServer):
     """Serves one site to this machine alone. Raises OSError where the port is taken."""
 
     daemon_threads = True
+    site: Site
 
-    def __init__(self, site: Site, port: int) -> None:
-        """Bind to the loopback address; port 0 takes any that is free."""
-        self.site = site
+    def __init__(self, port: int) -> None:
+        """Bind to the loopback address; port 0 takes any that is free. Who asks now waits until there is a site."""
         super().__init__((HOST, port), _Handler)
+
+    def serve(self, site: Site) -> None:
+        """Answer with this site until `shutdown` is called."""
+        self.site = site
+        self.serve_forever()
 
     @property
     def url(self) -> str:
@@ -44,7 +49,7 @@ class _Handler(BaseHTTPRequestHandler):
     protocol_version = "HTTP/1.1"
 
     def do_GET(self) -> None:
-        # a page from elsewhere that had its name point here would send that name
+        # a page from elsewhere that had its name point here would send that name; [::1] is not listened to
         if self.headers.get("Host") not in (
             f"{HOST}:{self.server.server_port}",
             f"localhost:{self.server.server_port}",
@@ -63,6 +68,9 @@ class _Handler(BaseHTTPRequestHandler):
         kind = mimetypes.guess_type(name)[0] or "application/octet-stream"
         self._answer(HTTPStatus.OK, found, f"{kind}; charset=utf-8" if kind.startswith("text/") else kind)
 
+    def do_HEAD(self) -> None:
+        self.do_GET()
+
     def _answer(self, status: HTTPStatus, body: bytes, kind: str) -> None:
         self.send_response(status)
         self.send_header("Content-Type", kind)
@@ -70,7 +78,8 @@ class _Handler(BaseHTTPRequestHandler):
         self.send_header("Cache-Control", "no-store")
         self.send_header("X-Content-Type-Options", "nosniff")
         self.end_headers()
-        self.wfile.write(body)
+        if self.command != "HEAD":
+            self.wfile.write(body)
 
     def _changes(self) -> None:
         """A stream that sends the version, and each later one."""
@@ -80,6 +89,8 @@ class _Handler(BaseHTTPRequestHandler):
         self.send_header("Connection", "close")
         self.end_headers()
         self.close_connection = True
+        if self.command == "HEAD":
+            return
         version = -1
         try:
             while True:

@@ -13,10 +13,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 from selenium import webdriver
 from selenium.webdriver.common.by import By
 from selenium.webdriver.support.wait import WebDriverWait
 
+from generator import previewing
+from generator.cli import main
 from tests.logbook_files import lay, logbook
 
 LONG_S = 30
@@ -98,7 +101,8 @@ def test_charts_are_drawn(running: Running, browser: webdriver.Chrome) -> None:
 def test_only_this_machine_and_only_by_its_name(running: Running) -> None:
     """Another address of this machine does not answer; nor does a name that was made to point here."""
     assert running.get("index.html")[0] == 200
-    assert running.get("index.html", Host="elsewhere.example")[0] == 421
+    for host in ("elsewhere.example", f"[::1]:{running.port}"):  # it does not listen there
+        assert running.get("index.html", Host=host)[0] == 421
     with pytest.raises(OSError), socket.create_connection(("127.0.0.2", running.port), timeout=2):
         pass
 
@@ -136,3 +140,25 @@ def test_a_port_that_is_taken_is_told(running: Running) -> None:
     )
     assert done.returncode == 3
     assert "name another with --port" in done.stderr
+
+
+def test_the_port_is_looked_at_before_the_site_is_made(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    made: list[object] = []
+    monkeypatch.setattr(previewing, "Preview", lambda *given: made.append(given))
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = str(taken.getsockname()[1])
+        done = CliRunner().invoke(main, ["preview", str(tmp_path), "--port", port])
+    assert (done.exit_code, made) == (3, []), done.stderr
+
+
+@pytest.mark.parametrize(("path", "status"), [("index.html", 200), ("no.html", 404), ("changes", 200)])
+def test_the_head_of_a_page_is_told_without_its_body(running: Running, path: str, status: int) -> None:
+    with socket.create_connection(("127.0.0.1", running.port), timeout=LONG_S) as asked:
+        asked.sendall(
+            f"HEAD /{path} HTTP/1.1\r\nHost: localhost:{running.port}\r\nConnection: close\r\n\r\n".encode()
+        )
+        answer = b"".join(iter(lambda: asked.recv(65536), b""))
+    head, _, body = answer.partition(b"\r\n\r\n")
+    assert (head.split(b" ")[1], body) == (str(status).encode(), b"")
