@@ -43,6 +43,6 @@ def test_on_a_disk_that_is_read_only_the_machine_is_to_blame(
 
 def test_what_is_refused_there_is_the_machines_fault_where_nothing_can_be_kept(locked: Path) -> None:
     nothing = run(locked, "new", "lot", "o9", "--set", "price=30 EUR", DAY)
-    assert (nothing.returncode, "Traceback" in nothing.stderr) == (1, False), nothing.stderr
+    assert (nothing.returncode, "Traceback" in nothing.stderr) == (2, False), nothing.stderr
     some = run(locked, "new", "lot", "o9", "--set", "paid=30 EUR", DAY)
     assert (some.returncode, ".json cannot be written" in some.stderr) == (3, True), some.stderr
