@@ -14,7 +14,9 @@ from zoneinfo import ZoneInfo
 import pandas as pd
 
 from generator.compute.bare import batches_as_bare
+from generator.compute.figures import figures as reckoned
 from generator.compute.frames import Row, frame
+from generator.language import term
 from generator.ledger.facts import facts_of
 from generator.log import Entry, Log
 from generator.read.document import MAX_BYTES, parse
@@ -25,7 +27,7 @@ from generator.tables import BATCHES, CHANGES
 from generator.validate.grammar import record_of
 from generator.validate.logbook import context_of
 
-ACID = "acid_value_mg_koh_per_g"
+LABORATORY = term("laboratory")
 RECORDED, CHANGED, REMOVED = "recorded", "changed", "removed"
 UNREADABLE = "an older version cannot be read by this tool"
 TOLD, KEPT = (
@@ -34,7 +36,7 @@ TOLD, KEPT = (
 )  # digits of a figure that have to move for it to be told, and that are told, for other units
 FIGURES = (
     "oil_l", "acid_value_mg_koh_per_g", "catalyst_g", "methanol_l", "fuel_l", "yield_volume_pct", "yield_mass_pct",
-    "closure_pct",
+    "closure_pct", "soap_feed_mg_per_kg", "soap_between_mg_per_kg", "soap_product_mg_per_kg",
 )  # fmt: skip
 
 
@@ -196,12 +198,12 @@ def _stand(shown: Log, version: Entry[Batch], seen_as: Callable[[Entry[Batch]], 
     hidden = version.record.private or version.record.is_planned
     version = seen_as(version)
     facts = facts_of(shown, version)
-    acid = facts.acidity.acid_value_mg_koh_per_g if facts.acidity is not None else None
-    values = {name: acid if name == ACID else getattr(facts, name) for name in FIGURES}
-    figures = {name: f"{value:.{KEPT}g}" for name, value in values.items() if value is not None}
+    values = reckoned(facts)
+    figures = {name: f"{values[name]:.{KEPT}g}" for name in FIGURES if values[name] is not None}
     for test in version.record.tests:
         if test.property is None or test.value is None:
             continue
         told = test.value if isinstance(test.value, str) else test.value.text
+        told = "; ".join(text for text in (told, test.method, LABORATORY if test.laboratory else "") if text)
         figures[test.property] = f"{figures[test.property]}, {told}" if test.property in figures else told
     return _Stand(figures, hidden)

@@ -23,6 +23,9 @@ MOVED = {
     "yield_volume_pct": term("yield by volume"),
     "yield_mass_pct": term("yield by mass"),
     "closure_pct": term("mass closure"),
+    "soap_feed_mg_per_kg": term("soap in the feed"),
+    "soap_between_mg_per_kg": term("soap between the beds"),
+    "soap_product_mg_per_kg": term("soap in the product"),
 }
 
 
@@ -76,7 +79,9 @@ def late_finding(results: Results) -> str:
         )
     days = late_days(results)
     if not days:
-        return say("By the history in git no figure was changed after the day it was recorded.")
+        return say(
+            "By the history in git no amount, yield, soap or result was changed after the day it was recorded. Limits, dates and batches that were taken away are not followed."
+        )
     day = max(days.values())
     names = [name for name, last in days.items() if last == day]
     return say(
@@ -120,4 +125,6 @@ def _value(row: Row, column: str, view: Shown) -> str:
         return view.weighed(value, figures=TOLD)
     if name.endswith("_l"):
         return view.volume(value, figures=TOLD)
+    if name.endswith("_mg_per_kg"):
+        return significant(value, "mg/kg", TOLD)
     return significant(value, "%" if name.endswith("_pct") else "mg KOH/g", TOLD)

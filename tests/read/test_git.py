@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import os
+import re
 import subprocess
 from pathlib import Path
 
@@ -82,6 +83,9 @@ def test_what_is_published_has_no_trace_of_a_note(tmp_path: Path) -> None:
     assert rows["figure"].notna().all()
 
 
+LAB, KIT = "; EN ISO 12937; laboratory", "; water test kit"
+
+
 def test_a_late_change_is_seen_by_readers_of_the_shared_site(tmp_path: Path) -> None:
     """A figure and a result of a laboratory, on the page of the batch and in the table for everyone; no word of a note."""
     root = repository(tmp_path)
@@ -95,7 +99,7 @@ def test_a_late_change_is_seen_by_readers_of_the_shared_site(tmp_path: Path) -> 
         rows = [(row["date"], row["figure"], row["before"], row["after"]) for row in csv.DictReader(file)]
     assert ("2026-01-25", "fuel_l", "97", "96") in rows
     assert [row for row in rows if row[0] == "2026-01-29"] == [
-        ("2026-01-29", "water", "350 mg/kg, 310 mg/kg", "410 mg/kg, 310 mg/kg")
+        ("2026-01-29", "water", f"350 mg/kg{LAB}, 310 mg/kg{KIT}", f"410 mg/kg{LAB}, 310 mg/kg{KIT}")
     ]
     assert not any(row[0] in ("2026-01-20", "2026-01-26") for row in rows)
     assert "410 mg/kg" in (tmp_path / "site" / "batches" / "b1.html").read_text(encoding="utf-8")
@@ -124,10 +128,28 @@ def test_late_is_what_stood_otherwise_since_an_earlier_day(tmp_path: Path) -> No
     run(tmp_path, "commit", "-am", "late", at=26)
     assert late(root) == [
         ("2026-01-20", "fuel_l", "97", "96", "no"),
-        ("2026-01-25", "water", "310 mg/kg", "310 mg/kg, 350 mg/kg", "no"),
+        ("2026-01-25", "water", f"310 mg/kg{KIT}", f"310 mg/kg{KIT}, 350 mg/kg{LAB}", "no"),
         ("2026-01-26", "fuel_l", "96", "95", "yes"),
-        ("2026-01-26", "water", "310 mg/kg, 350 mg/kg", "300 mg/kg, 350 mg/kg", "yes"),
+        ("2026-01-26", "water", f"310 mg/kg{KIT}, 350 mg/kg{LAB}", f"300 mg/kg{KIT}, 350 mg/kg{LAB}", "yes"),
     ]
+
+
+def test_soap_and_who_found_a_result_are_followed_too(tmp_path: Path) -> None:
+    """Soap is what a batch is judged by; a bench test that becomes one of a laboratory is another result."""
+    root = repository(tmp_path)
+    text = (root / B1).read_text(encoding="utf-8")
+    (sample,) = re.findall(r"point: product,.*?acid: ([\d.]+ mL)", text)
+    lay(root, B1, (f"acid: {sample}", "acid: 2.7 mL"))
+    run(tmp_path, "commit", "-am", "soap", at=27)
+    lay(root, B1, ("method: water test kit", "method: EN ISO 12937, laboratory: true"))
+    run(tmp_path, "commit", "-am", "laboratory", at=28)
+    rows = [row for row in plain_rows(shared_changes(root)) if row["date"] >= "2026-01-27"]
+    assert [(row["date"], row["figure"], row["late"]) for row in rows] == [
+        ("2026-01-27", "soap_product_mg_per_kg", "yes"),
+        ("2026-01-28", "water", "yes"),
+    ]
+    assert float(rows[0]["after"]) > 2 * float(rows[0]["before"])
+    assert (rows[1]["before"], rows[1]["after"]) == (f"310 mg/kg{KIT}", f"310 mg/kg{LAB}")
 
 
 @pytest.mark.parametrize("way", ["private", "removed", "broken"])

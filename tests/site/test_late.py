@@ -64,12 +64,13 @@ def test_nothing_is_named_where_nothing_was_changed_late_and_what_is_not_known_i
     lay(root, B1, ("fuel:", "note: seen again\nfuel:"))
     run(tmp_path, "commit", "-am", "note", at=26)
     site = built(root, "shared")
-    assert "By the history in git no figure was changed after the day it was recorded." in words(
-        site / "quality.html"
+    assert (
+        "By the history in git no amount, yield, soap or result was changed after the day it was recorded."
+        in words(site / "quality.html")
     )
     for page in PAGES:
         assert "changed after the day" not in words(site / page).casefold().replace(
-            "no figure was changed after the day", ""
+            "or result was changed after the day", ""
         )
         assert "Changed later" not in words(site / page)
 
