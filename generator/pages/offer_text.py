@@ -28,11 +28,13 @@ def offer_text(one: Judged, terms: Terms, values: Mapping[str, Any], view: Shown
     lines += ["", "WORTH"]
     for figure in offer_figures(values, view, DIGITS):
         lines += _line(figure.label, figure.text, figure.missing or figure.basis)
+    rated = one.entry.record.asked.rated
+    basis = f"in the logbook's currency at the rate of {rated}" if rated else "in the unit of the price asked"
     for name, label in (
         ("highest_price_as_asked", "Highest, as asked"),
         ("highest_at_pump_as_asked", "Pump, as asked"),
     ):
-        lines += _line(label, view.rate(values[name], unit, DIGITS), "in the unit of the price asked")
+        lines += _line(label, view.rate(values[name], unit, DIGITS), basis)
     lines += _line(
         "Saved by the litre",
         view.per_volume(values["saving_per_l"], DIGITS),

@@ -90,7 +90,8 @@ def finding(offers: Sequence[Row], view: Shown) -> str:
             "{offer} open; each that can be judged wants drying or pre-treatment first.",
             offer=count(len(standing), "offer", "offers"),
         )
-    best = min(fit, key=lambda row: row["asked_per_l"] - row["highest_price_per_l"])
+    counted = [row for row in fit if row["haulage"] is not None]  # what its way costs would come on top
+    best = min(counted or fit, key=lambda row: row["asked_per_l"] - row["highest_price_per_l"])
     gap = best["highest_price_per_l"] - best["asked_per_l"]
     told = (
         term(
@@ -101,12 +102,20 @@ def finding(offers: Sequence[Row], view: Shown) -> str:
             "{offer} open, {below} asked at or below the highest price at the target; of those that want no drying or pre-treatment {best} stands best, {gap} above it."
         )
     )
-    return say(
+    without = len(fit) - len(counted)
+    sentence = say(
         told,
         offer=count(len(standing), "offer", "offers"),
         below=len(below) or say("none"),
         best=best["offer"],
         gap=view.per_volume(abs(gap), 2),
+    )
+    if not without:
+        return sentence
+    return f"{sentence} " + (
+        say("What its way costs is not known, and not counted.")
+        if not counted
+        else say("Left out for a way of unknown cost: {offers}.", offers=count(without, "offer", "offers"))
     )
 
 

@@ -50,6 +50,13 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                 f"{until} is before the offer was made ({offer.record.offered})",
                 offer.at("offered"),
             )
+        declined, bought = offer.record.declined, log.lots.get(offer.record.bought_as or "")
+        if declined is not None and declined < offer.record.offered:
+            message = f"it was declined on {declined}, before it was offered ({offer.record.offered})"
+            yield _before(offer.at("declined"), message, offer.at("offered"))
+        if bought is not None and bought.record.received < offer.record.offered:
+            message = f"lot '{bought.id}' came on {bought.record.received}, before it was offered ({offer.record.offered})"
+            yield _before(offer.at("bought_as"), message, bought.at("received"))
 
 
 def _alone(log: Log) -> Iterator[Problem]:

@@ -225,5 +225,13 @@ def _offers(log: Log) -> Iterator[Problem]:
         offer = entry.record
         if offer.material not in log.materials:
             yield unknown("material", offer.material, entry.at("material"), log.materials)
+        elif (kind := log.materials[offer.material].record.kind) != "oil":
+            oils = [name for name, one in log.materials.items() if one.record.kind == "oil"]
+            message = f"material '{offer.material}' is of kind {kind}, and an offer is one of oil"
+            yield Problem("wrong-kind", entry.at("material"), message, f"name an oil: {', '.join(oils)}")
         if offer.bought_as is not None:
             yield from _lot(log, offer.bought_as, "oil", entry.at("bought_as"))
+        if offer.bought_as is not None and offer.declined is not None:
+            message = f"this offer was declined, and bought as '{offer.bought_as}'"
+            place, other = entry.at("declined", key=True), entry.at("bought_as", key=True)
+            yield Problem("one-of", place, message, "keep the one of the two that holds", (other,))
