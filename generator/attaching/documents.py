@@ -15,6 +15,7 @@ import pikepdf
 from pikepdf import Name
 
 from generator.attaching.kinds import Refused
+from generator.attaching.only_pages import keep_pages
 
 _REFUSED = {
     "/JS": "a script",
@@ -48,8 +49,11 @@ _DROPPED = (
     "/SpiderInfo",
     "/Perms",
     "/LastKnownHost",
+    "/OC",
+    "/Properties",
+    "/StructParent",
+    "/StructParents",
 )
-_OF_NOTES = ("/T", "/M", "/NM", "/CreationDate")
 _SCAN_END = re.compile(rb"\xff[^\x00\xd0-\xd7\xff]", re.DOTALL)  # a marker that is no part of a scan
 _KEPT_SEGMENTS = {0xE0, 0xE2, 0xEE}  # how a JPEG is to be shown: JFIF, colour profile, colour transform
 
@@ -75,6 +79,7 @@ def document(raw: bytes) -> bytes:
                 pdf
             ):  # all of it before anything is taken out, which could be what is looked for
                 _look(each)
+            keep_pages(pdf)
             for each in _groups(pdf):
                 _strip(each)
             _strip(pdf.trailer)
@@ -147,10 +152,6 @@ def _strip(each: Any) -> None:
     for key in _DROPPED:
         if key in each:
             del each[key]
-    if each.get("/Type") == Name("/Annot") or "/Rect" in each:
-        for key in _OF_NOTES:
-            if key in each:
-                del each[key]
     if isinstance(each, pikepdf.Stream) and each.get("/Filter") in (Name("/DCTDecode"), [Name("/DCTDecode")]):
         parms = each.get("/DecodeParms")
         each.write(without_segments(each.read_raw_bytes()), filter=Name("/DCTDecode"))

@@ -35,7 +35,7 @@ def png() -> bytes:
 
 
 def pdf(*, picture: bool = True) -> bytes:
-    """A PDF with a page, who made it, a note with its author, and a photograph that knows its place."""
+    """A PDF with a page, who made it, a link, and a photograph that knows its place."""
     made = pikepdf.new()
     page = made.add_blank_page(page_size=(200, 200))
     with made.open_metadata() as told:
@@ -46,10 +46,10 @@ def pdf(*, picture: bool = True) -> bytes:
         [
             pikepdf.Dictionary(
                 Type=pikepdf.Name("/Annot"),
-                Subtype=pikepdf.Name("/Text"),
+                Subtype=pikepdf.Name("/Link"),
                 Rect=[0, 0, 9, 9],
                 T=CANARY,
-                Contents="seen",
+                A=pikepdf.Dictionary(S=pikepdf.Name("/URI"), URI=f"https://{CANARY}.example/"),
             )
         ]
     )

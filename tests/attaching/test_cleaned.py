@@ -94,7 +94,68 @@ def test_a_document_says_nothing_but_what_it_shows() -> None:
     with pikepdf.open(io.BytesIO(bare)) as made:
         assert "/Info" not in made.trailer or not dict(made.docinfo)
         assert "/Metadata" not in made.Root
-        assert str(made.pages[0].obj["/Annots"][0]["/Contents"]) == "seen"
+        assert "/Annots" not in made.pages[0].obj
+
+
+def _hidden(where: str, made: pikepdf.Pdf) -> None:
+    """Put the canary where no page shows it."""
+    page = made.pages[0].obj
+    root = {
+        "bookmarks": D(Type=N("/Outlines"), First=made.make_indirect(D(Title=CANARY)), Count=1),
+        "labels": D(Nums=[0, D(P=CANARY)]),
+        "names": D(Dests=D(Names=[CANARY, [page, N("/Fit")]])),
+        "structure": D(Type=N("/StructTreeRoot"), K=D(S=N("/P"), Alt=CANARY, ActualText=CANARY)),
+        "preferences": D(X=CANARY),
+        "language": CANARY,
+        "base": D(Base=f"https://{CANARY}.example/"),
+        "key": CANARY,
+    }
+    keys = {
+        "bookmarks": "/Outlines", "labels": "/PageLabels", "names": "/Names", "structure": "/StructTreeRoot",
+        "preferences": "/ViewerPreferences", "language": "/Lang", "base": "/URI", "key": "/X",
+    }  # fmt: skip
+    if where in root:
+        made.Root[keys[where]] = root[where]
+    elif where == "page":
+        page["/X"] = CANARY
+    elif where == "tree":
+        made.Root.Pages["/X"] = CANARY
+    elif where == "mark":
+        made.pages[0].contents_add(
+            f"/Span <</ActualText ({CANARY})>> BDC EMC /P <</X ({CANARY})>> DP".encode()
+        )
+    elif where == "remark":
+        made.pages[0].contents_add(f"q Q % {CANARY}\n".encode())
+    elif where == "mark by name":
+        page.Resources["/Properties"] = D(M=D(Title=CANARY))
+        made.pages[0].contents_add(b"/Span /M BDC EMC")
+    elif where == "in a form":
+        form = pikepdf.Stream(made, f"q /Span <</ActualText ({CANARY})>> BDC EMC Q % {CANARY}\n".encode())
+        form["/Type"], form["/Subtype"], form["/BBox"] = N("/XObject"), N("/Form"), [0, 0, 1, 1]
+        form["/PieceInfo"] = D(X=CANARY)
+        page.Resources.XObject["/F"] = made.make_indirect(form)
+        made.pages[0].contents_add(b"/F Do")
+    else:
+        raise KeyError(where)
+
+
+HIDDEN = (
+    "bookmarks", "labels", "names", "structure", "preferences", "language", "base", "key", "page", "tree", "mark", "remark",
+    "mark by name", "in a form",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("where", HIDDEN)
+def test_what_no_page_shows_is_not_in_the_copy(where: str) -> None:
+    with pikepdf.open(io.BytesIO(cleaned("a.pdf", pdf()))) as made:
+        _hidden(where, made)
+        out = io.BytesIO()
+        made.save(out, compress_streams=False)
+    raw = out.getvalue()
+    assert CANARY.encode() in everything(raw)
+    bare = cleaned("a.pdf", raw)
+    assert CANARY.encode() not in everything(bare)
+    assert drawn(bare).tobytes() == drawn(raw).tobytes()
 
 
 def test_an_earlier_version_is_gone() -> None:
@@ -181,6 +242,8 @@ REFUSED: dict[str, tuple[str, str, Callable[[], bytes]]] = {
     "deep in a page": (
         "a.pdf", "attachment-refused", lambda: _page_with("/X", [[D(A=[D(S=N("/ImportData"))])]]),
     ),
+    "a note": ("a.pdf", "attachment-refused", lambda: _page_with("/Annots", [D(Subtype=N("/Text"), F=2, Contents="a")])),
+    "layers": ("a.pdf", "attachment-refused", lambda: with_root("/OCProperties", D(OCGs=[]))),
     "another file": ("a.pdf", "attachment-refused", _with_file),
     "password": ("a.pdf", "attachment-refused", _locked),
     "password for changes": ("a.pdf", "attachment-refused", _locked_for_changes),
