@@ -102,13 +102,13 @@ def _known(logbook: Path) -> Known:
 
 def _import(file: Path, logbook: Path, map_file: Path, write_files: bool, quiet: bool) -> None:
     from generator.exchange.files import read_sheet
-    from generator.exchange.importing import planned
+    from generator.exchange.importing import planned, together
 
     book = opened(logbook)
     mapping = map_of(map_file, book)
     sheet = read_sheet(file.name, _bytes(file), mapping.settings)
     plan = planned(sheet, mapping, _existing(book.folder, mapping.records), context(book))
-    tell_troubles(str(file), plan.troubles)
+    tell_troubles(str(file), together(plan.troubles))
     if not quiet:
         _tell_plan(plan, logbook)
     if write_files:

@@ -99,7 +99,9 @@ def _decoded(raw: bytes, encoding: str) -> str:
             f"line {line} is not {encoding}", f"write another encoding into the map: {', '.join(ENCODINGS)}"
         ) from None
     if "\0" in text:
-        raise NotASheetError("the file holds NUL bytes, so it is no text", "save it as .csv or .xlsx")
+        raise NotASheetError(
+            "the file holds NUL bytes, so it is no text", "save it as .csv in UTF-8, or as .xlsx"
+        )
     return text
 
 

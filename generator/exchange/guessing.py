@@ -65,6 +65,12 @@ def needs() -> Mapping[str, Mapping[str, str]]:
     return found
 
 
+def required(records: str) -> Mapping[str, str]:
+    """The keys without which no row makes a record, with what to do where no column feeds one."""
+    found: Mapping[str, str] = _table()["required"][records]
+    return found
+
+
 def guesses(records: str, headings: Sequence[str], given: Sequence[str], currency: str) -> list[Guess]:
     """A guess for each heading; `given` are units that stand in a row of their own. No key is given twice."""
     taken: set[str] = set()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from generator.exchange.exporting import cells, noted, typed
@@ -76,6 +76,23 @@ def planned(sheet: Sheet, mapping: Map, there: Existing, context: Mapping[str, A
             told.setdefault(why, []).append(number)
     out.remarks += [f"{_rows(rows)}: {why}" for why, rows in told.items()]
     return out
+
+
+def together(troubles: Sequence[Trouble]) -> list[Trouble]:
+    """The troubles of rows as they are told: what several rows have in common once, at the first of them."""
+    alike: dict[tuple[str, str, str], list[int]] = {}
+    out: dict[tuple[str, str, str], Trouble] = {}
+    for trouble in troubles:
+        row, comma, column = trouble.where.partition(",")
+        number = row.removeprefix("row ")
+        place = f"{comma}{column}" if number.isdecimal() else trouble.where
+        key = (place, trouble.message, trouble.hint)
+        out.setdefault(key, trouble)
+        alike.setdefault(key, []).extend([int(number)] if number.isdecimal() else [])
+    return [
+        replace(trouble, where=f"{_rows(alike[key])}{key[0]}") if alike[key] else trouble
+        for key, trouble in out.items()
+    ]
 
 
 def _passed(row: Sequence[Cell], headings: Sequence[str], mapping: Map) -> str | None:

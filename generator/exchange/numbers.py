@@ -41,6 +41,12 @@ def number_in(text: str, settings: SheetMap) -> str | Fault:
         return Fault(f"'{digits}' can be several numbers, or one with blanks in it", hint)
     if not found and not re.fullmatch(r"[0-9]+(?:[.,'][0-9]{3})*(?:[.,][0-9]+)?", digits):
         return text
+    if not found and {",", "."} <= {*digits}:
+        parting, decimal = sorted(("point", "comma"), key=lambda name: digits.rfind(MARKS[name]))
+        return Fault(
+            f"'{digits}' does not fit what the map says of decimal marks and thousands",
+            f"say in the map 'decimal: {decimal}' and 'thousands: {parting}', or mend the cell where it alone is so",
+        )
     if not found:
         other = "comma" if "," in digits else "point"
         return Fault(
@@ -107,6 +113,10 @@ def _ordered(match: re.Match[str], settings: SheetMap, text: str) -> date | Faul
     if len(first) > 2 or (settings.dates == "year-month-day" and len(third) == 2):
         return _calendar(first, int(second), int(third), text)
     if settings.dates is None or (settings.dates == "year-month-day" and match[3] is not None):
+        for order, one, other in zip(DAY_ORDERS[:2], (first, second), (second, first), strict=True):
+            if int(one) > 12 >= int(other):
+                told = f"'{text}' has its {order.partition('-')[0]} first, and the map does not say so"
+                return Fault(told, f"write 'dates: {order}' into the map")
         hint = f"write 'dates: {DAY_ORDERS[0]}' or 'dates: {DAY_ORDERS[1]}' into the map"
         return Fault(f"'{text}' does not say which is its day and which its month", hint)
     day, month = (

@@ -66,14 +66,17 @@ def fitted(
             return out
         for error in values:
             _take_out(error, left, note, out, known)
-        for error in errors if not values else ():
-            if not error.path:
-                missing = {path[:1] for path in (*known.paths, *(path for path, _ in out.faults))}
-                if error.loc[-1:] not in missing:
-                    out.faults.append(((), _of_root(error.fault, out.left_out, error.loc)))
-                return out
+        if values:
+            continue
+        groups = [error for error in errors if error.path]
+        for error in groups:
             out.left_out.setdefault(error.path, error.fault.message)
             left = {path: text for path, text in left.items() if path[: len(error.path)] != error.path}
+        if not groups:  # what is left to tell is of the record as a whole
+            missing = {path[:1] for path in (*known.paths, *(path for path, _ in out.faults))}
+            roots = [error for error in errors if error.loc[-1:] not in missing]
+            out.faults += [((), _of_root(error.fault, out.left_out, error.loc)) for error in roots]
+            return out
 
 
 def _leaves(left: Leaves, mapping: Map, note: Notes, out: Fitted) -> Leaves:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from generator.exchange import evidence
 from generator.exchange.delimited import Form
 from generator.exchange.evidence import Finding
-from generator.exchange.guessing import Guess, guesses, needs
+from generator.exchange.guessing import Guess, guesses, needs, required
 from generator.exchange.headings import headings_of
 from generator.exchange.mapping import OPEN
 from generator.exchange.places import ID_KEYS, MODELS, Place, place_of
@@ -92,6 +92,7 @@ def suggestion(name: str, sheet: Sheet, form: Form | None, known: Known, *, valu
         *_id(found, cells),
         "columns:",
         *_columns(found, cells, values),
+        *_lacking(found),
         *_unplaced(found, cells, values),
         *_always(found, known),
     ]
@@ -200,6 +201,25 @@ def _columns(found: Found, cells: Sequence[Sequence[Cell]], values: bool) -> Ite
         yield f"    # {short(why, 150)}{_first(column, values)}"
 
 
+def _lacked(found: Found) -> dict[str, str]:
+    """The keys without which no row makes a record, and which no column feeds, with what to do."""
+    fed = [guess.key for guess in found.guesses]
+    return {
+        key: why
+        for key, why in required(found.records).items()
+        if not any(_same(key, re.sub(r"^oil\.\d+", "oil.0", each)) for each in fed)
+    }
+
+
+def _lacking(found: Found) -> Iterator[str]:
+    """A column to be named for each of these keys."""
+    for key, why in _lacked(found).items():
+        place = place_of(found.records, key)
+        unit = OPEN if isinstance(place, Place) and place.kinds else ""
+        yield f"  - {_flow({'column': OPEN, 'key': key, 'unit': unit})}"
+        yield f"    # {why}"
+
+
 def _flow(entry: Mapping[str, str]) -> str:
     pairs = (
         f"{key}: {json.dumps(OPEN) if text == OPEN else scalar(text, flow=True)}"
@@ -230,7 +250,7 @@ def _unplaced(found: Found, cells: Sequence[Sequence[Cell]], values: bool) -> It
 
 def _always(found: Found, known: Known) -> Iterator[str]:
     """What the grammar wants beside what the columns say."""
-    fed = [guess.key for guess in found.guesses if guess.key and guess.key != OPEN]
+    fed = [guess.key for guess in found.guesses if guess.key and guess.key != OPEN] + [*_lacked(found)]
     lines = []
     for guess in found.guesses:
         if guess.test:

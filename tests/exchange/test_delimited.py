@@ -74,3 +74,9 @@ def test_an_apostrophe_that_guards_is_taken_away_again() -> None:
 
 def test_letters() -> None:
     assert [letter(number) for number in (1, 26, 27, 52, 703)] == ["A", "Z", "AA", "AZ", "AAA"]
+
+
+def test_text_in_utf_16_without_its_mark_is_to_be_saved_in_utf_8() -> None:
+    with pytest.raises(NotASheetError) as caught:
+        form_of("a;b\n1;ä\n".encode("utf-16-le"))
+    assert caught.value.hint == "save it as .csv in UTF-8, or as .xlsx"

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from generator.exchange.importing import together
+
 from .sheets import HEADINGS, MAP, plan_of, row, there_of, told, written
 
 
@@ -238,3 +240,33 @@ def test_a_file_of_another_name_in_the_way_is_not_written_over() -> None:
     there = there_of(plan_of(first))
     plan = plan_of(first, there=type(there)({}, there.files))
     assert told(plan) == [("row 2", "batches/2026/1.yaml is there already, and is no record of '1'")]
+
+
+def test_all_that_a_row_lacks_is_told_at_once_and_what_rows_have_in_common_once() -> None:
+    text = MAP.replace("  oil.0.lot: oil-1\n", "")
+    plan = plan_of(*(row(batch=name, oil="100") for name in ("1", "2", "3")), text=text)
+    assert {(each.where, each.message) for each in together(plan.troubles)} == {
+        ("rows 2, 3, 4", "'date' is missing"),
+        ("rows 2, 3, 4", "oil.0: 'lot' is missing"),
+    }
+    assert len(plan.troubles) == 6
+
+
+@pytest.mark.parametrize(
+    ("text", "says", "hint"),
+    [
+        ("17.05.2025", "'17.05.2025' has its day first", "write 'dates: day-month-year' into the map"),
+        ("05/17/2025", "'05/17/2025' has its month first", "write 'dates: month-day-year' into the map"),
+    ],
+)
+def test_a_day_that_can_be_read_in_one_way_is_not_called_doubtful(text: str, says: str, hint: str) -> None:
+    (trouble,) = plan_of(row(batch="1", date=text, oil="100")).troubles
+    assert trouble.message.startswith(says)
+    assert trouble.hint == hint
+
+
+def test_a_number_with_both_marks_names_the_setting_that_it_wants() -> None:
+    (trouble,) = plan_of(
+        row(batch="1", date="2026-01-02", oil="1,234.5"), text=f"decimal: comma\n{MAP}"
+    ).troubles
+    assert trouble.hint.startswith("say in the map 'decimal: point' and 'thousands: comma'")

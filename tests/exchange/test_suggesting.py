@@ -185,3 +185,28 @@ def test_a_proposal_filled_in_is_a_map() -> None:
         text = text.replace(f'{key}: "?"', f"{key}: {value}")
     found, problems, troubles = read_map("map.yaml", text.encode(), CONTEXT)
     assert found is not None, (problems, troubles)
+
+
+def test_german_headings_are_known() -> None:
+    head = ["Charge", "Datum", "Öl (L)", "Öl-Temp", "Methanol (L)", "Treibstoff (L)", "Bemerkung"]
+    text = suggested([head, ["1", "17.05.2025", "100", "20", "20", "95", "gut"]])
+    data = parse("map.yaml", text).document.data  # type: ignore[union-attr]
+    assert {column["column"]: (column["key"], column.get("unit")) for column in data["columns"]} == {
+        "Charge": ("batch", None),
+        "Datum": ("date", None),
+        "Öl (L)": ("oil.0.volume", "L"),
+        "Öl-Temp": ("oil.0.volume.at", "?"),
+        "Methanol (L)": ("reaction.0.methanol.0.volume", "L"),
+        "Treibstoff (L)": ("fuel.volume", "L"),
+        "Bemerkung": ("note", None),
+    }
+    lots = guesses("lots", ["Lieferant", "Lieferdatum", "Menge (L)", "Preis €/L"], [""] * 4, "EUR")
+    assert [guess.key for guess in lots] == ["source", "received", "quantity", "paid"]
+
+
+def test_columns_without_which_no_row_can_be_used_are_asked_for() -> None:
+    text = suggested([["Batch", "Methanol (L)", "Fuel (L)"], ["1", "20", "95"]])
+    assert '  - {column: "?", key: date}\n' in text
+    assert '  - {column: "?", key: oil.0.volume, unit: "?"}\n' in text
+    assert '\n  oil.0.lot: "?"' in text
+    assert 'column: "?"' not in suggested([["Batch", "Date", "Oil (kg)"], ["1", "2026-01-02", "95"]])

@@ -13,6 +13,9 @@ from generator.records import Batch, Purifier, Rest, Tank, day_of
 ALONE_DAYS = 180
 LEAST_DAYS = 5
 
+_BOTH = "check year, month and day of both"
+_OLD_STOCK = f"{_BOTH}; stock from before wants a lot of its own, with the day it came or was first counted"
+
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
     """Name what is dated before what it needs."""
@@ -106,8 +109,8 @@ def _media(log: Log) -> Iterator[Problem]:
                 )
 
 
-def _before(place: Place, message: str, *related: Place) -> Problem:
-    return Problem("date-order", place, message, "check year, month and day of both", related)
+def _before(place: Place, message: str, *related: Place, hint: str = _BOTH) -> Problem:
+    return Problem("date-order", place, message, hint, related)
 
 
 def _lots(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
@@ -132,6 +135,7 @@ def _lots(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
                 place,
                 f"batch {entry.id} of {batch.date} uses lot '{lot}', received on {received}",
                 log.lots[lot].at("received"),
+                hint=_OLD_STOCK,
             )
 
 
