@@ -79,20 +79,13 @@ def planned(sheet: Sheet, mapping: Map, there: Existing, context: Mapping[str, A
 
 
 def together(troubles: Sequence[Trouble]) -> list[Trouble]:
-    """The troubles of rows as they are told: what several rows have in common once, at the first of them."""
-    alike: dict[tuple[str, str, str], list[int]] = {}
-    out: dict[tuple[str, str, str], Trouble] = {}
+    """The troubles as they are told: what whole rows have in common once, at the first of them; those of a cell each by itself."""
+    alike: dict[Trouble, list[int]] = {}
     for trouble in troubles:
-        row, comma, column = trouble.where.partition(",")
-        number = row.removeprefix("row ")
-        place = f"{comma}{column}" if number.isdecimal() else trouble.where
-        key = (place, trouble.message, trouble.hint)
-        out.setdefault(key, trouble)
+        number = trouble.where.removeprefix("row ")
+        key = replace(trouble, where="") if number.isdecimal() else trouble
         alike.setdefault(key, []).extend([int(number)] if number.isdecimal() else [])
-    return [
-        replace(trouble, where=f"{_rows(alike[key])}{key[0]}") if alike[key] else trouble
-        for key, trouble in out.items()
-    ]
+    return [replace(each, where=_rows(rows)) if rows else each for each, rows in alike.items()]
 
 
 def _passed(row: Sequence[Cell], headings: Sequence[str], mapping: Map) -> str | None:
