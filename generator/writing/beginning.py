@@ -63,6 +63,8 @@ vessels:
 _IGNORED = """\
 # answers that are not finished
 .draft-*.json
+# a file that a command was stopped at
+.esterday-????????
 # the sites, which are made of the files anew; the workshop's one shows all that is private
 /site/
 /public/
