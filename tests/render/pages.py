@@ -113,6 +113,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "charts": [chart(text)],
             "recent": table(text),
             "cautions": [text],
+            "late": (text, "quality.html#late"),
         },
         "batches": {
             "planned": [(text, "batches/b3.html", text)],
@@ -120,6 +121,8 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "charts": [chart(text)],
         },
         "batch": {
+            "standing": text,
+            "late": text,
             "figures": {text: figures(text)},
             "entries": [Entry(text, text, text, "../oil.html"), Entry("Fuel", text, text)],
             "soap_bars": [bar, {**bar, "censored": True}],
@@ -143,6 +146,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "figures": {text: figures(text)},
             "results": table(text, "results"),
             "coverage": text,
+            "late": text,
             "public_note": "plain",
             "back": "../batches/b1.html",
             "digest": text,
@@ -198,6 +202,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "downloads": {
             "files": [{"name": text, "href": "data/batches.csv", "text": text}],
             "dictionary": [table(text)],
+            "sums": [(text, text)],
         },
         "page": {"body": "plain"},
     }
