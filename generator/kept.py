@@ -93,6 +93,15 @@ class Gathered:
         if self.is_kept:
             self._now[name] = value
 
+    def value(self, make: Callable[[], Any], *of: str) -> Any:
+        """What is made of some texts: as it was gathered for them, else made now and gathered."""
+        name = digest(*of)
+        value = self.found(name)
+        if value is None:
+            value = make()
+            self.gather(name, value)
+        return value
+
     def keep(self, few: int = 0, *, rest: bool = False) -> None:
         """Keep what was gathered or asked for, where more than a few values of it are not what was kept before.
 

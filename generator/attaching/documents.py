@@ -15,7 +15,7 @@ import pikepdf
 from pikepdf import Name
 
 from generator.attaching.kinds import Refused
-from generator.attaching.only_pages import keep_pages
+from generator.attaching.only_pages import keep_pages, refused
 
 _REFUSED = {
     "/JS": "a script",
@@ -70,11 +70,11 @@ def document(raw: bytes) -> bytes:
         # repaired, a document that was cut short would come out with less on its pages than was sent
         with pikepdf.open(io.BytesIO(raw), attempt_recovery=False, suppress_warnings=True) as pdf:
             if pdf.is_encrypted:
-                raise _refused(
+                raise refused(
                     "is locked with a password", "ask for it without one, or print it into a new PDF"
                 )
             if not len(pdf.pages):
-                raise _refused("has no page", "save it anew")
+                raise refused("has no page", "save it anew")
             for each in _groups(
                 pdf
             ):  # all of it before anything is taken out, which could be what is looked for
@@ -89,15 +89,11 @@ def document(raw: bytes) -> bytes:
             pdf.save(out, deterministic_id=True, fix_metadata_version=False)
             return out.getvalue()
     except pikepdf.PasswordError as error:
-        raise _refused(
+        raise refused(
             "is locked with a password", "ask for it without one, or print it into a new PDF"
         ) from error
     except (pikepdf.PdfError, ValueError, TypeError, RecursionError, OSError) as error:
-        raise _refused("is damaged and cannot be read", "save it anew, or print it into a new PDF") from error
-
-
-def _refused(what: str, remedy: str) -> Refused:
-    return Refused("attachment-refused", f"this PDF {what}", remedy)
+        raise refused("is damaged and cannot be read", "save it anew, or print it into a new PDF") from error
 
 
 def _weigh(raw: bytes) -> None:
@@ -142,10 +138,10 @@ def _inside(value: Any) -> bool:
 def _look(each: Any) -> None:
     for key, what in _REFUSED.items():
         if key in each and not (key == "/AcroForm" and not len(each[key].get("/Fields", []))):
-            raise _refused(f"holds {what}", "print it into a new PDF, and attach that")
+            raise refused(f"holds {what}")
     names = {str(each.get(key)) for key in ("/S", "/Subtype", "/Type") if isinstance(each.get(key), Name)}
     if not names.isdisjoint(_ACTIONS | {"/FileAttachment", "/EmbeddedFile", "/Screen", "/3D"}):
-        raise _refused("holds something that runs or opens", "print it into a new PDF, and attach that")
+        raise refused("holds something that runs or opens")
 
 
 def _strip(each: Any) -> None:
@@ -176,4 +172,4 @@ def without_segments(jpeg: bytes) -> bytes:
         if not (0xE0 <= marker <= 0xEF or marker == 0xFE) or marker in _KEPT_SEGMENTS:
             out.append(jpeg[at:end])
         at = end
-    raise _refused("holds a damaged picture", "save it anew, or print it into a new PDF")
+    raise refused("holds a damaged picture", "save it anew, or print it into a new PDF")

@@ -13,6 +13,7 @@ from pikepdf import Name
 
 from generator.attaching.kinds import Refused
 
+PRINTED = "print it into a new PDF, and attach that"
 _OF_CATALOGUE = {"/Type", "/Pages", "/Version"}
 _OF_PAGES = {
     "/Type",
@@ -39,11 +40,11 @@ _TELLING = (b"BDC", b"DP", b"%")  # in a content stream: marks with words, and r
 def keep_pages(pdf: pikepdf.Pdf) -> None:
     """Leave the pages alone in a document; Refused where they hold notes or layers, of which some may be hidden."""
     if "/OCProperties" in pdf.Root:
-        raise _refused("has layers, and some may be hidden")
+        raise refused("has layers, and some may be hidden")
     for page in pdf.pages:
         for note in page.obj.get("/Annots", []):
             if str(note.get("/Subtype")) not in _UNSEEN:
-                raise _refused("holds notes or stamps, and some may be hidden")
+                raise refused("holds notes or stamps, and some may be hidden")
     _keep(pdf.Root, _OF_CATALOGUE)
     for node in _nodes(pdf.Root.Pages, set()):
         _keep(node, _OF_PAGES)
@@ -59,8 +60,9 @@ def keep_pages(pdf: pikepdf.Pdf) -> None:
             each.write(_unmarked(each))
 
 
-def _refused(what: str) -> Refused:
-    return Refused("attachment-refused", f"this PDF {what}", "print it into a new PDF, and attach that")
+def refused(what: str, remedy: str = PRINTED) -> Refused:
+    """Why a PDF is not taken, and what to do."""
+    return Refused("attachment-refused", f"this PDF {what}", remedy)
 
 
 def _keep(each: Any, known: set[str]) -> None:

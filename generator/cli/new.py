@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import shlex
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -14,7 +13,7 @@ from generator.cli.add import add_to
 from generator.cli.asking import PARTS, ask_for, is_open
 from generator.cli.drafts import Draft, draft_of
 from generator.cli.giving import from_flags, from_json, refuse_two
-from generator.cli.saving import DATE, DRY_RUN, Opened, create, opened, stop, stop_for, today
+from generator.cli.saving import DATE, DRY_RUN, Opened, as_typed, create, opened, stop, stop_for, today
 from generator.cli.telling import command
 from generator.read.root import usual_logbook
 
@@ -32,7 +31,6 @@ _TOLD_BY = {
     "event": ("event", "vessel"),
     "test": ("property",),
 }
-
 _EXAMPLES = (
     "esterday new batch",
     "esterday new batch --set oil.0.volume='66 L at 22 °C' --purifier shed",
@@ -143,6 +141,7 @@ def _record(
     from generator.problems import did_you_mean
     from generator.validate.answer import Fault
     from generator.writing.batch import RECORDS, text_of
+    from generator.writing.following import next_of_bought
     from generator.writing.questions import questions
     from generator.writing.typed import said_in
 
@@ -178,8 +177,7 @@ def _record(
         dry_run,
     )
     if kind == "lot" and of and book.log.offers[of].record.bought_as is None:
-        where = "" if book.root == usual_logbook() else f" --logbook {shlex.quote(str(book.root))}"
-        click.echo(f"Next: esterday add {of} bought_as {found.naming.id}{where}", err=True)
+        click.echo(f"Next: {next_of_bought(of, found.naming.id, as_typed(book))}", err=True)
 
 
 def _need_stock(data: Mapping[str, Any], said: Mapping[str, str]) -> None:

@@ -165,6 +165,11 @@ def create(book: Opened, file: str, text: str, dry_run: bool) -> None:
     _tell_next(book, file, text, "oil")
 
 
+def as_typed(book: Opened) -> str:
+    """The folder of a logbook as it is typed behind a command; empty where commands find it by themselves."""
+    return "" if book.root == usual_logbook() else str(book.root)
+
+
 def _tell_next(book: Opened, file: str, text: str, written: str) -> None:
     """Name the command for what comes next, once this was written."""
     from generator.read.document import parse
@@ -172,7 +177,7 @@ def _tell_next(book: Opened, file: str, text: str, written: str) -> None:
 
     document = parse(file, text).document
     assert document is not None
-    where = "" if book.root == usual_logbook() else str(book.root)
+    where = as_typed(book)
     match file.split("/", 1)[0]:
         case "lots":
             command = next_of_lot(document.data, book.log, where)

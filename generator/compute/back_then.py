@@ -12,7 +12,7 @@ from typing import Any
 from generator.compute.costs import costs_of
 from generator.compute.hindsight import Band
 from generator.compute.own_record import Beside, Made, OwnRecord, own_record
-from generator.kept import Gathered, digest
+from generator.kept import Gathered
 from generator.ledger.as_of import as_of
 from generator.ledger.ledgers import Ledgers
 from generator.log import Log
@@ -33,14 +33,16 @@ class BackThen:
         return self._days[day]
 
     def _known(self, then: Log, day: date) -> OwnRecord:
-        name = digest("own record", str(day), *then.signs()) if self._before.is_kept else ""
-        known = self._before.found(name)
-        if known is not None:
-            return _as_it_was(known)
-        ledgers = Ledgers(then)
-        found = own_record(ledgers, costs_of(ledgers))
-        self._before.gather(name, asdict(found))
-        return found
+        if not self._before.is_kept:
+            return _reckoned(then)
+        return _as_it_was(
+            self._before.value(lambda: asdict(_reckoned(then)), "own record", str(day), *then.signs())
+        )
+
+
+def _reckoned(then: Log) -> OwnRecord:
+    ledgers = Ledgers(then)
+    return own_record(ledgers, costs_of(ledgers))
 
 
 def _as_it_was(known: dict[str, Any]) -> OwnRecord:

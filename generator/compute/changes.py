@@ -30,10 +30,8 @@ from generator.validate.logbook import context_of
 LABORATORY = term("laboratory")
 RECORDED, CHANGED, REMOVED = "recorded", "changed", "removed"
 UNREADABLE = "an older version cannot be read by this tool"
-TOLD, KEPT = (
-    4,
-    6,
-)  # digits of a figure that have to move for it to be told, and that are told, for other units
+TOLD = 4  # digits of a figure that have to move for it to be told
+KEPT = 6  # that are told, for other units
 FIGURES = (
     "oil_l", "acid_value_mg_koh_per_g", "catalyst_g", "methanol_l", "fuel_l", "yield_volume_pct", "yield_mass_pct",
     "closure_pct", "soap_feed_mg_per_kg", "soap_between_mg_per_kg", "soap_product_mg_per_kg",

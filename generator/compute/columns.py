@@ -18,7 +18,7 @@ from generator.formulas.columns import (
     superficial_velocity_m_per_h,
 )
 from generator.formulas.constants import DensityLine
-from generator.kept import APART, Gathered, digest
+from generator.kept import APART, Gathered
 from generator.language import tell
 from generator.ledger.basis import FUEL, amount, density_line
 from generator.ledger.batch_facts import known
@@ -183,12 +183,7 @@ def _kept_curve(charge: Charge, before: Gathered) -> dict[str, Any]:
     """The same curve for as long as nothing of the charge changes: to fit it some hundred times is dear."""
     if not before.is_kept:
         return _curve(charge)
-    name = digest("curve", repr(charge))
-    known = before.found(name)
-    if known is None:
-        known = _curve(charge)
-        before.gather(name, known)
-    return dict(known)
+    return dict(before.value(lambda: _curve(charge), "curve", repr(charge)))
 
 
 def _curve(charge: Charge) -> dict[str, Any]:

@@ -41,11 +41,12 @@ def dips(tanks: Mapping[str, Entry[Tank]], books: Mapping[str, TankBook]) -> pd.
                 "shape": _shape_text(tank.record.shape),
                 "dip": told,
                 "dip_cm": cm,
-                "below_l": books[name].shell.litres(cm),
-                "share_pct": 100 * books[name].shell.litres(cm) / books[name].shell.capacity_l,
+                "below_l": below_l,
+                "share_pct": 100 * below_l / books[name].shell.capacity_l,
             }
             for name, tank in tanks.items()
             for told, cm in _lines(tank.record.shape, books[name].shell)
+            for below_l in (books[name].shell.litres(cm),)
         ],
     )
 

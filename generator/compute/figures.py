@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from generator.kept import Gathered, digest
+from generator.kept import Gathered
 from generator.ledger.alone import Alone
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.facts import facts_of
@@ -49,12 +49,7 @@ class Sureness:
         alone = self._alone.of(entry)
         if not self._before.is_kept:
             return _sure(alone, entry)
-        name = digest("sure", *alone.signs())
-        known = self._before.found(name)
-        if known is None:
-            known = _as_kept(_sure(alone, entry))
-            self._before.gather(name, known)
-        return _as_it_was(known)
+        return _as_it_was(self._before.value(lambda: _as_kept(_sure(alone, entry)), "sure", *alone.signs()))
 
 
 def _sure(alone: Log, entry: Entry[Batch]) -> Sure:

@@ -7,6 +7,7 @@ from typing import Any
 from generator.compute.costs import PARTS
 from generator.language import say
 from generator.pages.contents import soap_text
+from generator.pages.cost_names import NAMES
 from generator.pages.parts import Row
 from generator.pages.words import Shown
 
@@ -41,24 +42,13 @@ def _soap_end(row: Row, point: str) -> float:
 
 def cost_bars(cost: Row, view: Shown) -> list[dict[str, Any]]:
     """Cost per litre by part, on the scale of the largest."""
-    labels = {
-        "oil": say("Oil"),
-        "methanol": say("Methanol"),
-        "catalyst": say("Catalyst"),
-        "energy": say("Energy"),
-        "other": say("Other"),
-        "credits": say("Credits"),
-        "media": say("Media"),
-        "overheads": say("Overheads"),
-        "labour": say("Labour"),
-    }
     known = {part: cost[f"{part}_per_l"] for part in PARTS}
     most = max((value for value in known.values() if value is not None), default=0.0)
     if most <= 0:
         return []
     return [
         {
-            "label": labels[part],
+            "label": say(NAMES[part]),
             "text": view.per_volume(value),
             "censored": False,
             "share": round(100 * max(value or 0.0, 0.0) / most, 1),

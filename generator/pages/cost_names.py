@@ -1,10 +1,23 @@
-"""Where the names of the parts stand beside a chart of bars: at their height in the last bar, and none on another."""
+"""The names of the parts of a cost, and where they stand beside a chart of bars: at their height in the last bar, and none on another."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from generator.language import term
+
+NAMES = {
+    "oil": term("Oil"),
+    "methanol": term("Methanol"),
+    "catalyst": term("Catalyst"),
+    "energy": term("Energy"),
+    "other": term("Other"),
+    "credits": term("Credits"),
+    "media": term("Media"),
+    "overheads": term("Overheads"),
+    "labour": term("Labour"),
+}
 LINE = 1 / 15  # of the highest bar, what a line of text takes of a plot
 
 

@@ -6,22 +6,11 @@ from collections.abc import Mapping
 
 from generator.compute.offer_parts import ROUNDING
 from generator.language import say, term
+from generator.pages.cost_names import NAMES
 from generator.pages.view import Figure
 from generator.pages.words import Shown
 
-LABELS = {
-    "oil": term("Oil"),
-    "haulage": term("Haulage"),
-    "methanol": term("Methanol"),
-    "catalyst": term("Catalyst"),
-    "energy": term("Energy"),
-    "other": term("Other"),
-    "credits": term("Credits"),
-    "media": term("Media"),
-    "overheads": term("Overheads"),
-    ROUNDING: term("Middle less mean"),
-    "labour": term("Labour"),
-}
+LABELS = {**NAMES, "haulage": term("Haulage"), ROUNDING: term("Middle less mean")}
 RESTS_ON = {
     "oil": term("as it is asked, over the fuel to expect"),
     "haulage": term("the way there and back at the workshop's rate"),

@@ -23,7 +23,7 @@ def next_of_lot(data: Mapping[str, Any], log: Log, logbook: str) -> str:
         return ""
     written = [str(data.get("material", "")), *(lot.record.material for lot in log.lots.values())]
     kinds = [log.materials[name].record.kind for name in written if name in log.materials]
-    where = f" {shlex.quote(logbook)}" if logbook else ""
+    where = _behind(logbook)
     lacking = [word for kind, word in _NEEDED.items() if kind not in kinds]
     if lacking:
         return f"esterday new lot{where} --ask, for there is no {' and no '.join(lacking)} yet"
@@ -34,8 +34,12 @@ def next_of_lot(data: Mapping[str, Any], log: Log, logbook: str) -> str:
 
 def next_of_offer(data: Mapping[str, Any], logbook: str) -> str:
     """What an offer was written for: to be told what it is worth."""
-    where = f" {shlex.quote(logbook)}" if logbook else ""
-    return f"esterday offer {shlex.quote(str(data.get('offer', '')))}{where}"
+    return f"esterday offer {shlex.quote(str(data.get('offer', '')))}{_behind(logbook)}"
+
+
+def next_of_bought(offer: str, lot: str, logbook: str) -> str:
+    """What comes after the lot of an offer: that the offer says which lot it became."""
+    return f"esterday add {offer} bought_as {lot}{_behind(logbook, '--logbook ')}"
 
 
 def commit_command(data: Mapping[str, Any], logbook: str) -> str:
@@ -52,7 +56,7 @@ def next_command(data: Mapping[str, Any], written: str, log: Log, logbook: str) 
     """
     if written not in _STEPS:
         return ""
-    where = f" --logbook {shlex.quote(logbook)}" if logbook else ""
+    where = _behind(logbook, "--logbook ")
     name = shlex.quote(str(data.get("batch", "")))
     for step in _STEPS[_STEPS.index(written) + (written != "polish") :]:
         if step == "polish" and step in data:
@@ -60,11 +64,14 @@ def next_command(data: Mapping[str, Any], written: str, log: Log, logbook: str) 
         else:
             command = _command(step, name, data, log) if step not in data else ""
         if command:
-            sheet = (
-                f"esterday dose {name}{f' {shlex.quote(logbook)}' if logbook else ''}; once it is weighed: "
-            )
+            sheet = f"esterday dose {name}{_behind(logbook)}; once it is weighed: "
             return f"{sheet if step == 'reaction' else ''}esterday {command}{where}"
     return ""
+
+
+def _behind(logbook: str, option: str = "") -> str:
+    """The folder behind a command; nothing where the command finds it by itself."""
+    return f" {option}{shlex.quote(logbook)}" if logbook else ""
 
 
 def _command(step: str, name: str, data: Mapping[str, Any], log: Log) -> str:

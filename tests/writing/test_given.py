@@ -6,16 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.logbook_files import logbook
 from tests.writing.test_commands import DAY, run
 
 PLAN = '{"plan": {"catalyst": "koh-1", "methanol": ["meoh-1"]}}'
-
-
-@pytest.fixture
-def shed(tmp_path: Path) -> Path:
-    logbook(tmp_path)
-    return tmp_path
 
 
 @pytest.mark.parametrize(

@@ -6,14 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.logbook_files import logbook
 from tests.writing.test_commands import DAY, run
-
-
-@pytest.fixture
-def shed(tmp_path: Path) -> Path:
-    logbook(tmp_path)
-    return tmp_path
 
 
 @pytest.mark.parametrize(
