@@ -38,6 +38,7 @@ class Built:
     warnings: int = 0
     without_history: str = ""
     locale: str = ""
+    uncommitted: tuple[str, ...] = ()
 
 
 def build_site(
@@ -70,6 +71,9 @@ def build_site(
     with speaking(site.results.locale):
         published = publish(everything(), out, protected=protected)
     dear.keep()
+    # slow to import, and not needed to tell a mistake
+    from generator.compute.changes import uncommitted_names  # noqa: PLC0415
+
     counts = Counts(
         site.batches,
         published.pages,
@@ -77,6 +81,7 @@ def build_site(
         site.widened,
         remembered.missing,
         site.results.locale,
+        uncommitted_names(site.results.rows("changes")),
     )
     stands = standing(out, protected)
     if stands is not None:
@@ -104,6 +109,7 @@ def _told(folder: Folder, problems: list[Problem], published: Published, counts:
         counts.warnings,
         counts.without_history,
         counts.locale,
+        counts.uncommitted,
     )
 
 
@@ -146,7 +152,7 @@ def computed(
     if remembered is not None and not remembered.missing:
         from generator.compute.changes import changes, published  # noqa: PLC0415
 
-        moved = changes(log, remembered, bare)
+        moved = changes(log, remembered, shared=bare is not None)
         told = moved if bare is None else published(moved)
         results.frames = results.frames.but(changes=lambda: told)
         results.remembered = True

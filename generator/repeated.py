@@ -29,7 +29,7 @@ class _NotSure(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Counts:
-    """What a build that was published counted, and the columns that its settings made public."""
+    """What a build that was published counted, the columns that its settings made public, and what it shows that is not committed."""
 
     batches: int
     pages: int
@@ -37,6 +37,7 @@ class Counts:
     widened: tuple[str, ...]
     without_history: str
     locale: str
+    uncommitted: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +64,8 @@ class Asked:
         text = self.kept.found(self._key(files, site))
         if text is None:
             return None
-        batches, pages, warnings, widened, without_history, locale = json.loads(text)
-        return Counts(batches, pages, warnings, tuple(widened), without_history, locale)
+        batches, pages, warnings, widened, without_history, locale, uncommitted = json.loads(text)
+        return Counts(batches, pages, warnings, tuple(widened), without_history, locale, tuple(uncommitted))
 
     def remember(self, files: str, site: str, counts: Counts) -> None:
         """Keep the counts for a build that would repeat this one."""

@@ -20,6 +20,8 @@ from generator.cli.telling import (
 )
 from generator.cli.waiting import waiting
 
+NAMED = 5  # of what is not committed
+
 
 @command(
     "esterday build", "esterday build my-logbook --out site", "esterday build --audience shared --out public"
@@ -66,6 +68,8 @@ def build(
         click.echo("Made public by the setting in logbook.yaml, and what follows from it:", err=True)
         for line in opened(built.widened):
             click.echo(f"    {line}", err=True)
+    if built.uncommitted and audience == "shared":
+        click.echo(_uncommitted(built.uncommitted, out), err=True)
     if quiet:
         return
     if built.without_history:
@@ -81,3 +85,10 @@ def build(
         err=True,
     )
     click.echo(f"Open {out / 'index.html'} in a browser.", err=True)
+
+
+def _uncommitted(names: tuple[str, ...], out: Path) -> str:
+    """What the pages show and no commit has, so that no reader can follow it later."""
+    named = ", ".join(names[:NAMED])
+    more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
+    return f"warning: {out} shows what is not committed: {named}{more}. The pages say so; commit it and build again."

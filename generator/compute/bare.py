@@ -7,7 +7,8 @@ public are made from a second log, in which the keys that these need are kept to
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from typing import Any
 
@@ -21,6 +22,13 @@ from generator.records import Batch, Lot, Record, Recovered, Titrant, Unload, Us
 UNWRITTEN: Mapping[tuple[type[Record], str], Any] = {(Workshop, "timezone"): "UTC", (Unload, "reason"): ""}
 # the keys that name a lot
 OF_LOTS: Mapping[type[Record], str] = {Use: "lot", Titrant: "lot", Recovered: "into"}
+
+
+class _Aliases(dict[str, str]):
+    """What stands for each lot; of one that is not known its own name does."""
+
+    def __missing__(self, lot: str) -> str:
+        return lot
 
 
 def without_private(log: Log) -> Log:
@@ -44,7 +52,7 @@ def with_opened(log: Log, keys: Keys, as_of: date) -> Log:
     names where `Lot.lot` is given, else what stands for them.
     """
     named = "lot" in keys["Lot"]
-    stands_for: Mapping[str, str] = {} if named else _aliases(log)
+    stands_for: Mapping[str, str] = _Aliases() if named else _aliases(log)
     planned = {name: entry for name, entry in log.planned.items() if not entry.record.private}
     return of_public(
         Log(
@@ -68,6 +76,25 @@ def batches_as_bare(log: Log) -> Callable[[Entry[Batch]], Entry[Batch]]:
     return lambda entry: _entry(entry, public_keys(), stands_for)
 
 
+def lots_named(value: Any) -> Iterator[str]:
+    """Every lot that a record names."""
+    if isinstance(value, tuple):
+        for each in value:
+            yield from lots_named(each)
+    elif isinstance(value, Record):
+        for name in type(value).model_fields:
+            own = getattr(value, name)
+            if OF_LOTS.get(type(value)) == name:
+                yield from () if own is None else (own,)
+            else:
+                yield from lots_named(own)
+
+
+def as_read_by(record: Record) -> Record:
+    """A record as anyone may read it, and without the lots that it names."""
+    return _bare(record, public_keys(), defaultdict(str))  # type: ignore[no-any-return]
+
+
 def without_private_batches(log: Log) -> dict[str, Entry[Batch]]:
     """The batches that anybody may know of."""
     return {name: entry for name, entry in log.batches.items() if not entry.record.private}
@@ -75,10 +102,10 @@ def without_private_batches(log: Log) -> dict[str, Entry[Batch]]:
 
 def _aliases(log: Log) -> dict[str, str]:
     """What stands for each lot."""
-    return {name: _alias(entry.record) for name, entry in log.lots.items()}
+    return _Aliases({name: alias(entry.record) for name, entry in log.lots.items()})
 
 
-def _alias(lot: Lot) -> str:
+def alias(lot: Lot) -> str:
     """What stands for a lot: its material, and behind it the alias that the maker gave it and the note for everyone."""
     return "\0".join(part for part in (lot.material, lot.code, lot.public_note) if part)
 
@@ -128,7 +155,7 @@ def _bare(value: Any, keys: Keys, stands_for: Mapping[str, str]) -> Any:
     for name, field in kind.model_fields.items():
         own = getattr(value, name)
         if OF_LOTS.get(kind) == name:
-            changed[name] = stands_for.get(own, own) if own is not None else None
+            changed[name] = stands_for[own] if own is not None else None
         elif (field.alias or name) in kept:
             changed[name] = _bare(own, keys, stands_for)
         else:

@@ -117,7 +117,8 @@ def _page(
         section="batches",
         finding=finding(row, cost, view),
         content={
-            "late": late_text(rows.changes.get(name, [])),
+            "late": late_text(rows.changes.get(name, []), results),
+            "moved": name in rows.changes,
             "standing": standing_text(standing),
             "figures": groups,
             "entries": list(_entries(results, name)),

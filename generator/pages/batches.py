@@ -10,7 +10,7 @@ from generator.compute.results import Results
 from generator.language import say
 from generator.pages import batch_table, plan
 from generator.pages.batch import FRESH_SHARE
-from generator.pages.history import late_days, late_finding
+from generator.pages.history import history_told
 from generator.pages.parts import (
     Row,
     Show,
@@ -39,7 +39,7 @@ def page(results: Results) -> Page:
             "intro": _told(
                 year_text(rows, view, results.as_of),
                 _ends(rows),
-                late_finding(results) if late_days(results) else "",
+                *(history_told(results) or ())[:1],
             ),
             "planned": plan.planned(results),
             "table": batch_table.table(rows, view, results, newest_first=True),

@@ -17,8 +17,7 @@ from generator.pages.bed_figures import glycerol_leads, share_text
 from generator.pages.columns import in_line, refills
 from generator.pages.contents import soap_text, whole_text
 from generator.pages.cost_figures import cost_figure, media_basis
-from generator.pages.history import PATH as LATE
-from generator.pages.history import late_days, late_finding
+from generator.pages.history import history_told
 from generator.pages.parts import (
     Row,
     batch_link,
@@ -54,7 +53,7 @@ def page(results: Results, warnings: int) -> Page:
                 if results.audience == "workshop"
                 else {}
             ),
-            "late": (late_finding(results), LATE) if late_days(results) else None,
+            "late": history_told(results),
             "year": batches_page.year_text(rows, view, results.as_of),
             "beds": [bed(row, view) for row in charges],
             "last": _last(last, costs.get(last["batch"]) if last else None, view) if last is not None else [],

@@ -49,12 +49,15 @@ _QUIET = {
 class Version:
     """One content of a file: when it landed, seconds of the epoch, and its blob; an empty blob where it was removed.
 
-    `elsewhere` where it stood under another path, so that git only takes it for the same file, as it is alike.
+    `number` is that of the commit, the oldest first; `path` is where it stood below the logbook. `elsewhere` where that is
+    another path than today's, so that git only takes it for the same file, as it is alike.
     """
 
     at: int
     blob: str
     elsewhere: bool = False
+    number: int = 0
+    path: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,12 +115,13 @@ def _versions(root: Path, prefix: str) -> dict[str, list[Version]]:
     found: dict[str, list[Version]] = {}
     # by a path of then, the one the file has since; None where another file has it since
     now: dict[str, str | None] = {}
-    for record in log.split(b"\x01")[1:]:
+    records = log.split(b"\x01")[1:]
+    for number, record in zip(range(len(records), 0, -1), records, strict=True):
         when, _, told = record.partition(b"\x02")
         changes = [(now.get(path, path), path, before, blob) for path, before, blob in _changes(told)]
         for name, path, _before, blob in changes:
             if name is not None and name.startswith(prefix):
-                version = Version(int(when), blob, path != name)
+                version = Version(int(when), blob, path != name, number, path.removeprefix(prefix))
                 found.setdefault(name[len(prefix) :], []).append(version)
         moved = [(name, path, before) for name, path, before, _blob in changes if before]
         now |= {path: None for _name, path, _before in moved}
@@ -140,12 +144,12 @@ def _changes(told: bytes) -> Iterator[tuple[str, str, str]]:
 
 
 def _contents_that_differ(versions: Iterable[Version]) -> Iterator[Version]:
-    """Without those that changed only the name or the mode of a file."""
-    before: str | None = None
+    """Without those that changed only the mode of a file."""
+    before: tuple[str, str] | None = None
     for version in versions:
-        if version.blob != before:
+        if (version.blob, version.path) != before:
             yield version
-        before = version.blob
+        before = (version.blob, version.path)
 
 
 def run_git(

@@ -1,4 +1,4 @@
-"""The batches as an Atom feed (RFC 4287): newest first, dates from the logbook, addresses that stay.
+"""The batches as an Atom feed (RFC 4287), and every late change as an entry of its own: newest first, dates from the logbook.
 
 Where `logbook.yaml` gives no address, ids are made from the title and the batch, and links are relative to the feed.
 """
@@ -10,18 +10,20 @@ from urllib.parse import quote, urlsplit
 from uuid import NAMESPACE_URL, uuid5
 from xml.etree import ElementTree as Xml
 
-from generator.compute.changes import CHANGED, RECORDED
+from generator.compute.changes import CHANGED, REMOVED
 from generator.compute.frames import Row
 from generator.compute.results import Results
-from generator.language import said, say
-from generator.pages.history import moved_figure
-from generator.pages.parts import grouped
+from generator.language import say
+from generator.pages.history import PATH as LATE
+from generator.pages.history import history_link, moved_figure, moved_value, told_late
+from generator.pages.parts import batch_link, grouped
 from generator.pages.view import Page
+from generator.pages.words import shown
 
 PATH = "feed.xml"
 ATOM = "http://www.w3.org/2005/Atom"
 FOUNDED = "2026"  # of the feed itself, which has no day of its own
-MOST = 50  # batches; a reader who is further behind has the site
+MOST = 50  # batches, a reader who is further behind has the site; of late changes each is told
 
 
 def feed_bytes(results: Results, pages: Sequence[Page]) -> bytes:
@@ -34,7 +36,8 @@ def feed_bytes(results: Results, pages: Sequence[Page]) -> bytes:
     _text(feed, "id", _id(results, "", ""))
     changes = grouped(results.rows("changes"), "batch")
     days = {row["batch"]: _day(row, tests, runs, changes) for row in results.rows("batches")}
-    _text(feed, "updated", _moment(max(days.values(), default=_first(results))))
+    late = _late_by_day(results)
+    _text(feed, "updated", _moment(max([*days.values(), *(day for day, _ in late)], default=_first(results))))
     _text(Xml.SubElement(feed, "author"), "name", results.title)
     _text(feed, "generator", "Esterday")
     address = results.address or ""
@@ -43,34 +46,71 @@ def feed_bytes(results: Results, pages: Sequence[Page]) -> bytes:
         Xml.SubElement(
             feed, "link", {"rel": "self", "type": "application/atom+xml", "href": f"{address}{PATH}"}
         )
-    for row in sorted(
+    ordered = sorted(
         results.rows("batches"), key=lambda row: (days[row["batch"]], row["batch"]), reverse=True
-    )[:MOST]:
-        path = f"batches/{row['batch']}.html"
-        last = _last_change(changes.get(row["batch"], []))
-        _entry(Xml.SubElement(feed, "entry"), results, row, found[path], days[row["batch"]], last)
+    )
+    entries = [
+        (days[row["batch"]], _of_batch(results, row, found[batch_link(row["batch"])], days[row["batch"]]))
+        for row in ordered[:MOST]
+    ]
+    entries += [(day, _of_change(results, day, rows)) for (day, _), rows in late.items()]
+    feed.extend(entry for _, entry in sorted(entries, key=lambda each: each[0], reverse=True))
     text: bytes = Xml.tostring(feed, encoding="utf-8", xml_declaration=True)
     return text + b"\n"
 
 
-def _entry(entry: Xml.Element, results: Results, row: Row, page: Page, day: str, last: str) -> None:
-    _text(entry, "title", page.title)
-    _text(entry, "id", _id(results, page.path, row["date"]))
-    _text(entry, "published", _moment(row["date"]))
-    _text(entry, "updated", _moment(day))
-    link = {"rel": "alternate", "type": "text/html", "href": f"{results.address or ''}{page.path}"}
+def _of_batch(results: Results, row: Row, page: Page, day: str) -> Xml.Element:
+    summary = " ".join(part for part in (page.finding, row["public_note"]) if part)
+    return _entry(results, page.title, page.path, "", (row["date"], day), summary)
+
+
+def _of_change(results: Results, day: str, rows: Sequence[Row]) -> Xml.Element:
+    """What was changed late or taken away on one day, of one batch or of the limits: each is told, and none of them changes again."""
+    name = rows[0]["batch"]
+    here = any(row["batch"] == name for row in results.rows("batches"))
+    told = {"day": day, "name": name}
+    if name is None:
+        title, path = say("Limits changed on {day}", **told), LATE
+    elif rows[0]["what"] == REMOVED:
+        title, path = say("Batch {name} taken away on {day}", **told), LATE
+    else:
+        title, path = say("Batch {name} changed on {day}", **told), history_link(name)
+    if not here and name is not None:
+        path = LATE
+    figures = "; ".join(
+        say(
+            "{figure}: {before}, then {after}",
+            figure=moved_figure(row),
+            before=moved_value(row, "before", shown(results)),
+            after=moved_value(row, "after", shown(results)),
+        )
+        for row in rows
+        if row["figure"] is not None
+    )
+    return _entry(results, title, path, f"{name or ''}/{day}", (day, day), figures or title)
+
+
+def _entry(
+    results: Results, title: str, path: str, of_change: str, days: tuple[str, str], summary: str
+) -> Xml.Element:
+    entry = Xml.Element("entry")
+    _text(entry, "title", title)
+    _text(entry, "id", _id(results, f"{path}/{of_change}" if of_change else path, days[0]))
+    _text(entry, "published", _moment(days[0]))
+    _text(entry, "updated", _moment(days[1]))
+    link = {"rel": "alternate", "type": "text/html", "href": f"{results.address or ''}{path}"}
     Xml.SubElement(entry, "link", link)
-    _text(entry, "summary", " ".join(part for part in (page.finding, row["public_note"], last) if part))
+    _text(entry, "summary", summary)
+    return entry
 
 
-def _last_change(changes: Sequence[Row]) -> str:
-    """Which figures the latest day of changes moved; nothing where none moved one."""
-    moved = [row for row in changes if row["what"] == CHANGED and row["figure"] is not None]
-    if not moved:
-        return ""
-    day = max(row["date"] for row in moved)
-    figures = dict.fromkeys(said(moved_figure(row)) for row in moved if row["date"] == day)
-    return say("Changed on {day}: {figures}.", day=day, figures="; ".join(figures))
+def _late_by_day(results: Results) -> dict[tuple[str, str], list[Row]]:
+    """What was changed late or taken away, by day and batch; what is not committed has no day."""
+    found: dict[tuple[str, str], list[Row]] = {}
+    for row in told_late(results):
+        if row["date"] is not None:
+            found.setdefault((row["date"], row["batch"] or ""), []).append(row)
+    return found
 
 
 def _text(parent: Xml.Element, name: str, text: str) -> None:
@@ -91,7 +131,7 @@ def _day(
     name = row["batch"]
     days = [row["date"], *(one["date"] for one in tests.get(name, []))]
     days += [one["start"][:10] for one in runs.get(name, [])]
-    return str(max([*days, *(one["date"] for one in changes.get(name, []) if one["what"] != RECORDED)]))
+    return str(max([*days, *(one["date"] for one in changes.get(name, []) if one["what"] == CHANGED)]))
 
 
 def _first(results: Results) -> str:

@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 from generator.cli import main
 from tests.logbook_files import lay, logbook
 from tests.publish.trees import contents
+from tests.read.test_git import run
 
 from .samples import CANARY, attach, pdf, photo, png
 
@@ -109,3 +110,47 @@ def test_a_linked_folder_is_not_looked_into(tmp_path: Path) -> None:
     (root / "attachments").symlink_to(tmp_path / "elsewhere")
     done = CliRunner().invoke(main, ["check", str(root)])
     assert done.exit_code == 1 and "(attachment-missing)" in done.stderr
+
+
+def committed(root: Path, told: str, at: int) -> None:
+    """Commit all of a logbook on a day of January 2026."""
+    if not (root / ".git").exists():
+        run(root, "init", "-b", "main")
+    run(root, "add", ".")
+    run(root, "commit", "-m", told, at=at)
+
+
+@pytest.mark.parametrize("audience", ["workshop", "shared"])
+def test_a_report_that_was_exchanged_is_a_late_change_and_who_wrote_it_is_none(
+    audience: str, tmp_path: Path
+) -> None:
+    """The result that names it stays as it is, so that nothing else tells."""
+    root = logbook(tmp_path, {"logbook.yaml": SETTING})
+    attach(root, NAME, pdf(), public=True)
+    committed(root, "all", 20)
+    (root / "attachments" / NAME).write_bytes(pdf().replace(CANARY.encode(), CANARY[::-1].encode()))
+    committed(root, "another author", 22)
+    plain = build(root, tmp_path / "a", audience)
+    assert b"report of water" not in plain["data/changes.csv"]
+    (root / "attachments" / NAME).write_bytes(pdf(picture=False))
+    if audience == "shared":
+        open_ = build(root, tmp_path / "b", audience)["data/changes.csv"]
+        assert b"b2,,not committed,report of water,attached,another one,no" in open_
+    committed(root, "another report", 25)
+    tree = build(root, tmp_path / "c", audience)
+    assert b"b2,2026-01-25,changed,report of water,attached,another one,yes" in tree["data/changes.csv"]
+    assert "last on 2026-01-25: report of water." in tree["batches/b2.html"].decode()
+
+
+def test_a_private_report_that_was_exchanged_leaves_no_trace(tmp_path: Path) -> None:
+    root = logbook(tmp_path, {"logbook.yaml": SETTING})
+    attach(root, NAME, pdf())
+    committed(root, "all", 20)
+    plain = build(root, tmp_path / "a", "shared")
+    (root / "attachments" / NAME).write_bytes(pdf(picture=False))
+    assert build(root, tmp_path / "b", "shared") == plain
+    committed(root, "another report", 25)
+    assert build(root, tmp_path / "c", "shared") == plain
+    (root / "attachments" / "other.pdf").write_bytes(pdf(picture=False))
+    lay(root, "batches/b2.yaml", (NAME, "other.pdf"))
+    assert build(root, tmp_path / "d", "shared") == plain

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import subprocess
 from pathlib import Path
 
 import feedparser
+import pytest
 
 from generator.build import build_site
+from generator.pages.words import NARROW
 from tests.logbook_files import lay, logbook
-from tests.read.test_git import B1, run
+from tests.read.test_git import B1, repository, run
 
 FIRST = ("volume: 97 L", "volume: 95 L")
 HIDDEN = "note: zanzibar\nenergy: 777 kWh\nlabour: 33 h\nfuel:"
@@ -43,7 +46,52 @@ def test_what_an_older_version_hid_moves_no_byte(tmp_path: Path) -> None:
 def test_a_late_change_comes_to_readers_of_the_feed(tmp_path: Path) -> None:
     """RFC 4287, section 4.2.15: updated is when an entry was last changed in a way that matters."""
     feed = feedparser.parse(shared_site(tmp_path / "plain")["feed.xml"])
-    (changed,) = (entry for entry in feed.entries if entry.link.endswith("b1.html"))
-    assert changed.updated == feed.feed.updated == "2026-01-25T00:00:00Z"
-    assert changed.published < changed.updated and feed.entries[0] == changed
-    assert changed.summary.endswith("Changed on 2026-01-25: finished fuel; yield by volume.")
+    changed, batch = feed.entries[:2] if "changed on" in feed.entries[0].title else feed.entries[1::-1]
+    assert changed.title == "Batch b1 changed on 2026-01-25" and changed.link.endswith("b1.html#history")
+    assert changed.updated == changed.published == feed.feed.updated == "2026-01-25T00:00:00Z"
+    assert batch.link.endswith("b1.html") and batch.published < batch.updated == "2026-01-25T00:00:00Z"
+    assert f"finished fuel: 95.00{NARROW}L, then 97.00{NARROW}L; yield by volume: 95.0" in changed.summary
+
+
+def test_the_feed_carries_each_of_two_late_changes(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    lay(root, B1, ("volume: 96 L", "volume: 94 L"))
+    run(tmp_path, "commit", "-am", "again", at=28)
+    assert build_site(root, tmp_path / "site", "shared").published is not None
+    feed = feedparser.parse((tmp_path / "site" / "feed.xml").read_bytes())
+    changed = [entry for entry in feed.entries if "changed on" in entry.title]
+    assert [entry.updated[:10] for entry in changed] == ["2026-01-28", "2026-01-25"]
+    assert [entry.summary.partition(";")[0] for entry in changed] == [
+        f"finished fuel: 96.00{NARROW}L, then 94.00{NARROW}L",
+        f"finished fuel: 97.00{NARROW}L, then 96.00{NARROW}L",
+    ]
+    assert len({entry.id for entry in feed.entries}) == len(feed.entries)
+
+
+PRIVATE_EDITS = {
+    "a note": (B1, "note: seen again", "note: zanzibar\nenergy: 777 kWh"),
+    "who sold a lot": ("lots/oil-1.yaml", "material:", "source: zanzibar\nmaterial:"),
+    "a rate of labour": ("logbook.yaml", "title:", "labour_rate: 77.00 EUR/h\ntitle:"),
+    "another lot's id": ("", "oil-1", "oil-zanzibar"),
+}
+
+
+@pytest.mark.parametrize("name", PRIVATE_EDITS)
+def test_an_edit_of_what_is_private_that_is_not_committed_moves_no_byte(name: str, tmp_path: Path) -> None:
+    """What is told not to be committed is told by what of it is public."""
+    root = repository(tmp_path)
+    file, before, after = PRIVATE_EDITS[name]
+    out = tmp_path / "site"
+
+    def shared() -> dict[str, bytes]:
+        assert build_site(root, out, "shared").published is not None
+        return {str(path.relative_to(out)): path.read_bytes() for path in out.rglob("*") if path.is_file()}
+
+    plain = shared()
+    for path in [root / file] if file else sorted(root.rglob("*.yaml")):
+        path.write_text(path.read_text(encoding="utf-8").replace(before, after), encoding="utf-8")
+    assert subprocess.run(["git", "-C", root, "diff", "--quiet"], check=False).returncode == 1
+    assert shared() == plain
+    if file == B1:  # else that nothing moved would say nothing
+        lay(root, B1, ("volume: 96 L", "volume: 94 L"))
+        assert shared() != plain

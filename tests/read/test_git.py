@@ -12,7 +12,6 @@ import pandas as pd
 import pytest
 
 from generator.build import build_site
-from generator.compute.bare import without_private
 from generator.compute.changes import changes, published
 from generator.compute.frames import plain_rows
 from generator.log import Log
@@ -56,7 +55,7 @@ def log_at(root: Path) -> Log:
 def shared_changes(root: Path) -> pd.DataFrame:
     """What of the history a shared site tells."""
     log = log_at(root)
-    return published(changes(log, past(root), without_private(log)))
+    return published(changes(log, past(root), shared=True))
 
 
 def test_versions_and_what_they_moved(tmp_path: Path) -> None:
@@ -110,6 +109,133 @@ def late(root: Path) -> list[tuple[str, str, str, str, str]]:
     names = ("date", "figure", "before", "after", "late")
     rows = plain_rows(shared_changes(root))
     return [tuple(row[name] for name in names) for row in rows if row["figure"] in ("fuel_l", "water")]
+
+
+def told(root: Path, since: str = "2026-01-27") -> list[tuple[str | None, ...]]:
+    """What a shared site tells of changes from a day on, and of what is not committed."""
+    names = ("batch", "date", "what", "figure", "before", "after", "late")
+    rows = plain_rows(shared_changes(root))
+    return [tuple(row[name] for name in names) for row in rows if (row["date"] or "9") >= since]
+
+
+def test_a_batch_that_was_taken_away_is_told_and_one_that_was_private_is_not(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    lay(root, "batches/b2.yaml", None)
+    assert told(root) == [("b2", None, "removed", None, None, None, "no")]
+    run(tmp_path, "commit", "-am", "away", at=27)
+    assert told(root) == [("b2", "2026-01-27", "removed", None, None, None, "no")]
+
+
+def test_a_batch_that_was_private_when_it_was_taken_away_leaves_no_trace(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    lay(root, "batches/b2.yaml", ("batch: b2", "batch: b2\nprivate: true"))
+    run(tmp_path, "commit", "-am", "private", at=27)
+    lay(root, "batches/b2.yaml", None)
+    run(tmp_path, "commit", "-am", "away", at=28)
+    assert told(root) == []
+    assert [
+        row["batch"] for row in plain_rows(changes(log_at(root), past(root))) if row["what"] == "removed"
+    ] == ["b2"]
+
+
+def test_a_batch_that_comes_back_under_another_name_of_its_file_keeps_its_history(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    text = (root / B1).read_text(encoding="utf-8")
+    lay(root, B1, None)
+    run(tmp_path, "commit", "-am", "away", at=27)
+    (root / "batches/other.yaml").write_text(text.replace("volume: 96 L", "volume: 93 L"), encoding="utf-8")
+    run(tmp_path, "add", ".")
+    run(tmp_path, "commit", "-m", "back", at=28)
+    assert ("b1", "2026-01-28", "changed", "fuel_l", "96", "93", "yes") in told(root)
+
+
+def test_another_date_another_name_and_another_note_are_late_changes(tmp_path: Path) -> None:
+    """Of a note it is told that it was changed and not what it said, for somebody may have taken it back."""
+    root = repository(tmp_path)
+    (dated,) = re.findall(r"^date: (\S+)", (root / B1).read_text(encoding="utf-8"), re.MULTILINE)
+    lay(root, B1, ("fuel:", "public_note: zanzibar\nfuel:"))
+    run(tmp_path, "commit", "-am", "a note is more", at=27)
+    assert told(root) == [("b1", "2026-01-27", "changed", "public note", None, "written", "no")]
+    lay(root, B1, ("zanzibar", "honolulu"))
+    lay(root, B1, (f"date: {dated}", "date: 2025-02-01"))
+    lay(root, B1, ("batch: b1", "batch: b9"))
+    run(tmp_path, "commit", "-am", "late", at=28)
+    assert told(root, "2026-01-28") == [
+        ("b9", "2026-01-28", "changed", "name", "b1", "b9", "yes"),
+        ("b9", "2026-01-28", "changed", "date", dated, "2025-02-01", "yes"),
+        ("b9", "2026-01-28", "changed", "public note", "written", "written otherwise", "yes"),
+    ]
+    assert "zanzibar" not in shared_changes(root).to_csv()
+
+
+def test_what_was_written_is_followed_where_no_figure_hangs_on_it(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    lay(root, B1, ("glycerol: {mass: 20 kg}", "time: 12 h, glycerol: {mass: 20 kg}"))
+    run(tmp_path, "commit", "-am", "more", at=27)
+    lay(root, B1, ("time: 12 h", "time: 18 h"))
+    run(tmp_path, "commit", "-am", "late", at=28)
+    assert told(root) == [
+        ("b1", "2026-01-27", "changed", "Settling: time", None, "12 h", "no"),
+        ("b1", "2026-01-28", "changed", "Settling: time", "12 h", "18 h", "yes"),
+    ]
+
+
+SETTINGS = "logbook.yaml"
+OWN = "own_limits:\n  - edition: first\n    limits: [{property: water, max: 500 mg/kg}]\n"
+
+
+def test_a_limit_that_reaches_back_is_late_and_an_edition_from_later_on_is_not(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    text = (root / SETTINGS).read_text(encoding="utf-8")
+    (root / SETTINGS).write_text(f"{text}\n{OWN}", encoding="utf-8")
+    run(tmp_path, "commit", "-am", "own", at=27)
+    assert [(row[3], row[5], row[6]) for row in told(root)] == [
+        ("own limit of water", "at most 500 mg/kg", "yes")
+    ]
+    lay(root, SETTINGS, ("500 mg/kg", "800 mg/kg"))
+    run(tmp_path, "commit", "-am", "wider", at=28)
+    later = "  - edition: second\n    from: 2026-02-01\n    limits: [{property: water, max: 400 mg/kg}]\n"
+    (root / SETTINGS).write_text(f"{text}\n{OWN}{later}".replace("500", "800"), encoding="utf-8")
+    run(tmp_path, "commit", "-am", "from now on", at=29)
+    assert told(root, "2026-01-28") == [
+        (
+            None,
+            "2026-01-28",
+            "changed",
+            "own limit of water",
+            "at most 500 mg/kg",
+            "at most 800 mg/kg",
+            "yes",
+        ),
+        (
+            None,
+            "2026-01-29",
+            "changed",
+            "own limit of water from 2026-02-01",
+            None,
+            "at most 400 mg/kg",
+            "no",
+        ),
+    ]
+
+
+def test_what_is_not_committed_is_told_by_what_is_public_of_it(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    assert told(root) == []
+    lay(root, B1, ("volume: 96 L", "volume: 94 L"))
+    lay(root, "columns/shed.yaml", ("bed: 55 L", "bed: 54 L"))
+    rows = told(root)
+    assert ("b1", None, "not committed", "fuel_l", "96", "94", "no") in rows
+    assert rows[-1] == (None, None, "not committed", "the columns", None, None, "no")
+    text = (root / B1).read_text(encoding="utf-8").replace("batch: b1", "batch: b7")
+    (root / "batches/b7.yaml").write_text(text, encoding="utf-8")
+    assert ("b7", None, "not committed", None, None, None, "no") in told(root)
+
+
+def test_a_batch_file_that_is_renamed_and_not_committed_keeps_its_history(tmp_path: Path) -> None:
+    root = repository(tmp_path)
+    (root / B1).rename(root / "batches/first.yaml")
+    assert told_of(root, "b1") == SINCE and told(root) == []
 
 
 def test_late_is_what_stood_otherwise_since_an_earlier_day(tmp_path: Path) -> None:

@@ -114,6 +114,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "recent": table(text),
             "cautions": [text],
             "late": (text, "quality.html#late"),
+            "moved": True,
         },
         "batches": {
             "planned": [(text, "batches/b3.html", text)],
@@ -123,6 +124,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "batch": {
             "standing": text,
             "late": text,
+            "moved": True,
             "figures": {text: figures(text)},
             "entries": [Entry(text, text, text, "../oil.html"), Entry("Fuel", text, text)],
             "soap_bars": [bar, {**bar, "censored": True}],
@@ -147,6 +149,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "results": table(text, "results"),
             "coverage": text,
             "late": text,
+            "moved": True,
             "public_note": "plain",
             "back": "../batches/b1.html",
             "digest": text,

@@ -12,7 +12,7 @@ import pytest
 
 from generator.build import build_site
 from generator.compute.results import Results
-from generator.pages.history import late_finding
+from generator.pages.history import history_told
 from tests.logbook_files import BASE, lay, logbook
 from tests.read.test_git import B1, repository, run
 
@@ -48,7 +48,7 @@ def test_a_late_change_is_named_on_every_page_a_reader_comes_by(audience: str, t
     for page in ("index.html", "batches.html"):
         assert mark in (site / page).read_text(encoding="utf-8")
     assert 'href="quality.html#late"' in (site / "index.html").read_text(encoding="utf-8")
-    assert "2026-01-25 finished fuel 97.00 L 96.00 L" in words(site / "quality.html")
+    assert "2026-01-25 changed finished fuel 97.00 L 96.00 L" in words(site / "quality.html")
     assert 'href="#history"' in (site / "batches/b1.html").read_text(encoding="utf-8")
 
 
@@ -57,7 +57,8 @@ def test_nothing_is_named_where_nothing_was_changed_late_and_what_is_not_known_i
 ) -> None:
     root = logbook(tmp_path)
     site = built(root, "shared")
-    assert "is not known: these pages know no history of the files" in words(site / "quality.html")
+    for page in PAGES:
+        assert "is not known: these pages know no history of the files" in words(site / page), page
     run(tmp_path, "init", "-b", "main")
     run(tmp_path, "add", ".")
     run(tmp_path, "commit", "-m", "all", at=20)
@@ -65,13 +66,14 @@ def test_nothing_is_named_where_nothing_was_changed_late_and_what_is_not_known_i
     run(tmp_path, "commit", "-am", "note", at=26)
     site = built(root, "shared")
     assert (
-        "By the history in git no amount, yield, soap or result was changed after the day it was recorded."
+        "By the history in git nothing that was written of a batch, and no limit, was changed after the day it was recorded; none was taken away. Not followed: lots, materials"
         in words(site / "quality.html")
     )
     for page in PAGES:
         assert "changed after the day" not in words(site / page).casefold().replace(
-            "or result was changed after the day", ""
+            "no limit, was changed after the day", ""
         )
+        assert "not known: these pages" not in words(site / page)
         assert "Changed later" not in words(site / page)
 
 
@@ -97,8 +99,13 @@ def test_a_sentence_names_few_batches() -> None:
     """Where many were changed on one day, the table names them."""
 
     def told(names: int) -> str:
-        rows = [{"batch": f"b{number}", "date": "2026-01-25", "late": "yes"} for number in range(names)]
-        return late_finding(cast("Results", SimpleNamespace(remembered=True, rows=lambda _: rows)))
+        rows = [
+            {"batch": f"b{number}", "date": "2026-01-25", "late": "yes", "what": "changed"}
+            for number in range(names)
+        ]
+        found = history_told(cast("Results", SimpleNamespace(remembered=True, rows=lambda _: rows)))
+        assert found is not None
+        return found[0]
 
     assert told(3).endswith(
         "figures of 3 batches were changed after the day they were recorded, last on 2026-01-25 in b0, b1, b2."
@@ -106,3 +113,29 @@ def test_a_sentence_names_few_batches() -> None:
     assert told(4).endswith(
         "figures of 4 batches were changed after the day they were recorded, last on 2026-01-25."
     )
+
+
+def test_what_was_taken_away_and_what_is_not_committed_is_named_where_a_reader_comes_by(
+    tmp_path: Path,
+) -> None:
+    root = repository(tmp_path)
+    lay(root, B1, ("volume: 96 L", "volume: 95 L"))
+    lay(root, "logbook.yaml", ("base: 7 g/L", "base: 6.9 g/L"))
+    lay(root, "batches/b2.yaml", None)
+    run(tmp_path, "commit", "-m", "away", "--", str(root / "batches/b2.yaml"), at=28)
+    site = built(root, "shared")
+    for page in PAGES[:3]:
+        text = words(site / page)
+        assert "Taken away after it was recorded: b2." in text, page
+        assert (
+            "What stands here is not all committed, so that no history has it: b1; the settings." in text
+        ), page
+    for page in PAGES[3:]:
+        assert "Not committed, so that no history has it: finished fuel; yield by volume." in words(
+            site / page
+        )
+    table = words(site / "quality.html")
+    assert (
+        "b2 2026-01-28 removed – – –" in table and "b1 – not committed finished fuel 96.00 L 95.00 L" in table
+    )
+    assert 'href="batches/b2.html' not in (site / "quality.html").read_text(encoding="utf-8")
