@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from generator.exchange.mapping import Fed, SheetMap
 from generator.exchange.numbers import clock_of, day_of, number_in
-from generator.exchange.sheet import Cell, plain, short
+from generator.exchange.sheet import Cell, short
 from generator.mending import yes_or_no
 from generator.properties import properties
 from generator.read.text import odd_character
@@ -18,7 +18,7 @@ from generator.validate.answer import Fault
 
 PARTS: Mapping[str, str] = {"blank": " ", "line": "\n"}
 _ONLY_NUMBER = re.compile(r"(?:[<>] )?-?[0-9]+(?:\.[0-9]+)?", re.ASCII)
-_CURRENCY_SIGNS = "€$£"
+_SIGNS = {"EUR": "€", "GBP": "£"}  # a sign that stands for one currency; '$' is taken for any dollar
 
 
 def is_unknown(cell: Cell, settings: SheetMap) -> bool:
@@ -93,15 +93,14 @@ def _day(cell: Cell, sort: str, settings: SheetMap, epoch: int | None) -> str | 
 def _measured(cell: Cell, unit: str, kinds: tuple[str, ...], settings: SheetMap) -> str | Fault:
     """A number with its unit: the one in the cell, else the column's."""
     if isinstance(cell.value, Decimal):
-        text: str | Fault = plain(cell.value) if unit[:3].isupper() else cell.text
+        text: str | Fault = _unsigned(cell.text, unit)
     elif isinstance(cell.value, time):
         text = f"{cell.value.hour * 60 + cell.value.minute} min"
     elif "duration" in kinds and re.fullmatch(r"[0-9]{1,3}:[0-5][0-9]", cell.text, re.ASCII):
         hours, minutes = cell.text.split(":")
         text = f"{int(hours) * 60 + int(minutes)} min"
     else:
-        bare = cell.text.strip(_CURRENCY_SIGNS + " ") if unit[:3].isupper() else cell.text
-        text = number_in(bare, settings)
+        text = number_in(_unsigned(cell.text, unit), settings)
     if isinstance(text, Fault) or not _ONLY_NUMBER.fullmatch(text):
         return text
     if not unit and kinds:
@@ -110,3 +109,10 @@ def _measured(cell: Cell, unit: str, kinds: tuple[str, ...], settings: SheetMap)
             f"'{text}' has no unit", f"write the column's unit into the map, such as 'unit: {symbol}'"
         )
     return f"{text} {unit}" if unit else text
+
+
+def _unsigned(text: str, unit: str) -> str:
+    """A price without the sign that stands for the column's own currency; any other text as it is."""
+    if not re.match(r"[A-Z]{3}(?:/|$)", unit):
+        return text
+    return text.strip(_SIGNS.get(unit[:3], "$" if unit[2] == "D" else "") + " ")

@@ -334,3 +334,43 @@ def test_a_part_that_cannot_be_unpacked() -> None:
     at = 30 + len("xl/workbook.xml")  # the local header, then the name
     with pytest.raises(NotASheetError, match="unpacked"):
         sheets_of(out.getvalue()[:at] + bytes(8) + out.getvalue()[at + 8 :])
+
+
+@pytest.mark.parametrize(
+    ("form", "unit", "said"),
+    [
+        ("0%", "L", "'5 %' is a content, and a volume is wanted here"),
+        ('0.00" US gal"', "L", "0.05 US gal"),
+        ('0.00" L"', "US gal", "0.05 L"),
+        ("0.00", "L", "0.05 L"),
+    ],
+)
+def test_the_unit_that_the_format_of_a_cell_shows_is_never_dropped_for_the_columns(
+    form: str, unit: str, said: str
+) -> None:
+    book = book_of([["Batch", "Date", "Oil", "Fuel"], ["c1", "2026-01-20", 20, 0.05]])
+    assert book.active is not None
+    book.active["D2"].number_format = form
+    mapping = map_of(
+        "import: batches\nid: '{Batch}'\ncolumns:\n  - {column: Batch, key: batch}\n  - {column: Date, key: date}\n"
+        f"  - {{column: Oil, key: oil.0.volume, unit: L}}\n  - {{column: Fuel, key: fuel.volume, unit: {unit}}}\n"
+        "always: {oil.0.lot: oil-1}\n"
+    )
+    plan = planned(only(saved(book)), mapping, NOTHING, CONTEXT)
+    shown = [f"{where}: {message}" for where, message in told(plan)] + [each.text for each in plan.written]
+    assert len(shown) == 1 and said in shown[0], shown
+
+
+@pytest.mark.parametrize("form", ["0%", '0.00" £"'])
+def test_a_share_or_another_currency_is_no_price(form: str) -> None:
+    book = book_of([["Lot", "Day", "Litres", "Paid"], ["oil-9", "2026-01-20", 20, 0.05]])
+    assert book.active is not None
+    book.active["D2"].number_format = form
+    mapping = map_of(
+        "import: lots\nid: '{Lot}'\ncolumns:\n  - {column: Lot, key: lot}\n  - {column: Day, key: received}\n"
+        "  - {column: Litres, key: quantity, unit: L}\n  - {column: Paid, key: paid, unit: EUR}\n"
+        "always: {material: frying-oil}\n"
+    )
+    plan = planned(only(saved(book)), mapping, NOTHING, CONTEXT)
+    assert not plan.written
+    assert [where for where, _ in told(plan)] == ["row 2, column D 'Paid'"]
