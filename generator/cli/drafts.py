@@ -36,16 +36,14 @@ class Draft:
                 hint = "let your user write there; until it is away its answers are taken up again"
                 raise stop(f"{self.path} cannot be taken away: {error.strerror}", hint, 3) from None
 
-    def keep_where_placed(self, kind: str) -> None:
-        """Write the answers that have a place in a record of this kind, and say where they are and how they come back.
+    def keep_what_fits(self, kind: str, context: Mapping[str, str]) -> None:
+        """Write the answers that fit a record or an entry of this kind, and say where they are and how they come back.
 
-        One without a place would bring the same error the next time, whatever is said then.
+        One that has no place there, or was refused, would bring the same error the next time, whatever is said then.
         """
-        from generator.writing.batch import RECORDS
-        from generator.writing.typed import has_place
+        from generator.writing.questions import fitting
 
-        if kind in RECORDS:  # an entry of a record has a check of its own
-            self.answers = {key: text for key, text in self.answers.items() if has_place(RECORDS[kind], key)}
+        self.answers = fitting(kind, self.answers, context)
         if not self.answers:
             self.forget()
             return
@@ -73,8 +71,15 @@ def draft_of(root: Path, about: Sequence[str], given: Mapping[str, str], fresh: 
             draft.answers = {str(key): str(value) for key, value in found.items()}
         except (ValueError, AttributeError, OSError):
             raise stop(f"the draft {draft.path} cannot be read", "give --fresh to forget it", 3) from None
-        again = [f"{key}={value}" for key, value in draft.answers.items() if key not in given]
+        again = [f"{key}={value}" for key, value in draft.answers.items() if not _is_said(key, given)]
         told = visible(", ".join(again)) if again else "nothing but what is said anew"
         click.echo(f"Taking up the draft {draft.path}: {told}; --fresh forgets it.", err=True)
-    draft.answers |= given
+    draft.answers = {
+        key: text for key, text in draft.answers.items() if not _is_said(key, given)
+    } | dict(given)
     return draft
+
+
+def _is_said(key: str, given: Mapping[str, str]) -> bool:
+    """Whether a place is among those `given`, or lies above or below one: a whole list takes the place of what stood in it."""
+    return any(f"{each}.".startswith(f"{key}.") or f"{key}.".startswith(f"{each}.") for each in given)

@@ -88,6 +88,8 @@ def new(
     dry_run: bool,
 ) -> None:
     """Write the next record; the help text stands in the decorator."""
+    from generator.validate.logbook import context_of
+
     if name and logbook is None and _is_logbook(Path(name)):
         name, logbook = "", Path(name)
     given = {**from_json(source), **from_flags(pairs)}
@@ -96,6 +98,7 @@ def new(
     if kind == "batch":
         refuse_two("purifier", purifier, "plan.purifier", given)
     book = opened(logbook or usual_logbook())
+    assert book.folder.workshop is not None
     of = offer if kind == "lot" else purifier
     draft = draft_of(book.root, (kind, name, of, *_about(kind, name, given)), given, fresh)
     try:
@@ -105,7 +108,7 @@ def new(
         if isinstance(stopped, click.Abort):
             click.echo(err=True)  # the cursor stands behind a question
         if not dry_run:
-            draft.keep_where_placed(kind)
+            draft.keep_what_fits(kind, context_of(book.folder.workshop))
         raise
     if not dry_run:
         draft.forget()

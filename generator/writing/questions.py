@@ -9,7 +9,7 @@ from typing import Any
 from generator.log import Log
 from generator.problems import Place, visible
 from generator.records import Batch, PriceSeries, Purifier, Record, Tank, Workshop
-from generator.validate.answer import Fault, branch_keys, fault_of
+from generator.validate.answer import Fault, Slot, branch_keys, fault_of, slot_of
 from generator.validate.checks.references import unknown
 from generator.writing.batch import RECORDS
 from generator.writing.own_units import example
@@ -163,18 +163,10 @@ def answered(
     kind: str, key: str, text: str, told: Mapping[str, str], context: Mapping[str, str]
 ) -> str | Fault:
     """An answer as it is kept, or why it does not fit the grammar. `told` are the answers before it."""
-    model = RECORDS[kind] if kind in RECORDS else ENTRIES[kind][0]
-    path = parts_of(key)
-    if kind == "event":
-        if key == "event":
-            return (
-                text
-                if branch_keys(model, ("history", 0), text)
-                else Fault(f"'{text[:40]}' is no event", f"write {_WRITTEN[key]}")
-            )
-        path = ("history", 0, told.get("event", ""), *path)
-    elif kind in ENTRIES:
-        path = (ENTRIES[kind][1], 0, *path)
+    if kind == "event" and key == "event":
+        known = branch_keys(Purifier, ("history", 0), text)
+        return text if known else Fault(f"'{visible(text)[:40]}' is no event", f"write {_WRITTEN[key]}")
+    model, path = _place_of(kind, key, told)
     if kind == "test" and key == "value" and "property" in told:
         found = fault_of(model, path[:-2], [{"property": told["property"], "value": text}], context)
         return found or text
@@ -182,6 +174,25 @@ def answered(
     if isinstance(value, Fault):
         return value
     return fault_of(model, path, value, context) or (text if isinstance(value, str) else flow(value))
+
+
+def fitting(kind: str, answers: Mapping[str, str], context: Mapping[str, str]) -> dict[str, str]:
+    """The answers that have a place in a record or entry of this kind, and fit it; any other would be refused each time anew."""
+    return {
+        key: text
+        for key, text in answers.items()
+        if isinstance(slot_of(*_place_of(kind, key, answers)), Slot)
+        and not isinstance(answered(kind, key, text, answers, context), Fault)
+    }
+
+
+def _place_of(kind: str, key: str, told: Mapping[str, str]) -> tuple[type[Record], tuple[str | int, ...]]:
+    """The grammar and the place in it that a key of a kind stands for; of an event its name says which keys there are."""
+    if kind in RECORDS:
+        return RECORDS[kind], parts_of(key)
+    model, there = ENTRIES[kind]
+    inner = parts_of(key)
+    return model, (there, 0, *((told.get("event", ""), *inner) if kind == "event" else inner))
 
 
 def _named_by(log: Log) -> Mapping[str, Mapping[str, object]]:

@@ -8,7 +8,7 @@ from typing import Any
 from generator.problems import visible
 from generator.read.document import parse
 from generator.records import Record
-from generator.validate.answer import Fault, Slot, slot_of
+from generator.validate.answer import Fault, slot_of
 from generator.writing.scalars import Value
 
 DEEPEST = 12  # parts of a dotted key; no record is nested so deep
@@ -37,11 +37,6 @@ def typed_at(model: type[Record], path: Sequence[str | int], text: str) -> Value
 def parts_of(key: str) -> tuple[str | int, ...]:
     """A dotted key as a path; a number in it counts the entries of a list from 0."""
     return tuple(int(part) if _counts(part) else part for part in key.split("."))
-
-
-def has_place(model: type[Record], key: str) -> bool:
-    """Whether a dotted key is a place of a record."""
-    return isinstance(slot_of(model, parts_of(key)), Slot)
 
 
 def placed(data: Mapping[str, Value], values: Mapping[str, Value]) -> dict[str, Value] | Fault:

@@ -46,3 +46,26 @@ def test_what_is_refused_there_is_the_machines_fault_where_nothing_can_be_kept(l
     assert (nothing.returncode, "Traceback" in nothing.stderr) == (2, False), nothing.stderr
     some = run(locked, "new", "lot", "o9", "--set", "paid=30 EUR", DAY)
     assert (some.returncode, ".json cannot be written" in some.stderr) == (3, True), some.stderr
+
+
+@pytest.mark.parametrize(
+    ("kind", "refused", "right"),
+    [
+        (["lot", "o9"], ["received=60 L"], ["quantity=60 L at 15 °C", "paid=30 EUR"]),
+        (["lot", "o9"], ["quantity=60 L at 15 °C", "paid=30 €"], ["paid=30 EUR"]),
+        (["batch"], ["oil=15 L"], ["oil.0.volume=15 L at 15 °C"]),
+        (["batch"], ["oil.0.volume=15 L at 15 °C", "oil.0.lot=oil-77"], ["oil=[{lot: oil-1, volume: 15 L}]"]),
+        (["event", "shed"], ["event=rinse", "vessel=B", "mass=4"], ["event=rinse", "vessel=B"]),
+        (["draw", "tank-1"], ["draw=20"], ["draw=20 L at 15 °C"]),
+    ],
+)
+def test_what_was_refused_does_not_come_back_with_the_next_try(
+    shed: Path, kind: list[str], refused: list[str], right: list[str]
+) -> None:
+    material = ["--set=material=frying-oil"] if kind[0] == "lot" else []
+    first = run(shed, "new", *kind, *material, *(f"--set={each}" for each in refused), DAY)
+    assert first.returncode in (1, 2), first.stdout
+    second = run(shed, "new", *kind, *(f"--set={each}" for each in right), *material, DAY)
+    assert second.returncode == 0, second.stderr
+    assert refused[-1] not in second.stderr
+    assert not list((shed / "logbook").glob(".draft*"))
