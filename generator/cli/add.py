@@ -28,7 +28,7 @@ What is not said is taken from what is written: the day is today, sample and str
 """
 
 
-@command(*_EXAMPLES, short="Add one thing to a record that is there.", text=_HELP)
+@command(*_EXAMPLES, short="Add one thing to a record that is there.", text=_HELP, takes_dashes=True)
 @click.argument("target")
 @click.argument("words", nargs=-1, metavar="[WHAT] [VALUE | KEY=VALUE]...")
 @LOGBOOK_OPTION

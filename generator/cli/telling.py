@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import itertools
 import os
 import re
 import sys
@@ -24,6 +25,7 @@ MOST_ALIKE = 5  # of one code in one file; the rest are counted, `--json` holds 
 MOST_LINES = 12
 MOST_OF_A_COLUMN = 20  # of a sheet; of the rest the rows are named
 COLOURS = {"error": "red", "warning": "yellow", "caret": "cyan", "hint": "green"}
+_OPTION = re.compile(r"--[A-Za-z-]+(?:=.*)?", re.DOTALL)
 
 
 class Day(click.DateTime):
@@ -76,11 +78,11 @@ def cache_folder(no_cache: bool) -> Path | None:
 
 
 class _WithExamples(click.Command):
-    """A command whose help begins with examples."""
+    """A command whose help begins with examples; of one that `takes_dashes` a word may begin with a minus."""
 
-    def __init__(self, *args: Any, examples: tuple[str, ...], **more: Any) -> None:
+    def __init__(self, *args: Any, examples: tuple[str, ...], takes_dashes: bool, **more: Any) -> None:
         super().__init__(*args, **more)
-        self.examples = examples
+        self.examples, self.takes_dashes = examples, takes_dashes
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """What is missing is told with an example of how it is written; what is no text is not taken."""
@@ -92,15 +94,38 @@ class _WithExamples(click.Command):
                     ctx,
                 )
         try:
-            return super().parse_args(ctx, args)
+            return super().parse_args(ctx, self._parted(args) if self.takes_dashes else args)
         except click.MissingParameter as error:
             raise click.UsageError(self._missing(error), ctx) from None
         except click.NoSuchOption as error:
+            if self.takes_dashes:
+                hint = f"put -- before the words where one begins with two: esterday {self.name} -- ..."
+                raise click.UsageError(f"{error.format_message()}\n    hint: {hint}", ctx) from None
             if error.option_name.lstrip("-")[:1].isalpha():
                 raise
             told = f"'{error.option_name}' is taken for an option, for it begins with a minus."
             hint = f"put -- behind the options: esterday {self.name} ... -- WORD '-3 °C'"
             raise click.UsageError(f"{told}\n    hint: {hint}", ctx) from None
+
+    def _parted(self, args: Sequence[str]) -> list[str]:
+        """The options before the words: a note may begin with a minus, and one word behind two is an option."""
+        valued = {
+            name
+            for param in self.params
+            if isinstance(param, click.Option) and not param.is_flag
+            for name in param.opts
+        }
+        options: list[str] = []
+        words: list[str] = []
+        left = iter(args)
+        for arg in left:
+            if arg == "--":
+                words += left
+            elif arg == "-h" or _OPTION.fullmatch(arg):
+                options += [arg, *itertools.islice(left, int(arg in valued))]
+            else:
+                words.append(arg)
+        return [*options, "--", *words]
 
     def _missing(self, error: click.MissingParameter) -> str:
         assert error.param is not None
@@ -114,14 +139,20 @@ class _WithExamples(click.Command):
 
 
 def command(
-    *examples: str, name: str | None = None, text: str | None = None, short: str | None = None
+    *examples: str,
+    name: str | None = None,
+    text: str | None = None,
+    short: str | None = None,
+    takes_dashes: bool = False,
 ) -> Callable[[Callable[..., None]], click.Command]:
     """Make a function a command whose help begins with these examples; its docstring is the help where no text is given.
 
-    `name` is for a command that no function can be called like.
+    `name` is for a command that no function can be called like, `takes_dashes` for one whose words may begin with a minus.
     """
     told = {"help": text} if text is not None else {}
-    return click.command(name, cls=_WithExamples, examples=examples, short_help=short, **told)
+    return click.command(
+        name, cls=_WithExamples, examples=examples, takes_dashes=takes_dashes, short_help=short, **told
+    )
 
 
 def is_text(text: str) -> bool:

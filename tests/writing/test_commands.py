@@ -683,15 +683,19 @@ def test_where_no_answer_has_a_place_no_draft_is_kept(shed: Path) -> None:
     assert not list((shed / "logbook").glob(".draft*"))
 
 
-def test_a_value_below_zero_is_told_how_to_be_given(shed: Path) -> None:
-    done = run(shed, "add", "b2", "note", "-3 °C at night")
-    assert (done.returncode, "'-3' is taken for an option, for it begins with a minus." in done.stderr) == (
-        2,
-        True,
-    )
-    assert "esterday add ... -- WORD '-3 °C'" in done.stderr
-    assert run(shed, "add", "b2", "--", "note", "-3 °C at night").returncode == 0
-    assert run(shed, "add", "b2", "--dryrun").stderr.count("No such option '--dryrun'") == 1
+@pytest.mark.parametrize("note", ["-3 °C at night", "-clear", "- Settled.", "-- Settled.", "-hazy", "-"])
+def test_a_note_may_begin_with_a_minus(shed: Path, note: str) -> None:
+    done = run(shed, "add", "b2", "note", note, "--dry-run", DAY)
+    assert done.returncode == 0, done.stderr
+    assert note in done.stdout
+    assert run(shed, "add", "--logbook", "logbook", "b2", "--", "note", "--clear").returncode == 0
+    assert changes(shed)[0] == ["note: --clear"]
+
+
+def test_an_option_that_is_none_is_told_beside_words_with_a_minus(shed: Path) -> None:
+    done = run(shed, "add", "b2", "note", "-clear", "--dryrun")
+    assert (done.returncode, "No such option '--dryrun'" in done.stderr) == (2, True), done.stderr
+    assert run(shed, "add", "-h").stdout.startswith("Examples:")
 
 
 @pytest.mark.parametrize("newline", ["\n", "\r\n"], ids=["LF", "CRLF"])

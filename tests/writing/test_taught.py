@@ -21,9 +21,9 @@ from tests.writing.test_commands import DAY, run
         (["check", "--as-of", "2026-02-30"], "there is no day '2026-02-30'; write it like 2026-03-01"),
         (["add", "tank-1", "20"], "'20' is not a key known here"),
         (["add", "tank-1", "20"], "known here: dip, draw, fill"),
-        (["add", "b1", "note", "- Settled."], "'- ' is taken for an option, for it begins with a minus."),
-        (["add", "b1", "note", "- Settled."], "put -- behind the options"),
-        (["add", "b1", "note", "-- Settled."], "put -- behind the options"),
+        (["record", "b1", "-3"], "'-3' is taken for an option, for it begins with a minus."),
+        (["record", "b1", "-3"], "esterday record ... -- WORD '-3 °C'"),
+        (["add", "b1", "note", "--clear"], "put -- before the words where one begins with two: esterday add --"),
         (
             ["add", "b1", "reading", "2.4 mL"],
             "a reading of the titration: esterday add b1 titration.readings '2.4 mL'",
