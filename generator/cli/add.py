@@ -38,23 +38,30 @@ def add(
     target: str, words: tuple[str, ...], logbook: Path, day: datetime.datetime | None, dry_run: bool
 ) -> None:
     """Add one thing to a record; the help text stands in the decorator."""
+    from generator.validate.answer import Fault
     from generator.writing.adding import said
 
-    add_to(opened(logbook), target, said(words), today(day), dry_run)
+    told = said(words)
+    if isinstance(told, Fault):
+        raise stop_for(told)
+    add_to(opened(logbook), target, told, today(day), dry_run)
 
 
 def add_to(book: Opened, name: str, told: Said, day: datetime.date, dry_run: bool) -> None:
     """Add to the record of a name; exits with 2 for what is no place or no value, with 1 for what brings an error."""
     from generator.validate.answer import Fault
+    from generator.validate.logbook import context_of
     from generator.writing.adding import Said, target_of, usual_of, value_of
 
     if name in book.log.prices and told.what[:1].isdigit():  # with quotes around number and unit, or without
         text = " ".join((told.what, *told.bare))
         told = Said("value", (text,), (text,), told.pairs)
-    target = target_of(book.log, name, told.what)
+    target = target_of(book.log, name, told.what, told.pairs)
     if isinstance(target, Fault):
         raise stop_for(target)
-    value = value_of(target, told, usual_of(book.log, target, told.pairs, day))
+    assert book.folder.workshop is not None
+    usual = usual_of(book.log, target, told.pairs, day)
+    value = value_of(target, told, usual, context_of(book.folder.workshop))
     if isinstance(value, Fault):
         raise stop_for(value)
     insert(book, target, value, dry_run)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
+import glob
 import json
 import os
+import shlex
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -89,7 +91,7 @@ def check(
 
 
 def _touching(problems: list[Problem], files: tuple[Path, ...], logbook: Path) -> list[Problem]:
-    """The problems that stand in one of these files, or name a place in one; exits with 2 for a file that lies elsewhere."""
+    """The problems that stand in one of these files, or name a place in one; exits with 2 for a file that lies elsewhere or nowhere."""
     names = {Path(os.path.relpath(file, logbook)).as_posix() for file in files}
     outside = next((name for name in sorted(names) if name.startswith("../")), None)
     if outside is not None:
@@ -97,6 +99,16 @@ def _touching(problems: list[Problem], files: tuple[Path, ...], logbook: Path) -
             f"{logbook / outside} lies in no folder of {logbook}",
             "give a file of the logbook: --of logbook/lots/koh-001.yaml",
         )
+    missing = next((name for name in sorted(names) if not (logbook / name).is_file()), None)
+    if missing is not None:
+        stem = Path(missing).stem
+        meant = sorted(path for path in logbook.rglob(f"{glob.escape(stem)}*.yaml") if path.is_file())
+        hint = (
+            f"did you mean --of {shlex.quote(str(meant[0]))}?"
+            if meant
+            else "give a file as it lies on the disk"
+        )
+        raise stop(f"there is no file {logbook / missing}", hint)
     return [
         problem
         for problem in problems

@@ -74,9 +74,9 @@ def draft_of(root: Path, about: Sequence[str], given: Mapping[str, str], fresh: 
         again = [f"{key}={value}" for key, value in draft.answers.items() if not _is_said(key, given)]
         told = visible(", ".join(again)) if again else "nothing but what is said anew"
         click.echo(f"Taking up the draft {draft.path}: {told}; --fresh forgets it.", err=True)
-    draft.answers = {
-        key: text for key, text in draft.answers.items() if not _is_said(key, given)
-    } | dict(given)
+    draft.answers = {key: text for key, text in draft.answers.items() if not _is_said(key, given)} | dict(
+        given
+    )
     return draft
 
 

@@ -8,6 +8,7 @@ import click
 
 from generator.cli.saving import DRY_RUN, LOGBOOK_OPTION, insert, opened, stop, stop_for
 from generator.cli.telling import command
+from generator.read.root import front_of
 
 _EXAMPLES = (
     "esterday record 2026-025 koh-006='1.92 kg' meoh-008='41 L at 18 °C'",
@@ -30,21 +31,26 @@ def record(batch: str, amounts: tuple[str, ...], as_planned: bool, logbook: Path
     from generator.problems import did_you_mean
     from generator.validate.answer import Fault
     from generator.writing.adding import Target
-    from generator.writing.reaction import amounts_of, reaction_of
+    from generator.writing.reaction import amounts_of, asked_for, reaction_of
 
     book = opened(logbook)
     entry = book.log.planned.get(batch)
+    if entry is None and batch in book.log.batches:
+        at = book.log.batches[batch].at("reaction", key=True)
+        raise stop(
+            f"{batch} is recorded already: {front_of(book.root)}{at.file}:{at.line}",
+            "nothing is written over; change its amounts in the file by hand",
+        )
     if entry is None:
-        hint = "it has its reaction" if batch in book.log.batches else did_you_mean(batch, book.log.planned)
-        raise stop(f"no planned batch is called '{batch[:64]}'", hint)
+        raise stop(f"no planned batch is called '{batch[:64]}'", did_you_mean(batch, book.log.planned))
+    assert book.checked.ledgers is not None
+    wanted = amounts_of(book.log, entry, book.checked.ledgers.doses[batch])
     said: dict[str, list[str]] = {}
     for text in amounts:
         lot, sign, amount = text.partition("=")
         if not sign:
-            raise stop(f"'{text}' is not LOT=AMOUNT", "write koh-006='1.92 kg'")
+            raise stop(f"'{text[:64]}' is not LOT=AMOUNT", f"write {asked_for(book.log, wanted)}")
         said.setdefault(lot, []).append(amount)
-    assert book.checked.ledgers is not None
-    wanted = amounts_of(book.log, entry, book.checked.ledgers.doses[batch])
     stages = reaction_of(book.log, wanted, said, as_planned=as_planned)
     if isinstance(stages, Fault):
         raise stop_for(stages)

@@ -101,7 +101,10 @@ def _no_place(path: Path, target: Target, value: Value) -> SystemExit:
     told = f"{path}: one stands alone under '{key}', and another needs a list"
     there = flow(found[key])
     if len(there) > ONE_LINE:
-        return stop(told, "put '- ' before the entry that is there, and run the command again", 1)
+        hint = (
+            "put '- ' before the entry that is there, two blanks before each line below it, and run it again"
+        )
+        return stop(told, hint, 1)
     return stop(told, f"write {key}: [{there}, {flow(value)}]", 1)
 
 
@@ -113,6 +116,7 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
     from generator.validate.shape import keys_of
     from generator.writing.batch import without_blanks
     from generator.writing.insert import AlreadyWrittenError, NoPlaceError, inserted
+    from generator.writing.meant import which_of_many
 
     file = target.entry.document.file
     path = book.root / file
@@ -135,13 +139,14 @@ def insert(book: Opened, target: Target, value: Value, dry_run: bool, remark: st
     addition = addition.remarked(remark)
     after = addition.into(text)
     _try(book, file, after, "")
-    click.echo(addition.text.strip("\r\n"))
+    click.echo(addition.shown_in(text))
     if dry_run:
         click.echo(f"Nothing was written; it would go to {path}.", err=True)
         return
     mark = b"\xef\xbb\xbf" if raw.startswith(b"\xef\xbb\xbf") else b""
     put_all({file: raw}, {file: mark + after.encode()}, book.root)
-    click.echo(f"Added to {path}.", err=True)
+    which = which_of_many(target.entry, target.path) if target.kind == "batches" else ""
+    click.echo(f"Added to {path}{which}.", err=True)
     if target.kind == "batches":
         _tell_next(book, file, after, str(target.path[0]))
 
@@ -183,8 +188,10 @@ def _tell_next(book: Opened, file: str, text: str, written: str) -> None:
             command = next_of_lot(document.data, book.log, where)
         case "offers":
             command = next_of_offer(document.data, where)
-        case _:
+        case "batches":
             command = next_command(document.data, written, book.log, where)
+        case _:
+            command = ""
     if written == "fuel" and not command and repository_above(book.root) is not None:
         command = commit_command(document.data, str(book.root) if book.root != Path() else "")
     if command:

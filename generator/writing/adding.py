@@ -18,6 +18,7 @@ from generator.validate.answer import Fault, branch_keys, slot_of
 from generator.validate.shape import keys_of, paths_to
 from generator.writing.habits import likely_purifier, purifiers_of
 from generator.writing.insert import Path
+from generator.writing.meant import event_without_key, keys_that_take, pair_without_what, without_target
 from generator.writing.scalars import Value, flow
 from generator.writing.typed import parts_of, said_in, typed
 
@@ -66,14 +67,16 @@ class Target:
         return KINDS[self.kind].model
 
 
-def target_of(log: Log, name: str, what: str) -> Target | Fault:
-    """Find the record by its id and the place by its word, or say why there is none."""
+def target_of(log: Log, name: str, what: str, pairs: Mapping[str, str] | None = None) -> Target | Fault:
+    """Find the record by its id and the place by its word, or say why there is none; `pairs` are what was said by key."""
     tables = {kind: log.tables[kind] for kind in _LISTS}
     tables["batches"] = {**log.batches, **log.planned}
     kind = next((kind for kind, table in tables.items() if name in table), None)
     if kind is None:
         if name in SERIES:
             return Fault(f"no price of {name} is written yet", f"begin it: esterday new price {name} --ask")
+        if name in _LISTS["batches"] or name in keys_of(Batch, ()):
+            return without_target(log, name)
         known = [key for table in tables.values() for key in table]
         hint = (
             did_you_mean(name, known) or "run 'esterday check': a record with an error is not found by its id"
@@ -85,10 +88,13 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
         return replace(early, hint=early.hint + _of_titration(entry, what))
     if what in words:
         return Target(kind, entry, what, words[what], True)
-    if not what:
-        return Fault(f"what is to be added to {name}?", f"name it: {', '.join(words)}, or a key of the file")
-    path = parts_of(what)
     model = KINDS[kind].model
+    if not what:
+        told = pair_without_what(model, name, tuple(words), pairs or {})
+        return Fault(
+            f"what is to be added to {name}?", told or f"name it: {', '.join(words)}, or a key of the file"
+        )
+    path = parts_of(what)
     slot = slot_of(model, path)
     if isinstance(slot, Fault):
         known = [word for word in (*words, *keys_of(model, ())) if word]
@@ -96,7 +102,8 @@ def target_of(log: Log, name: str, what: str) -> Target | Fault:
         told = f"known here: {', '.join(known)}" if len(path) == 1 else slot.hint
         if elsewhere:
             return Fault(slot.message, f"it stands in: {', '.join(elsewhere)}")
-        return Fault(slot.message, did_you_mean(what, known) or told)
+        event = event_without_key(name, what) if kind == "columns" else ""
+        return Fault(slot.message, event or did_you_mean(what, known) or told)
     return Target(kind, entry, what, path, slot.is_list)
 
 
@@ -121,17 +128,24 @@ class Said:
     pairs: Mapping[str, str]
 
 
-def said(words: Sequence[str]) -> Said:
-    """Part `soap point=product acid='0.2 mL'` into what it is, bare values, and values by key."""
+def said(words: Sequence[str]) -> Said | Fault:
+    """Part `soap point=product acid='0.2 mL'` into what it is, bare values, and values by key, each said once."""
     named = bool(words) and _PAIR.fullmatch(words[0]) is None
     rest = tuple(words[1:] if named else words)
     bare = tuple(word for word in rest if _PAIR.fullmatch(word) is None)
-    pairs = {found[1]: found[2] for word in rest if (found := _PAIR.fullmatch(word))}
+    pairs: dict[str, str] = {}
+    for key, value in (found.groups() for word in rest if (found := _PAIR.fullmatch(word))):
+        if key in pairs:
+            told = f"{key} is said twice: '{pairs[key][:64]}', and '{value[:64]}'"
+            return Fault(visible(told), "say it once; several values with commas between them")
+        pairs[key] = value
     return Said(words[0] if named else "", rest, bare, pairs)
 
 
-def value_of(target: Target, told: Said, usual: Mapping[str, str]) -> Value | Fault:
-    """The value that is added, keys in the order of the grammar; `usual` fills what was not said."""
+def value_of(
+    target: Target, told: Said, usual: Mapping[str, str], context: Mapping[str, str]
+) -> Value | Fault:
+    """The value that is added, keys in the order of the grammar; `usual` fills what was not said. `context` as for a record."""
     name, bare, pairs = target.what, told.bare, told.pairs
     if target.kind in ("tanks", "prices") and name and len(bare) == 1:
         pairs, bare = {name: bare[0], **pairs}, ()
@@ -141,6 +155,8 @@ def value_of(target: Target, told: Said, usual: Mapping[str, str]) -> Value | Fa
                 "no reading is said", "write them with the blank: titration '3.4 mL' '3.5 mL' blank='0.1 mL'"
             )
         pairs, bare = _within_titration(bare, pairs), ()
+    elif target.path == ("titration",) and bare:
+        pairs, bare = {"readings": ", ".join(bare), **pairs}, ()
     slot = slot_of(target.model, target.path)
     assert not isinstance(slot, Fault)
     if not slot.keys and target.kind != "columns":
@@ -156,9 +172,11 @@ def value_of(target: Target, told: Said, usual: Mapping[str, str]) -> Value | Fa
     keys = ", ".join(order) or "event, vessel, date"
     if bare or not pairs:
         message = f"'{visible(bare[0])[:64]}' has no key" if bare else f"nothing is said of {name or 'it'}"
+        place = _place(target, event)
+        meant = keys_that_take(target.model, place, order, " ".join(bare), context) if bare else ""
         return Fault(
             message,
-            f"write KEY=VALUE with these keys: {keys}{_listed(target, order, event)}{_of_titration(target.entry, name)}",
+            f"{f'write {meant}; or ' if meant else 'write '}KEY=VALUE with these keys: {keys}{_listed(target, order, event)}{_of_titration(target.entry, name)}",
         )
     known = {key: typed(text) for key, text in usual.items()}
     found = said_in(target.model, known, pairs, _place(target, event))

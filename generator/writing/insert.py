@@ -31,6 +31,13 @@ class Insertion:
         """Return the text with the addition in it."""
         return text[: self.at] + self.text + text[self.at :]
 
+    def shown_in(self, text: str) -> str:
+        """The lines that were added; the whole line where it goes into one."""
+        if "\n" in self.text:
+            return self.text.strip("\r\n")
+        after = self.into(text)
+        return after[after.rfind("\n", 0, self.at) + 1 :].split("\n", 1)[0].rstrip("\r")
+
     def remarked(self, remark: str) -> Insertion:
         """The same with a comment behind its first line; as it is where it stands among others in one line."""
         first = re.match(r"(?:\r?\n)?[^\r\n]+(?=\r?\n)", self.text)

@@ -34,6 +34,13 @@ def amount(value: Decimal, unit: str, settings: Workshop) -> str:
     return f"{convert(float(value), _BASE[unit], symbol):.1f} {symbol}"
 
 
+def measured(value: float, unit: str, digits: int, settings: Workshop) -> str:
+    """A reading in `L`, `kg` or `°C` in the workshop's own unit, with so many decimals, and one more where that unit is larger."""
+    symbol = _symbol(unit, settings)
+    own = convert(value, _BASE[unit], symbol)
+    return f"{own:.{digits + (abs(own) < abs(value) / 2)}f} {symbol}"
+
+
 def _symbol(unit: str, settings: Workshop) -> str:
     shown: str = getattr(settings.display, _BASE[unit])
     return shown

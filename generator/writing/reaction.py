@@ -13,7 +13,11 @@ from generator.problems import visible
 from generator.records import Batch, Plan
 from generator.units import NotAQuantity, quantity
 from generator.validate.answer import Fault
+from generator.writing.own_units import example, measured
 from generator.writing.scalars import Value
+
+# what an amount is read as, the usual kind first
+_KINDS = {"catalyst": ("mass", "volume"), "methanol": ("volume", "mass")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +40,8 @@ def amounts_of(log: Log, entry: Entry[Batch], dose: Dose) -> list[Amount]:
 
 def _of_stage(log: Log, plan: Plan, number: int, stage: StageDose | None) -> Iterator[Amount]:
     grams = stage.catalyst_g if stage is not None else None
-    yield Amount(
-        number, "catalyst", plan.catalyst, f"{plain(grams) / 1000:.3f} kg" if grams is not None else ""
-    )
+    weighed = measured(plain(grams) / 1000, "kg", 3, log.settings) if grams is not None else ""
+    yield Amount(number, "catalyst", plan.catalyst, weighed)
     parts = stage.methanol if stage is not None else None
     if parts is None:
         yield from (Amount(number, "methanol", item.lot, "") for item in plan.methanol)
@@ -48,8 +51,9 @@ def _of_stage(log: Log, plan: Plan, number: int, stage: StageDose | None) -> Ite
 
 def _poured(log: Log, part: Part) -> str:
     if part.litres is None:
-        return f"{plain(part.kg):.2f} kg"
-    return f"{plain(part.litres):.1f} L at {log.reference_c:g} °C"
+        return measured(plain(part.kg), "kg", 2, log.settings)
+    litres = measured(plain(part.litres), "L", 1, log.settings)
+    return f"{litres} at {measured(log.reference_c, '°C', 0, log.settings)}"
 
 
 def reaction_of(
@@ -68,11 +72,13 @@ def reaction_of(
         )
     missing = [amount for amount, text in zip(wanted, taken, strict=True) if not text]
     if missing:
-        return _missing(missing, _lacking(log, missing) if as_planned else "--as-planned takes the sheet's")
+        return _missing(
+            log, missing, _lacking(log, missing) if as_planned else "--as-planned takes the sheet's"
+        )
     stages: dict[int, dict[str, list[Value]]] = {}
     for amount, text in zip(wanted, taken, strict=True):
         try:
-            kind = quantity(text, ("volume", "mass"), log.settings.gallon).kind
+            kind = quantity(text, _KINDS[amount.name], log.settings.gallon).kind
         except NotAQuantity as error:
             return Fault(f"{amount.lot}: {error.message}", error.hint)
         stages.setdefault(amount.stage, {"catalyst": [], "methanol": []})[amount.name].append(
@@ -91,14 +97,19 @@ def _lacking(log: Log, amounts: Sequence[Amount]) -> str:
     return "the sheet has no amount of it: 'esterday dose' prints it, and says what it lacks"
 
 
-def _missing(amounts: Sequence[Amount], more: str) -> Fault:
+def asked_for(log: Log, amounts: Sequence[Amount]) -> str:
+    """What is to be said, lot by lot, in the workshop's own units: `koh-001='... kg'`."""
+    return " ".join(
+        f"{amount.lot}='{example('... kg' if amount.name == 'catalyst' else '... L at ... °C', log.settings)}'"
+        for amount in amounts
+    )
+
+
+def _missing(log: Log, amounts: Sequence[Amount], more: str) -> Fault:
     told = [
         f"{amount.lot} in stage {amount.stage + 1}"
         + (f" (sheet: {amount.planned})" if amount.planned else "")
         for amount in amounts
     ]
-    said = " ".join(
-        f"{amount.lot}='{'... kg' if amount.name == 'catalyst' else '... L at ... °C'}'" for amount in amounts
-    )
-    hint = f"write what was weighed, once for each stage: {said}; {more}"
+    hint = f"write what was weighed, once for each stage: {asked_for(log, amounts)}; {more}"
     return Fault(f"no amount is said for {', '.join(told)}", hint)

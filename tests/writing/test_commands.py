@@ -491,10 +491,11 @@ def test_a_titration_needs_only_what_was_read(shed: Path, said: list[str]) -> No
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (["titration", "2.4", "2.5"], "several values with commas between them: readings='ONE, TWO'"),
+        (["titration", "2.4", "2.5"], "hint: write 2.4 mL"),
+        (["titration"], "several values with commas between them: readings='ONE, TWO'"),
         (["titration", "readings=2,4 mL"], "write a decimal point"),
         (["titration", "readings.1=2.4 mL"], "leave none out"),
-        (["titration", "." * 40 + "=x"], "has no key"),
+        (["titration", "." * 40 + "=x"], "is not a number with a unit"),
         (["titration", "a" + ".a" * 4000 + "=x"], "is not a place in this record"),
         (["settled", "16 h"], "with these keys: time, glycerol"),
         (["note", "Clear", "and", "bright"], "put quotes around it: note 'Clear and bright'"),
