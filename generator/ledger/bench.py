@@ -43,9 +43,11 @@ class Acidity:
 
 def purity_pct(log: Log, lot_id: str | None, readings: Readings = EXACT) -> float | None:
     """The purity of a lot by its material, %; None where it has none."""
-    entry = log.material_of(lot_id) if lot_id else None
+    if lot_id is None:
+        return None
+    entry = log.material_of(lot_id)
     purity = getattr(entry.record, "purity", None) if entry is not None else None
-    if entry is None or lot_id is None or not isinstance(purity, Quantity):
+    if entry is None or not isinstance(purity, Quantity):
         return None
     return readings.purity_pct(purity.value, substance_of(entry.record.kind) or entry.record.kind, lot_id)
 

@@ -232,8 +232,6 @@ class _Reckoning:
     def _as_base_g(self, use: Use, base: Base) -> float | None:
         """What of the batch's base would hold as many moles as was weighed of this lot."""
         grams, entry = self._grams([use]), self.log.material_of(use.lot)
-        if use.lot == base.lot:
-            return grams
         if entry is None or not isinstance(entry.record, Catalyst):
             return None
         molar = molar_mass(entry.record.of) / molar_mass(base.of)

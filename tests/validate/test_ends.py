@@ -11,12 +11,14 @@ from generator.ledger.facts import facts_of
 from generator.ledger.flows import is_open
 from generator.ledger.pretreatment import treated
 from generator.validate.logbook import checked_folder
+from tests.ledger.test_columns import LIKE, batch
+from tests.ledger.test_columns import changes as columns_changes
 from tests.ledger.test_dose import LOTS, changes
 from tests.ledger.test_pretreatment import PLANNED, RULE
-from tests.logbook_files import codes, lay, told
+from tests.logbook_files import BASE, codes, lay, told
 from tests.test_gallery import lay_case
 
-B1 = "batches/b1.yaml"
+B1, B2, SHED = "batches/b1.yaml", "batches/b2.yaml", "columns/shed.yaml"
 
 
 def case(parent: Path, name: str, file: str, old: str, new: str) -> list[str]:
@@ -107,3 +109,121 @@ def test_a_balance_is_open_below_97_and_above_103_percent(fuel_kg: float | None,
     )
     assert (facts.closure_pct is None) == (fuel_kg is None)
     assert is_open(facts) is found
+
+
+RINSED = '  - {date: "2026-01-14T09:00", event: rinse, vessel: B}\n'
+
+
+@pytest.mark.parametrize(
+    ("again", "found"),
+    [("2026-01-14T09:00", ["event-twice"]), ("2026-01-14T15:00", []), ("2026-01-14", ["event-twice"])],
+)
+def test_two_times_of_a_day_are_two_rinses_and_one_time_is_one(
+    again: str, found: list[str], tmp_path: Path
+) -> None:
+    both = "".join(sorted([RINSED, RINSED.replace("2026-01-14T09:00", again)]))
+    history = (BASE / SHED).read_text(encoding="utf-8")
+    assert codes(told(tmp_path, {SHED: history + both})) == found
+
+
+@pytest.mark.parametrize(("days", "found"), [(("05",), ["date-alone"]), (("05", "06"), [])])
+def test_a_workshop_that_begins_again_after_years_has_more_than_one_day_behind_them(
+    days: tuple[str, ...], found: list[str], tmp_path: Path
+) -> None:
+    later = "material: frying-oil\nreceived: 2062-01-{day}\nquantity: 10 L at 15 °C\npaid: 4.00 EUR\n"
+    lots = {f"lots/late-{day}.yaml": f"lot: late-{day}\n{later.format(day=day)}" for day in days}
+    assert codes(told(tmp_path, lots)) == found
+
+
+@pytest.mark.parametrize(("second", "found"), [(10, []), (12, ["runs-overlap"])])
+def test_a_run_is_held_to_the_one_before_it_and_not_to_the_first(
+    second: int, found: list[str], tmp_path: Path
+) -> None:
+    """Each lasts from nine to one; the last is of the 12th."""
+    history = LIKE + "  - {date: 2026-01-14, event: rinse, vessel: B}\n"
+    batches = {"b1": batch("b1", 8), "b2": batch("b2", second), "b3": batch("b3", 12)}
+    batches["b3"] = batches["b3"].replace("2026-01-12T09:00", "2026-01-12T11:00")
+    problems = told(tmp_path, columns_changes(history, batches))
+    assert [problem.code for problem in problems if problem.code == "runs-overlap"] == found
+    assert all(problem.place.file == "batches/b3.yaml" for problem in problems if problem.code in found)
+
+
+def test_a_lot_that_stands_twice_among_the_catalysts_is_named(tmp_path: Path) -> None:
+    """A kilogram written twice is twice the rule, which asks for 1.0 kg."""
+    once = "{lot: koh-1, mass: 1.0 kg}"
+    (problem,) = told(tmp_path / "a", {B1: (once, f"{once}, {once}")})
+    assert problem.code == "dose-off"
+    assert problem.message.endswith("; lot 'koh-1' stands twice in the list")
+    (problem,) = told(tmp_path / "b", {B1: (once, once.replace("1.0", "2.0"))})
+    assert problem.message.endswith("above the workshop's rule")
+
+
+@pytest.mark.parametrize(("purity", "found"), [("90 %", []), ("89.9 %", ["material-odd"])])
+def test_a_material_as_pure_as_is_usual_at_least_is_told_nothing(
+    purity: str, found: list[str], tmp_path: Path
+) -> None:
+    assert codes(told(tmp_path, {"materials/all.yaml": ("99.8 %", purity)})) == found
+
+
+@pytest.mark.parametrize(
+    ("asked", "found"),
+    [("0.07", ["price-odd"]), ("0.09", []), ("1.90", []), ("2.10", ["price-odd"])],
+)
+def test_an_offer_may_ask_from_a_fifth_to_five_times_of_what_lots_cost(
+    asked: str, found: list[str], tmp_path: Path
+) -> None:
+    """Three lots at 0.40 EUR/L."""
+    offer = "offers/school.yaml"
+    assert case(tmp_path, "price-odd-offer", offer, "asked: 0.50 EUR", f"asked: {asked} EUR/L") == found
+
+
+@pytest.mark.parametrize(("ml", "found"), [("1.2", []), ("1.45", []), ("1.55", ["outlet-above-inlet"])])
+def test_soap_behind_a_bed_may_be_a_quarter_above_what_came_in(
+    ml: str, found: list[str], tmp_path: Path
+) -> None:
+    """1.2 mL on 10 g before the bed; two titrations leave as much open."""
+    changes = {B1: ("after A, sample: 50 g, acid: 1.0 mL", f"after A, sample: 10 g, acid: {ml} mL")}
+    assert codes(told(tmp_path, changes)) == found
+
+
+def test_the_last_sample_may_be_called_by_its_vessel_and_stand_anywhere(tmp_path: Path) -> None:
+    """64 mg/kg behind A and 321 behind B, which is the product: each place is told where it is written."""
+    last = "    - {point: product, sample: 100 g, acid: 0.3 mL, normality: 0.01 N, blank: 0.0 mL}\n"
+    head, rest = (BASE / B1).read_text(encoding="utf-8").replace(last, "").split("    - {point: feed")
+    last = last.replace("product, sample: 100 g, acid: 0.3", "after B, sample: 10 g, acid: 1.0")
+    (problem,) = told(tmp_path, {B1: f"{head}{last}    - {{point: feed{rest}"})
+    first = head.count("\n") + 1
+    assert problem.code == "outlet-above-inlet"
+    assert (problem.place.line, problem.related[0].line) == (first, first + 2)
+
+
+@pytest.mark.parametrize(
+    ("grams", "found"), [(("1", "10"), ["soap-jump"]), (("1.4", "10"), []), (("10", "1"), ["soap-jump"])]
+)
+def test_a_tenth_of_the_soap_is_as_odd_as_ten_times(
+    grams: tuple[str, str], found: list[str], tmp_path: Path
+) -> None:
+    """The same acid on another sample: ten times either way is told, seven times is not."""
+    feed = "feed, sample: {} g"
+    changes = {
+        f"batches/b{number}.yaml": (feed.format(10), feed.format(size))
+        for number, size in enumerate(grams, 1)
+    }
+    problems = told(tmp_path, changes)
+    assert codes(problems) == found
+    assert all(problem.place.file == B2 for problem in problems)
+
+
+@pytest.mark.parametrize(("ml", "is_told"), [("1.4", False), ("1.42", True)])
+def test_a_blank_may_lie_above_its_reading_by_what_two_readings_leave_open(
+    ml: str, is_told: bool, tmp_path: Path
+) -> None:
+    """1.2 mL of acid, read within 0.05 mL as its blank is: three times the square root of two of that are 0.212 mL."""
+    found = case(tmp_path, "blank-above-reading-soap", B1, "blank: 2.0 mL", f"blank: {ml} mL")
+    assert ("blank-above-reading" in found) is is_told
+
+
+@pytest.mark.parametrize(("litres", "found"), [("100", []), ("98.5", []), ("97.5", ["storage-full"])])
+def test_oil_fills_its_vessels_to_the_rim(litres: str, found: list[str], tmp_path: Path) -> None:
+    """100 L are in stock; two hundredths above what is written are told nothing."""
+    assert case(tmp_path, "storage-full", "logbook.yaml", "20 L", f"{litres} L") == found

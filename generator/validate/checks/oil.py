@@ -108,7 +108,7 @@ def _titration(titration: Titration, readings: Place, blank: Place) -> Iterator[
             (blank,),
         )
         return
-    if len(values) > 1 and mean > 0 and spread_pct(values) > MOST_SPREAD_PCT:
+    if mean > 0 and spread_pct(values) > MOST_SPREAD_PCT:
         outlier = max(titration.readings, key=lambda reading: abs(reading.value - mean))
         yield Problem(
             "replicate-spread",

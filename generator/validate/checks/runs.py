@@ -108,10 +108,10 @@ def _text(soap: Soap) -> str:
 def _sample(entry: Entry[Batch], number: int, point: str, other: str) -> Place:
     """Where the last sample of a point is written; the product may be called by the vessel before it."""
     samples = entry.record.polish[number].soap
-    names = [place for place, sample in enumerate(samples) if sample.point == point] or [
-        place for place, sample in enumerate(samples) if point == PRODUCT and sample.point == other
+    places = [place for place, sample in enumerate(samples) if sample.point == point] or [
+        place for place, sample in enumerate(samples) if sample.point == other
     ]
-    return entry.at("polish", number, "soap", names[-1]) if names else entry.at("polish", number, "soap")
+    return entry.at("polish", number, "soap", places[-1])
 
 
 def _jumps(log: Log, doubted: set[str]) -> Iterator[Problem]:
