@@ -556,3 +556,12 @@ def test_two_neighbouring_digits_are_swapped_also_across_the_point(text: str, sw
     found = slips(Balance((one,), 100, MOLAR, 0.0, REFERENCE_C))
     numbers = {quantity(each, ("mass",)).value for each in swapped}
     assert {quantity(slip.would_be, ("mass",)).value for slip in found if slip.kind == "digits"} == numbers
+
+
+MENDED = {"oil": ("100 kg", "100 US gal"), "fuel": ("103 kg",), "layer": ("16.4 lb",), "back": ("64 L",)}
+
+
+@pytest.mark.parametrize(("name", "text"), [(name, text) for name, texts in MENDED.items() for text in texts])
+def test_a_mistake_that_is_mended_leaves_the_balance_as_it_was(name: str, text: str) -> None:
+    first = told(batch(**{name: text}))[0]
+    assert first.closure_pct == pytest.approx(100 * kept(batch()), rel=1e-9)

@@ -8,13 +8,14 @@ import pytest
 
 from generator.compute.tally import tally
 from generator.formulas.constants import molar_mass
-from generator.ledger.dose import Dose, dose_of
+from generator.ledger.dose import Dose, dose_of, lies_above
 from generator.ledger.facts import facts_of
 from generator.ledger.parts import part_of_mass
 from generator.ledger.readings import plain
 from generator.ledger.sheet import to_weigh
 from generator.ledger.uncertain import standard_uncertainty
 from generator.log import Log
+from generator.units import quantity
 from tests.logbook_files import BASE, Changes, checked, codes, log_of
 
 BOOK, ALL = "logbook.yaml", "materials/all.yaml"
@@ -292,3 +293,47 @@ def test_acid_by_mass_has_the_volume_that_its_density_gives(tmp_path: Path) -> N
     """9.6 kg at 1.84 kg/L."""
     found = part_of_mass(log_with(tmp_path), "acid-1", 96, 9.6)
     assert found.litres == pytest.approx(9.6 / 1.84, rel=1e-9)
+
+
+CONTENT = ("content",)
+
+
+@pytest.mark.parametrize(
+    ("written", "lies"),
+    [
+        ("500 mg/kg", False),
+        ("501 mg/kg", True),
+        ("< 500 mg/kg", False),
+        ("< 501 mg/kg", None),
+        ("> 500 mg/kg", True),
+        ("> 499 mg/kg", None),
+    ],
+)
+def test_a_bound_lies_above_a_line_only_where_all_of_it_does(written: str, lies: bool | None) -> None:
+    """Less than 501 may be 400, and more than 499 may be 499.5."""
+    assert lies_above(quantity(written, CONTENT), quantity("500 mg/kg", CONTENT)) is lies
+
+
+@pytest.mark.parametrize(("catalyst", "kg"), [("koh-1", 0.0), ("methylate-1", 0.7 * 1.5)])
+def test_methanol_of_a_solution_counts_in_the_ratio_of_a_recorded_batch(
+    catalyst: str, kg: float, tmp_path: Path
+) -> None:
+    """1 kg and 0.5 kg of a solution of 30 %: 70 % of both is methanol; 20 L are 99.8 % of methanol; derived."""
+    stages = "".join(
+        f"  - catalyst: [{{lot: {catalyst}, mass: {mass} kg}}]\n    methanol: [{{lot: meoh-1, volume: 10 L at 15 °C}}]\n"
+        for mass in (1, 0.5)
+    )
+    log = log_with(tmp_path, f"{B3[: B3.index('plan:')]}reaction:\n{stages}")
+    found = facts_of(log, log.batches["b3"])
+    assert found.methanol_kg is not None
+    assert found.reaction_methanol_pure_kg == pytest.approx(found.methanol_kg * 0.998 + kg, rel=1e-12)
+
+
+def test_a_sheet_names_the_material_of_every_lot(tmp_path: Path) -> None:
+    named = "meoh: {kind: alcohol, name: Methanol of the drum, of: methanol, purity: 99 %}"
+    files = dict(changes())
+    files[ALL] = f"{files[ALL]}  {named}\n"
+    files["lots/drum.yaml"] = LOTS["lots/wet-1.yaml"].replace("wet-1", "drum").replace("wet", "meoh")
+    log = log_of(tmp_path, files)
+    names = to_weigh(log, log.planned["b3"]).names
+    assert (names["koh-1"], names["drum"]) == ("flakes", "Methanol of the drum")

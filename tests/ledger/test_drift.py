@@ -71,7 +71,16 @@ def test_a_point_beyond_calls_and_the_sums_call_for_a_shift() -> None:
     piece = only([*QUIET, 15, 10, *[11.2] * 12])
     assert piece.points[12].signals[:1] == ("1",)
     assert "cumulative sum" in piece.points[-1].signals and "4" in piece.points[-1].signals
+    assert "weighted mean" in piece.points[-1].signals
     assert piece.points[5].signals == ()
+
+
+def test_a_sum_gathers_what_lies_more_than_half_a_standard_deviation_off() -> None:
+    """The last of the quiet values is one below their mean: each such value adds its distance less a half; derived."""
+    one = 2 / math.sqrt(math.pi)  # standard deviations, where every difference is 1
+    above, below = (only([*QUIET, *values]).points[12:] for values in ([11, 11], [9, 9]))
+    assert [point.high for point in above] == pytest.approx([one - 0.5, 2 * (one - 0.5)])
+    assert [point.low for point in below] == pytest.approx([2 * (one - 0.5), 3 * (one - 0.5)])
 
 
 def test_a_row_begins_anew_and_so_do_ranges_averages_and_sums() -> None:

@@ -161,3 +161,9 @@ def test_the_age_and_the_last_results_stand_in_the_table(tmp_path: Path) -> None
 )  # fmt: skip
 def test_a_rule_is_told_in_words(rule: dict[str, str], text: str) -> None:
     assert rule_text(Rhythm.model_validate({"properties": ["water"], **rule})) == text
+
+
+def test_a_longest_time_asks_of_every_batch(tmp_path: Path) -> None:
+    """Of three batches two were tested."""
+    (found,) = due(tmp_path, "properties: [water], within: 30 d", more=batches(False))
+    assert (found.asked, found.done) == (3, 2)

@@ -12,7 +12,9 @@ import pytest
 
 from generator.formulas.constants import default_density
 from generator.formulas.hydraulics import fuel_viscosity_mpa_s
+from generator.ledger.gauges import gauged
 from generator.ledger.pressure import Drops, clean_band_kpa, drops_of
+from generator.records import GaugeReading
 from generator.units import quantity
 from tests.ledger.test_columns import LIKE, batch, folded, near
 
@@ -81,3 +83,15 @@ def test_the_band_of_a_clean_bed(tmp_path: Path) -> None:
         for void, times in ((1.1, 0.77), (0.9, 1.10))
     )
     assert found is not None and (found.low, found.high) == (pytest.approx(low), pytest.approx(high))
+
+
+def test_behind_the_last_vessel_is_the_air() -> None:
+    """0.3 bar before the first and 0.1 bar before the second; a gauge counts from the air."""
+    line = [f"column-{number}" for number in (1, 2)]
+    readings = [
+        GaugeReading.model_validate({"after": "20 L", "vessel": f"column-{number}", "inlet": inlet})
+        for number, inlet in ((1, "0.3 bar"), (2, "0.1 bar"))
+    ]
+    found = gauged(readings, line)
+    assert [found[name].inlet_kpa for name in line] == [near(30), near(10)]
+    assert [found[name].drop_kpa for name in line] == [near(20), near(10)]

@@ -9,6 +9,7 @@ import pytest
 
 from generator.compute.tally import tally
 from generator.formulas.constants import molar_mass
+from generator.ledger.batch_facts import Facts
 from generator.ledger.dose import dose_of
 from generator.ledger.facts import facts_of
 from generator.ledger.ledgers import Ledgers
@@ -154,3 +155,10 @@ def test_the_water_that_acid_and_methanol_bring(tmp_path: Path) -> None:
     assert before.water_fed_kg == pytest.approx(0.575 * 0.04 + before.methanol[0].kg * 0.002, rel=1e-9)
     assert replace(before, acid=None).water_fed_kg is None
     assert replace(before, methanol=None).water_fed_kg is None
+
+
+def test_the_layer_drained_after_the_acid_is_mass_that_went_out() -> None:
+    """80 kg of fuel, 20 and 5 kg of layers; derived."""
+    found = Facts("b1", fed_kg=80.0, fuel_kg=80.0, glycerol_layer_kg=20.0, treated_layer_kg=5.0)
+    assert found.mass_out_kg == pytest.approx(105)
+    assert replace(found, treated_layer_kg=0.0).mass_out_kg == pytest.approx(100)

@@ -120,3 +120,17 @@ def test_bounds_contradict_each_other_only_where_they_do(
     acid: str, first: str, told_codes: list[str], tmp_path: Path
 ) -> None:
     assert codes(told(tmp_path, changed(acid, first))) == told_codes
+
+
+def test_the_first_end_point_has_a_blank_of_its_own(tmp_path: Path) -> None:
+    """0.4 mL less 0.1 mL are the catalyst's, and the soap took the rest of 1.2 mL."""
+    log = log_of(tmp_path, changed("1.2 mL", "0.4 mL, blank: 0.1 mL"))
+    found = facts_of(log, log.batches["b1"])
+    assert agrees(found.catalyst_feed, ("yes", 0.3 * KOH_ML, 0.3 * KOH_ML))
+    assert agrees(found.soap_feed, ("yes", 0.9 * ML, 0.9 * ML))
+
+
+def test_soap_between_two_vessels_is_that_behind_the_first(tmp_path: Path) -> None:
+    """1.0 mL on 50 g."""
+    log = log_of(tmp_path)
+    assert agrees(facts_of(log, log.batches["b1"]).soap_between, ("yes", ML / 5, ML / 5))

@@ -197,3 +197,10 @@ def test_a_plan_that_was_carried_out_draws_nothing_more(tmp_path: Path) -> None:
     planned = lines(tmp_path, "meoh-back", {B1: ("reaction:", f"{plan}reaction:")})
     assert planned == lines(tmp_path / "bare", "meoh-back")
     assert "b1" not in {by for what, _, _, by in planned if what == "drawn"}
+
+
+def test_a_batch_that_keeps_its_plan_draws_what_it_poured(tmp_path: Path) -> None:
+    """30 L were planned of a lot that 20 L were poured of."""
+    plan = "plan: {catalyst: koh-1, methanol: [{lot: meoh-1, volume: 30 L at 15 °C}]}\nreaction:"
+    drawn = [line for line in lines(tmp_path, "meoh-1", {B1: ("reaction:", plan)}) if line[3] == "b1"]
+    assert [(what, amount) for what, amount, _, _ in drawn] == [("drawn", D(20))]

@@ -161,3 +161,14 @@ def test_an_instrument_without_error_is_no_part_of_a_budget(tmp_path: Path) -> N
     acid = measured(log).acidity
     assert acid is not None
     assert "strength of the titrant" not in names(acid.acid_value_mg_koh_per_g)
+
+
+@pytest.mark.parametrize(("typical", "limits_pct"), [(False, 1), (True, 2)])
+@pytest.mark.parametrize("g_per_mol", [870.0, 290.0])
+def test_a_molar_mass_is_known_to_a_share_of_itself(
+    g_per_mol: float, typical: bool, limits_pct: float
+) -> None:
+    """Limits of 1 % by a profile, of 2 % without, anything between as likely; derived."""
+    found = Uncertain(Instruments()).oil_g_per_mol(g_per_mol, "oil", typical=typical)
+    assert plain(found) == g_per_mol
+    assert standard_uncertainty(found) == pytest.approx(g_per_mol * limits_pct / 100 / 3**0.5, rel=1e-9)

@@ -131,3 +131,13 @@ def test_an_acid_value_beyond_the_saponification_value_is_a_problem(tmp_path: Pa
         files = dict(changes(B3.replace("[2.5 mL]", "[93 mL]"), FULL))
         files["materials/all.yaml"] = materials.replace(profile, f'"saponification value": {value} mg KOH/g')
         assert [code for code in codes(told(tmp_path / value, files)) if code.startswith("acidity")] == wanted
+
+
+def test_a_plan_is_short_of_catalyst_where_its_lot_holds_less_than_the_dose(tmp_path: Path) -> None:
+    """1055.6 g by the rule; two batches of 1.0 kg leave half a kilogram of 2.5."""
+    files = {**dict(changes(B3, FULL)), "lots/koh-1.yaml": ("quantity: 10 kg", "quantity: 2.5 kg")}
+    (problem,) = told(tmp_path, files)
+    assert (problem.code, problem.message) == (
+        "plan-short",
+        "batch b3 takes 1.1 kg of lot 'koh-1', which holds 0.5",
+    )
