@@ -22,6 +22,7 @@ _QUANTITY = re.compile(
     r"(?P<sign>[<>]?)\s*(?P<number>[-+]?[0-9.,_'eE+-]*[0-9])\s*(?P<unit>.*)", re.ASCII | re.DOTALL
 )
 MAX_DIGITS = 15
+GALLON_OF = {"US": "US gal", "imperial": "imp gal"}  # what a bare gallon is, by the setting of the logbook
 LONGEST = 80
 COLDEST_C, HOTTEST_C = -60.0, 250.0
 
@@ -219,11 +220,10 @@ def price(text: str, gallon: str = "none", own: str = "") -> Price:
     currency = match["currency"]
     if re.fullmatch(r"[A-Z]{3}", currency) is None:
         anew = written_anew("price-currency", text)
-        if own and not currency:
-            per = match["per"] or ""
-            anew = f"{match['number']} {own}{per or '/L'}" + (
-                "" if per else f", or {match['number']} {own} for the whole"
-            )
+        if own and currency in ("", "$" if own.endswith("D") else ""):  # a dollar is the workshop's own
+            anew = f"{match['number']} {own}{match['per'] or ''}"
+        if anew and not match["per"]:
+            anew = f"{anew} for the whole, or {anew}/L"
         raise NotAQuantity(
             "price-currency",
             f"'{text}' names no currency by its three letters",
@@ -244,7 +244,7 @@ def _unit(symbol: str, kinds: tuple[str, ...], gallon: str, text: str, names: li
                 f"'{text}' does not say which gallon",
                 "write US gal or imp gal, or set 'gallon' in logbook.yaml",
             )
-        symbol = {"US": "US gal", "imperial": "imp gal"}[gallon]
+        symbol = GALLON_OF[gallon]
     for kind in kinds:
         if symbol in units(kind):
             return units(kind)[symbol]

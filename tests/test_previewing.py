@@ -116,3 +116,13 @@ def test_charts_are_those_of_the_pages_that_were_opened_since_a_file_was_saved(t
     assert preview.refresh()
     preview.get("costs.html")
     assert specifications(preview) == costs
+
+
+def test_errors_over_a_page_are_counted_in_its_language(tmp_path: Path) -> None:
+    root = logbook(tmp_path, {"logbook.yaml": ("currency: EUR", "currency: EUR\nlocale: de-DE")})
+    preview = Preview(root, "workshop")
+    assert preview.get("index.html") is not None
+    lay(root, B1, (root / B1).read_text(encoding="utf-8") + "colour: amber\n")
+    preview.refresh()
+    page = (preview.get("index.html") or b"").decode()
+    assert "<p>1 Fehler im Logbuch: was hier steht, ist der letzte Stand ohne Fehler.</p>" in page

@@ -6,11 +6,12 @@ from pathlib import Path
 
 import click
 
+from generator.cli.completing import ids
 from generator.cli.telling import LOGBOOK, cache_folder, command, tell
 
 
 @command("esterday dose 2026-025", "esterday dose 2026-025 my-logbook > sheet.txt")
-@click.argument("batch")
+@click.argument("batch", shell_complete=ids("batches"))
 @LOGBOOK
 def dose(batch: str, logbook: Path) -> None:
     """Print the weigh sheet of BATCH, planned or recorded, from LOGBOOK (default: `logbook`, or the one you stand in).

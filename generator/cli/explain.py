@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import click
 
+from generator.cli.completing import codes
 from generator.cli.telling import command
 
 
 @command("esterday explain", "esterday explain decimal-comma")
-@click.argument("code", required=False)
+@click.argument("code", required=False, shell_complete=codes)
 def explain(code: str | None) -> None:
     """Tell what CODE means, why it matters, and how an example of it is mended; without CODE, list all by area."""
     from generator.explaining import contents, explained, page_of

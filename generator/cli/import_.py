@@ -97,7 +97,7 @@ def _known(logbook: Path) -> Known:
         "tank": [*log.tanks],
         "material": [*log.materials],
     }
-    return Known(log.settings.currency, ids)
+    return Known(log.settings.currency, ids, log.settings.gallon)
 
 
 def _import(file: Path, logbook: Path, map_file: Path, write_files: bool, quiet: bool) -> None:

@@ -11,6 +11,7 @@ import click
 
 from generator.cli.add import add_to
 from generator.cli.asking import PARTS, ask_for, is_open
+from generator.cli.completing import ids, ids_of_kind
 from generator.cli.drafts import Draft, draft_of
 from generator.cli.giving import from_flags, from_json, refuse_two
 from generator.cli.saving import DATE, DRY_RUN, Opened, as_typed, create, opened, stop, stop_for, today
@@ -30,6 +31,15 @@ _TOLD_BY = {
     "offer": ("source", "material"),
     "event": ("event", "vessel"),
     "test": ("property",),
+}
+# what is written by hand, in a file of this folder
+_BY_HAND = {
+    "tank": "tanks",
+    "purifier": "columns",
+    "column": "columns",
+    "columns": "columns",
+    "vessel": "columns",
+    "material": "materials",
 }
 _EXAMPLES = (
     "esterday new batch",
@@ -51,11 +61,30 @@ the answers are kept beside the logbook, and the same command takes them up agai
 """
 
 
+class _Kind(click.Choice[str]):
+    """A kind of record or entry; what is none leads to the one that is meant."""
+
+    def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """Read a kind, or say which there are."""
+        from generator.problems import did_you_mean, visible
+
+        if value in self.choices:
+            return value
+        folder = _BY_HAND.get(value.casefold().removesuffix("s"), _BY_HAND.get(value.casefold()))
+        hint = (
+            f"it is written by hand, as a file in {folder}/ like the one there; its keys: esterday schema {folder}"
+            if folder
+            else did_you_mean(value, self.choices)
+        )
+        told = f"'{visible(value)[:64]}' is no kind of what this writes\n    hint: {hint}"
+        raise click.BadParameter(told, ctx, param)
+
+
 @command(
     *_EXAMPLES, short="Write the next batch, lot, offer, run, event, draw, dip, test or price.", text=_HELP
 )
-@click.argument("kind", type=click.Choice(_KINDS), metavar="KIND")
-@click.argument("name", default="", metavar="[ID]")
+@click.argument("kind", type=_Kind(_KINDS), metavar="KIND")
+@click.argument("name", default="", metavar="[ID]", shell_complete=ids_of_kind)
 @click.argument("logbook", type=click.Path(path_type=Path), required=False)
 @click.option(
     "--set", "pairs", multiple=True, metavar="KEY=VALUE", help="Set a value; dots lead into groups and lists."
@@ -67,9 +96,17 @@ the answers are kept beside the logbook, and the same command takes them up agai
     help="Take values from a JSON file, or - for stdin.",
 )
 @click.option("--ask", is_flag=True, help="Ask for each value, and check each answer as it is typed.")
-@click.option("--purifier", default="", help="For a batch: the purifier it is for.")
 @click.option(
-    "--offer", default="", help="For a lot: the offer that was bought, with its tests and its price."
+    "--purifier",
+    default="",
+    shell_complete=ids("columns"),
+    help="For a batch: the purifier it is for.",
+)
+@click.option(
+    "--offer",
+    default="",
+    shell_complete=ids("offers"),
+    help="For a lot: the offer that was bought, with its tests and its price.",
 )
 @click.option("--fresh", is_flag=True, help="Forget the draft of an earlier try.")
 @DATE

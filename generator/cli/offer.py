@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from generator.cli.completing import ids
 from generator.cli.telling import AS_OF, LOGBOOK, cache_folder, command, tell
 
 
@@ -17,7 +18,7 @@ from generator.cli.telling import AS_OF, LOGBOOK, cache_folder, command, tell
     'esterday offer 2026-10-hospital --water "1800 mg/kg" --diesel "1.60 EUR/L" --json',
     short="Tell what oil on offer is worth, on any terms.",
 )
-@click.argument("offer")
+@click.argument("offer", shell_complete=ids("offers"))
 @LOGBOOK
 @click.option("--acid-value", metavar="VALUE", help='Instead of what was titrated, such as "3.4 mg KOH/g".')
 @click.option(

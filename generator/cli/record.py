@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from generator.cli.completing import ids, lots_of_record
 from generator.cli.saving import DRY_RUN, LOGBOOK_OPTION, insert, opened, stop, stop_for
 from generator.cli.telling import command
 from generator.read.root import front_of
@@ -21,8 +22,8 @@ only when --as-planned says so, and then marked as such.
 
 
 @command(*_EXAMPLES, short="Make a record of a planned batch, with what was weighed.", text=_HELP)
-@click.argument("batch")
-@click.argument("amounts", nargs=-1, metavar="[LOT=AMOUNT]...")
+@click.argument("batch", shell_complete=ids("batches"))
+@click.argument("amounts", nargs=-1, metavar="[LOT=AMOUNT]...", shell_complete=lots_of_record)
 @click.option("--as-planned", is_flag=True, help="Take the weigh sheet's amounts where none is said.")
 @LOGBOOK_OPTION
 @DRY_RUN

@@ -6,7 +6,6 @@ import contextlib
 import datetime
 import fcntl
 import os
-import tempfile
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from generator.cli.halves import half_in, sweep
 from generator.cli.telling import Day, cache_folder, tell
 from generator.cli.waiting import waiting
 from generator.read.root import repository_above, usual_logbook
@@ -232,17 +232,21 @@ def _tell_ahead(book: Opened, now: datetime.date) -> None:
 
 
 def put(path: Path, content: bytes, *, new: bool) -> None:
-    """Put a whole file in its place in one step; a new one never takes the place of another. Exits with 3 where it cannot."""
+    """Put a whole file in its place in one step; a new one never takes the place of another. Exits with 3 where it cannot.
+
+    What a killed command left in the folder is taken away; what another one holds at this moment stays.
+    """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(prefix=".esterday-", dir=path.parent)
+        sweep(path.parent)
+        handle, name = half_in(path.parent)
         try:
             with os.fdopen(handle, "wb") as out:
                 out.write(content)
                 out.flush()
                 os.fsync(out.fileno())
-            Path(name).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask())
-            _place(Path(name), path, content, new=new)
+                Path(name).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask())
+                _place(Path(name), path, content, new=new)
         finally:
             Path(name).unlink(missing_ok=True)
     except OSError as error:

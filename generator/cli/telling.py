@@ -37,6 +37,7 @@ class Day(click.DateTime):
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
         """Read a day, or say why it is none."""
+        from generator.mending import either_day
         from generator.problems import visible
 
         try:
@@ -45,7 +46,10 @@ class Day(click.DateTime):
             shown = visible(str(value)[:40])
             written = re.fullmatch(r"\d{4}-\d{1,2}-\d{1,2}", str(value), re.ASCII)
             told = f"there is no day '{shown}'" if written else f"'{shown}' is not written as a day"
-            self.fail(f"{told}; write it like 2026-03-01.", param, ctx)
+            meant = (
+                either_day(str(value)) if "-" not in str(value) and any(map(str.isdigit, str(value))) else ""
+            )
+            self.fail(f"{told}; {meant or 'write it like 2026-03-01'}.", param, ctx)
 
 
 LOGBOOK = click.argument("logbook", type=click.Path(path_type=Path), default=usual_logbook)

@@ -37,14 +37,17 @@ def cells(mapping: Map, data: Mapping[str, Any], gallon: str) -> dict[str, Shown
 
 
 def headings(mapping: Map) -> list[str]:
-    """The headings in the order of the map, with those that only the id is made of before them."""
+    """The headings in the order of the sheet, where the map knows it, those among them that nothing feeds too; the others behind.
+
+    Where it does not, those that only the id is made of come before those of the map.
+    """
     own = [fed.heading for fed in mapping.columns]
     ids = [
         name
         for name in fields_of(mapping.settings.id)
         if name not in own and name not in ("year", "month", "day")
     ]
-    return list(dict.fromkeys([*ids, *own]))
+    return list(dict.fromkeys([*mapping.settings.order, *ids, *own]))
 
 
 def _cell(mapping: Map, fed: Fed, data: Mapping[str, Any], gallon: str) -> Shown:

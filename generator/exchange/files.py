@@ -15,18 +15,23 @@ from generator.problems import did_you_mean
 
 TEXTS = (".csv", ".tsv", ".txt")
 WORKBOOK = ".xlsx"
+_HEAD = 200  # bytes in which a file says what it is
+_OTHER_SHEETS = {
+    b"application/vnd.oasis.opendocument": "an OpenDocument file (.ods)",
+    b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1": "an old workbook (.xls), or one with a password",
+}
 
 
 def read_sheet(name: str, raw: bytes, settings: SheetMap) -> Sheet:
     """Read the sheet that a map is for. Raises NotASheetError."""
-    if _is_text(name):
+    if _is_text(name, raw):
         return read_csv(name, raw, Form(settings.encoding, settings.delimiter))
     return _chosen(_workbook(raw), settings.sheet or "", "")
 
 
 def best_sheet(name: str, raw: bytes, wanted: str, currency: str) -> tuple[Sheet, Form | None]:
     """Read the sheet that a map is to be made for: the one that is named, or the one of which most is understood."""
-    if _is_text(name):
+    if _is_text(name, raw):
         form = form_of(raw)
         return read_csv(name, raw, form), form
     return _chosen(_workbook(raw), wanted, currency), None
@@ -34,20 +39,34 @@ def best_sheet(name: str, raw: bytes, wanted: str, currency: str) -> tuple[Sheet
 
 def written_sheet(name: str, mapping: Map, rows: Sequence[Sequence[Shown]]) -> bytes:
     """The rows as the bytes of a file of this name. Raises NotASheetError."""
-    if _is_text(name):
+    if not name.lower().endswith((*TEXTS, WORKBOOK)):
+        raise NotASheetError(
+            f"'{short(name, 40)}' is no name of a .csv or .xlsx", "give --out NAME.csv or NAME.xlsx"
+        )
+    if name.lower().endswith(TEXTS):
         return csv_bytes(mapping, rows)
     from generator.exchange.workbook import xlsx_bytes  # noqa: PLC0415 - slow, and not needed for text
 
     return xlsx_bytes(mapping.settings.sheet or mapping.records, rows)
 
 
-def _is_text(name: str) -> bool:
-    """Whether a file is text with delimiters; NotASheetError where it is no workbook either."""
-    if name.lower().endswith(TEXTS):
-        return True
-    if name.lower().endswith(WORKBOOK):
-        return False
-    raise NotASheetError(f"'{short(name, 40)}' is no .csv or .xlsx", "save the sheet as one of the two")
+def _is_text(name: str, raw: bytes) -> bool:
+    """Whether a file is text with delimiters; NotASheetError where it is no workbook either, or something else than its name says."""
+    ending = next((each for each in (*TEXTS, WORKBOOK) if name.lower().endswith(each)), "")
+    packed = raw.startswith(b"PK\x03\x04")
+    other = next((told for mark, told in _OTHER_SHEETS.items() if mark in raw[:_HEAD]), "")
+    if other or not ending:
+        told = f"it is {other}, which is not read" if other else f"'{short(name, 40)}' is no .csv or .xlsx"
+        raise NotASheetError(told, "open it in the program it is from, and save it as .xlsx or .csv")
+    if packed and ending != WORKBOOK:
+        raise NotASheetError(
+            "it is a workbook, and its name says that it is text", "give it a name that ends in .xlsx"
+        )
+    if not packed and ending == WORKBOOK and raw:
+        raise NotASheetError(
+            "it is no workbook", "if it is text, give it a name that ends in .csv; else save it anew as .xlsx"
+        )
+    return ending != WORKBOOK
 
 
 def _workbook(raw: bytes) -> list[tuple[Sheet, bool]]:

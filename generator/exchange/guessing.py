@@ -19,6 +19,9 @@ _BRACKETS = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
 _WORDS = re.compile(r"[^\W\d_]+|\d+")
 
 
+_WHICH_GALLON = "which gallon, US gal or imp gal?"
+
+
 @dataclass(frozen=True, slots=True)
 class Guess:
     """What a column is taken for. `key` is empty where nothing fits, "?" where a person must choose; `why` says it."""
@@ -28,6 +31,11 @@ class Guess:
     unit: str = ""
     why: str = ""
     test: str = ""
+
+    @property
+    def asks_gallon(self) -> bool:
+        """Whether what is open is which gallon is meant."""
+        return self.unit == OPEN and _WHICH_GALLON in self.why
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +168,7 @@ def _placed(records: str, heading: str, row: _Row, key: str, said: _Said, curren
         return Guess(heading, key, "", why, row.test)
     unit = next((unit for text in said.candidates if (unit := unit_in(text, kinds))), "")
     if unit == OPEN:
-        return Guess(heading, key, OPEN, f"{why}; which gallon, US gal or imp gal?", row.test)
+        return Guess(heading, key, OPEN, f"{why}; {_WHICH_GALLON}", row.test)
     if unit:
         return Guess(heading, key, unit, f"{why}, unit from it", row.test)
     own = {"", *row.phrase, *_table()["fillers"]}

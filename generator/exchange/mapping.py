@@ -76,7 +76,7 @@ class SheetMap(Record):
 
     `first` is the first row of data, `skip` are texts of rows that are no records (a row of sums), `unknown` are signs
     for what is not known, `id` makes the id from headings in braces, `without_id: pass` says that a row without one is no
-    record, `always` holds what no column says.
+    record, `always` holds what no column says. `order` are the headings as they stand in the sheet, for the way back.
     """
 
     records: Annotated[str, choice(*MODELS)] = Field(alias="import")
@@ -92,6 +92,7 @@ class SheetMap(Record):
     dates: Annotated[str, choice(*DAY_ORDERS)] | None = None
     year: Number | None = None
     serial: Annotated[str, choice("1900", "1904")] | None = None
+    order: Annotated[tuple[Text, ...], ListOf] = ()
     id: Text
     without_id: Annotated[str, choice("pass")] | None = None
     columns: Annotated[tuple[MappedColumn, ...], ListOf]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.exchange import evidence
 from generator.exchange.delimited import Form
@@ -16,7 +16,8 @@ from generator.exchange.mapping import OPEN
 from generator.exchange.places import ID_KEYS, MODELS, Place, place_of
 from generator.exchange.sheet import Cell, NotASheetError, Sheet, short
 from generator.exchange.spelling import is_unit
-from generator.writing.scalars import scalar
+from generator.units import GALLON_OF
+from generator.writing.scalars import flow, scalar
 
 _LOOKED_AT = 15  # rows among which the headings are looked for
 
@@ -39,10 +40,11 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """What the logbook says: its currency, and the ids that a map may name, by the last words of a key."""
+    """What the logbook says: its currency, the ids that a map may name by the last words of a key, what a bare gallon is."""
 
     currency: str
     ids: Mapping[str, Sequence[str]]
+    gallon: str = "none"
 
 
 def found_in(sheet: Sheet, currency: str) -> Found:
@@ -81,6 +83,7 @@ def suggestion(name: str, sheet: Sheet, form: Form | None, known: Known, *, valu
     if not sheet.rows:
         raise NotASheetError("nothing stands in it", "give the file or sheet with the records")
     found = found_in(sheet, known.currency)
+    found = replace(found, guesses=[_of_gallon(guess, known.gallon) for guess in found.guesses])
     cells = [evidence.column_of(sheet, number, found.first) for number in range(1, len(found.headings) + 1)]
     lines = [
         f"# What each column of {short(name, 60)} is, as far as it can be told. Read it through, change what is wrong, write",
@@ -90,6 +93,7 @@ def suggestion(name: str, sheet: Sheet, form: Form | None, known: Known, *, valu
         *_form(sheet, form),
         *_table(sheet, found, cells),
         *_id(found, cells),
+        f"order: {flow(found.headings)}  # as they stand in the sheet, for an export to it",
         "columns:",
         *_columns(found, cells, values),
         *_lacking(found),
@@ -97,6 +101,14 @@ def suggestion(name: str, sheet: Sheet, form: Form | None, known: Known, *, valu
         *_always(found, known),
     ]
     return "\n".join(lines) + "\n"
+
+
+def _of_gallon(guess: Guess, gallon: str) -> Guess:
+    """A guess with the gallon that the logbook means where none is named; which one is a question where it means none."""
+    unit = GALLON_OF.get(gallon, "")
+    if not unit or not guess.asks_gallon:
+        return guess
+    return replace(guess, unit=unit, why=f"{guess.why.partition(';')[0]}; a gallon is {unit} by logbook.yaml")
 
 
 def _setting(key: str, value: str, why: str) -> str:
@@ -192,7 +204,7 @@ def _columns(found: Found, cells: Sequence[Sequence[Cell]], values: bool) -> Ite
         if unit == OPEN and evidence.carry_units(column):
             unit = ""
         entry = {"column": guess.heading, "key": key, "unit": unit, "parts": parts}
-        if unit == OPEN and place is not None and "gallon" not in guess.why:
+        if unit == OPEN and place is not None and not guess.asks_gallon:
             kinds = "temperature" if place.behind == "at" else " or ".join(place.kinds)
             why = f"{guess.why}; write the {'price, such as EUR/L or EUR' if place.sort == 'price' else kinds} unit"
         else:

@@ -11,7 +11,7 @@ from typing import Any
 from generator.compute.results import Results
 from generator.digests import digest
 from generator.kept import Kept
-from generator.language import say
+from generator.language import count, say
 from generator.pages.downloads import SUMS, WRITES_PARQUET
 from generator.pages.names import addresses
 from generator.pages.site import Pages
@@ -49,8 +49,7 @@ class Live:
     @property
     def heading(self) -> str:
         """How much is wrong, in a line."""
-        number = len(self.errors)
-        return f"{number} error{'' if number == 1 else 's'} in the logbook"
+        return count(len(self.errors), "error in the logbook", "errors in the logbook")
 
     @property
     def lines(self) -> list[str]:

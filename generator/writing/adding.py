@@ -23,7 +23,7 @@ from generator.writing.scalars import Value, flow
 from generator.writing.typed import parts_of, said_in, typed
 
 # what one entry is called -> the list it goes to; an empty word is what goes without saying
-_LISTS: Mapping[str, Mapping[str, Path]] = {
+LISTS: Mapping[str, Mapping[str, Path]] = {
     "batches": {
         "soap": ("polish", -1, "soap"),
         "reading": ("polish", -1, "readings"),
@@ -69,13 +69,13 @@ class Target:
 
 def target_of(log: Log, name: str, what: str, pairs: Mapping[str, str] | None = None) -> Target | Fault:
     """Find the record by its id and the place by its word, or say why there is none; `pairs` are what was said by key."""
-    tables = {kind: log.tables[kind] for kind in _LISTS}
+    tables = {kind: log.tables[kind] for kind in LISTS}
     tables["batches"] = {**log.batches, **log.planned}
     kind = next((kind for kind, table in tables.items() if name in table), None)
     if kind is None:
         if name in SERIES:
             return Fault(f"no price of {name} is written yet", f"begin it: esterday new price {name} --ask")
-        if name in _LISTS["batches"] or name in keys_of(Batch, ()):
+        if name in LISTS["batches"] or name in keys_of(Batch, ()):
             return without_target(log, name)
         known = [key for table in tables.values() for key in table]
         hint = (
@@ -83,7 +83,7 @@ def target_of(log: Log, name: str, what: str, pairs: Mapping[str, str] | None = 
         )
         return Fault(f"nothing here is called '{visible(name)[:64]}'", hint)
     entry = tables[kind][name]
-    words = _LISTS[kind]
+    words = LISTS[kind]
     if what in words and (early := _too_early(entry.record, name, words[what])):
         return replace(early, hint=early.hint + _of_titration(entry, what))
     if what in words:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import os
 import subprocess
 import sys
@@ -241,3 +242,54 @@ def test_for_a_forge_no_value_is_printed(shed: Path) -> None:
 def test_wrong_use(shed: Path, arguments: list[str], told: str) -> None:
     done = run(shed, "import", *arguments)
     assert (done.returncode, told in done.stderr) == (2, True), done.stderr
+
+
+def test_an_export_has_the_columns_of_the_sheet_in_their_order_those_left_out_too(shed: Path) -> None:
+    headings = ["Colour", "Fuel (L)", "Batch", "Weather", "Date", "Oil (L)"]
+    rows = [headings, ["amber", "19", "c7", "rain", "2026-01-20", "20"]]
+    (shed / "own.csv").write_bytes(csv_bytes(rows, delimiter=","))
+    made = run(shed, "import", "own.csv", "--suggest")
+    assert made.returncode == 0, made.stderr
+    (shed / "own.yaml").write_text(
+        made.stdout.replace('oil.0.lot: "?"', "oil.0.lot: oil-1"), encoding="utf-8"
+    )
+    done = run(shed, "import", "own.csv", "--map", "own.yaml", "--write")
+    assert done.returncode == 0, done.stderr
+    out = run(shed, "export", "--map", "own.yaml", "--out", "back.csv")
+    assert out.returncode == 0, out.stderr
+    table = [*csv.reader((shed / "back.csv").read_text(encoding="utf-8-sig").splitlines())]
+    assert table[0] == headings
+    assert ["", "19", "c7", "", "2026-01-20", "20"] in table
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "told"),
+    [
+        ("t.ods", b"PK\x03\x04" + b"\0" * 26 + b"mimetypeapplication/vnd.oasis.opendocument.spreadsheet", "it is an OpenDocument file (.ods), which is not read"),
+        ("t.xlsx", b"PK\x03\x04" + b"\0" * 26 + b"mimetypeapplication/vnd.oasis.opendocument.spreadsheet", "save it as .xlsx or .csv"),
+        ("t.xls", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 500, "it is an old workbook (.xls), or one with a password"),
+        ("t.csv", b"PK\x03\x04" + b"\0" * 500, "give it a name that ends in .xlsx"),
+        ("t.xlsx", b"Batch,Date\n", "if it is text, give it a name that ends in .csv"),
+        ("t.numbers", b"Batch", "is no .csv or .xlsx"),
+    ],
+    ids=["ods", "ods by another name", "xls", "a workbook named text", "a text named workbook", "none"],
+)  # fmt: skip
+def test_what_a_file_is_counts_more_than_its_name(shed: Path, name: str, content: bytes, told: str) -> None:
+    (shed / name).write_bytes(content)
+    done = run(shed, "import", name, "--suggest")
+    assert (done.returncode, told in done.stderr) == (2, True), done.stderr
+
+
+def test_an_export_to_another_kind_of_file_is_told_before_it_is_made(shed: Path) -> None:
+    done = run(shed, "export", "--map", "map.yaml", "--out", "t.ods")
+    assert (done.returncode, "give --out NAME.csv or NAME.xlsx" in done.stderr) == (2, True), done.stderr
+
+
+def test_a_gallon_is_the_one_of_the_logbook_and_a_question_where_it_has_none(shed: Path) -> None:
+    (shed / "own.csv").write_bytes(csv_bytes([["Batch", "Date", "Oil (gal)"], ["c7", "2026-01-20", "20"]]))
+    assert 'key: oil.0.volume, unit: "?"' in run(shed, "import", "own.csv", "--suggest").stdout
+    path = shed / "logbook/logbook.yaml"
+    path.write_text(path.read_text(encoding="utf-8") + "gallon: imperial\n", encoding="utf-8")
+    done = run(shed, "import", "own.csv", "--suggest")
+    assert "key: oil.0.volume, unit: imp gal}" in done.stdout, done.stdout + done.stderr
+    assert "a gallon is imp gal by logbook.yaml" in done.stdout

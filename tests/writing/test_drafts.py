@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import fcntl
+import os
 import subprocess
+import sys
+import time
 from pathlib import Path
 
 import pytest
 
 from tests.logbook_files import logbook
-from tests.writing.test_commands import DAY, run
+from tests.writing.test_commands import DAY, ROOT, run
 
 LOT = ["lot", "o9", "--set=material=frying-oil", "--set=quantity=60 L at 15 °C", "--set=source=Inn"]
 DRAFT = "logbook/.draft-batch-b9.json"
@@ -69,3 +73,40 @@ def test_what_was_refused_does_not_come_back_with_the_next_try(
     assert second.returncode == 0, second.stderr
     assert refused[-1] not in second.stderr
     assert not list((shed / "logbook").glob(".draft*"))
+
+
+def test_what_a_killed_command_left_is_swept_and_what_another_holds_stays(shed: Path) -> None:
+    left, held, foreign = (
+        shed / "logbook/batches" / name for name in (".esterday-abcd1234", ".esterday-held1234", ".mine")
+    )
+    for path in (left, held, foreign):
+        path.write_text("half", encoding="utf-8")
+    with held.open() as mine:
+        fcntl.flock(mine, fcntl.LOCK_EX)
+        done = run(shed, "new", "batch", DAY)
+    assert done.returncode == 0, done.stderr
+    assert [path.exists() for path in (left, held, foreign)] == [False, True, True]
+    assert sorted(path.name for path in left.parent.glob(".esterday*")) == [held.name]
+
+
+def test_an_import_that_was_killed_leaves_nothing_once_it_is_run_again(shed: Path) -> None:
+    rows = [["Batch", "Date", "Oil"], *([f"k{number}", "2026-01-20", "0.1"] for number in range(200))]
+    (shed / "t.csv").write_text("\n".join(",".join(row) for row in rows), encoding="utf-8")
+    (shed / "map.yaml").write_text(
+        "import: batches\nid: '{Batch}'\ncolumns:\n  - {column: Batch, key: batch}\n  - {column: Date, key: date}\n"
+        "  - {column: Oil, key: oil.0.volume, unit: L}\nalways: {oil.0.lot: oil-1}\n",
+        encoding="utf-8",
+    )
+    words = [sys.executable, "-m", "generator", "import", "t.csv", "--map", "map.yaml", "--write", "--quiet"]
+    folder = shed / "logbook/batches/2026"
+    going = subprocess.Popen(words, cwd=shed, env={**os.environ, "PYTHONPATH": str(ROOT)})
+    while going.poll() is None and not list(folder.glob("k1*.yaml")):
+        time.sleep(0.001)
+    going.kill()
+    assert going.wait(30) != 0, "it was done before it could be killed"
+    (folder / ".esterday-left1234").write_text(
+        "half", encoding="utf-8"
+    )  # where it was killed between two files
+    assert run(shed, *words[3:]).returncode == 0
+    assert len(list(folder.glob("k*.yaml"))) == 200
+    assert not list(folder.glob(".*"))
