@@ -15,6 +15,8 @@ _REFUSED = {
 _ODD = re.compile(f"[{''.join(map(re.escape, map(chr, sorted(_REFUSED))))}]")
 # those that show nothing and part nothing: without them the text is the one that is seen
 _WIDTHLESS = (8203, 8288, 65279)
+# the end of a line in very old programs: the parser counts it as one, an editor of today may not
+_LONE_RETURN = re.compile(r"\r(?!\n)")
 
 MOST_TOLD = 20
 
@@ -37,7 +39,23 @@ def decoded(file: str, raw: bytes) -> tuple[str, list[Problem]]:
             "not-utf8", Place(file, line, column), "this file is not UTF-8 text", "save it as UTF-8"
         )
         return "", [problem]
-    return text, _refused_characters(file, text) if _ODD.search(text) else []
+    refused = _refused_characters(file, text) if _ODD.search(text) else []
+    lone = _LONE_RETURN.search(text)
+    return text, [*refused, _lone_return(file, text, lone.start())] if lone is not None else refused
+
+
+def _lone_return(file: str, text: str, first: int) -> Problem:
+    """The first of the returns without a line feed; one mend for all of them."""
+    rows = text.split("\n")
+    before = text[:first].split("\n")
+    anew = _LONE_RETURN.sub("\n", text)
+    return Problem(
+        "odd-character",
+        Place(file, len(before), len(before[-1]) + 1),
+        "a control character U+000D ends this line, as very old programs do",
+        "save the file with the line ends of today",
+        mend=Mend(1, 1, len(rows), len(rows[-1]) + 1, anew),
+    )
 
 
 def _refused_characters(file: str, text: str) -> list[Problem]:

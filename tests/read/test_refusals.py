@@ -7,6 +7,7 @@ import time
 import pytest
 from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
 
+from generator.fixing import mended
 from generator.problems import Place
 from generator.read.document import MAX_DEPTH, parse
 from generator.read.text import decoded
@@ -165,6 +166,22 @@ def test_characters_that_are_not_what_they_seem(char: str, name: str) -> None:
 def test_a_byte_order_mark_inside_is_refused() -> None:
     _, problems = decoded("a.yaml", "\ufeffa: \ufeff1\n".encode())
     assert [problem.place for problem in problems] == [Place("a.yaml", 1, 4)]
+
+
+@pytest.mark.parametrize(
+    ("raw", "place", "anew"),
+    [
+        (b"a: 1\rb: 2\r", (1, 5), b"a: 1\nb: 2\n"),
+        (b"a: 1\r\nb: 2\rc: [1,2 mL]\r\n", (2, 5), b"a: 1\r\nb: 2\nc: [1,2 mL]\r\n"),
+    ],
+)
+def test_returns_without_a_feed_are_told_once_and_mended_at_once(
+    raw: bytes, place: tuple[int, int], anew: bytes
+) -> None:
+    (problem,) = decoded("a.yaml", raw)[1]
+    assert (problem.code, problem.place.line, problem.place.column) == ("odd-character", *place)
+    assert problem.mend is not None
+    assert mended(raw, [problem.mend]) == (anew, 1)
 
 
 def test_ordinary_text_of_the_world_passes() -> None:
