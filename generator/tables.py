@@ -1403,6 +1403,13 @@ STANDING = Table(
             method="verdict",
         ),
         Column(
+            "own_state",
+            "",
+            "in one word, the worst of its results against the workshop's own limit: outside, cannot tell, within, not tested; empty without one",
+            public=True,
+            method="verdict",
+        ),
+        Column(
             "state",
             "",
             "in one word, the worst of its results: outside, cannot tell, within, bench only, not tested, not asked",
@@ -1419,6 +1426,7 @@ COVERAGE = Table(
     (
         Column("property", "", "property", public=True),
         Column("limit", "", "limit of the edition in force for the newest batch", public=True),
+        Column("own_limit", "", "the workshop's own limit in force for the newest batch", public=True),
         Column("results", "", "how many results are written", public=True),
         Column("batches", "", "batches that are written", public=True),
         Column("bench", "", "batches with a bench reading of it", public=True),

@@ -205,19 +205,19 @@ def bed_strips(params: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def media_rate(params: Mapping[str, Any]) -> dict[str, Any]:
-    """Medium per 1000 L of fuel; rows {charge, vessel, packed, media_per_1000_l, in_service}."""
-    del params
+    """Medium per thousand of fuel; rows {charge, vessel, packed, media_per_thousand, in_service}, in `unit`."""
+    unit = params["unit"]
     charge = alt.Y(
         "charge:N", sort=None, axis=alt.Axis(title=None, labelLimit=160), scale=alt.Scale(paddingInner=0.35)
     )
     across = alt.X(
-        "media_per_1000_l:Q", title=say("kg of medium per 1000 L of fuel"), scale=alt.Scale(zero=True)
+        "media_per_thousand:Q", title=say("medium, {unit} of fuel", unit=unit), scale=alt.Scale(zero=True)
     )
     hints = [
         word("charge", say("charge")),
         word("vessel", say("vessel")),
         word("packed", say("packed")),
-        amount("media_per_1000_l", say("kg per 1000 L")),
+        amount("media_per_thousand", unit),
         word("state", say("state")),
     ]
     base = rows().transform_calculate(
@@ -227,13 +227,14 @@ def media_rate(params: Mapping[str, Any]) -> dict[str, Any]:
         charge, across, filled("state", STATES, [theme.BLUE, theme.PAPER]), tooltip=hints
     )
     told = base.mark_text(align="left", baseline="middle", dx=5).encode(
-        charge, across, text=alt.Text("media_per_1000_l:Q", format=".3~r")
+        charge, across, text=alt.Text("media_per_thousand:Q", format=".3~r")
     )
     chart = alt.layer(bars, told).properties(width=theme.NAMED_WIDTH, height=alt.Step(theme.STEP))
     return finished(
         chart,
         say(
-            "Bars: kg of medium per 1000 L of fuel treated, one a charge. Open bars: charges in service, still falling."
+            "Bars: medium in {unit} of fuel treated, one a charge. Open bars: charges in service, still falling.",
+            unit=unit,
         ),
         legend_offset=12,
     )

@@ -40,6 +40,8 @@ def setup(what: str, logbook: Path, branch: str, install: str | None, lock: str,
     if problem is not None:
         raise stop(f"{logbook}: {problem.message}", problem.hint)
     repository = repository_of(logbook)
+    if repository is not None and repository.without_git:
+        raise stop("git is not installed here, or not found", "install git")
     if repository is None or repository.refused:
         raise stop(
             f"{logbook} lies in no git repository that can be used", "git init, in the folder above it"
@@ -84,7 +86,8 @@ def _for_forge(forge: str, inside: str, branch: str, install: str | None, lock: 
     from generator.writing.setup import Wanted, forge_file, holds, refusal
 
     if install is None:
-        raise stop("the forge has to be told what to install", f"try: {_EXAMPLES[0]}")
+        example = next(each for each in _EXAMPLES if f" {forge} " in each)
+        raise stop("the forge has to be told what to install", f"try: {example}")
     wanted = Wanted(inside, branch, install, lock)
     refused = refusal(wanted)
     if refused is not None:

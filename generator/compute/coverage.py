@@ -20,7 +20,7 @@ LEAST_PAIRS = 6  # with fewer no interval has 95 %
 
 
 def coverage(tested: pd.DataFrame, standing: pd.DataFrame, batches: Sequence[str]) -> pd.DataFrame:
-    """One row per property of the newest edition, in its order, then of any other that was tested.
+    """One row per property of the newest edition, in its order, of the newest own limits, then of any other that was tested.
 
     `batches` are the ids in order of time.
     """
@@ -31,13 +31,15 @@ def _coverage(
     tested: Sequence[Row], standing: Sequence[Row], batches: Sequence[str]
 ) -> Iterator[dict[str, Any]]:
     newest = batches[-1] if batches else ""
-    limits = {row["property"]: row["limit"] for row in standing if row["batch"] == newest and row["limit"]}
+    asked = [row for row in standing if row["batch"] == newest and (row["limit"] or row["own_limit"])]
+    limits, own = ({row["property"]: row[key] for row in asked} for key in ("limit", "own_limit"))
     for name in dict.fromkeys([*limits, *(row["property"] for row in tested)]):
         found = [row for row in tested if row["property"] == name]
         bench, laboratory = ([row for row in found if row["laboratory"] == word] for word in ("no", "yes"))
         yield {
             "property": name,
             "limit": limits.get(name),
+            "own_limit": own.get(name),
             "results": len(found),
             "batches": len(batches),
             **_share("bench", bench, len(batches)),

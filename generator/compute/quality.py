@@ -166,6 +166,7 @@ def _stands(found: Sequence[Row], limits: tuple[Limit | None, Limit | None], all
     limit, ours = limits
     laboratory = [row["verdict"] for row in found if row["laboratory"] == "yes"]
     bench = [row["verdict"] for row in found if row["laboratory"] == "no"]
+    own = [row["own_verdict"] for row in found]
     return {
         "limit": limit.text if limit else None,
         "results": len(found),
@@ -173,7 +174,8 @@ def _stands(found: Sequence[Row], limits: tuple[Limit | None, Limit | None], all
         "laboratory": _in_order(laboratory, limit) + _stood_in(laboratory, limit, all_rows),
         "bench": _in_order(bench, limit),
         "own_limit": ours.text if ours else None,
-        "own": _in_order([row["own_verdict"] for row in found], ours) if ours else None,
+        "own": _in_order(own, ours) if ours else None,
+        "own_state": _worst(own) or NOT_TESTED if ours else None,
         "state": _state(laboratory, bench, limit),
     }
 
@@ -206,8 +208,11 @@ def _stood_in(laboratory: Sequence[str], limit: Limit | None, rows: Sequence[Row
 def _state(laboratory: Sequence[str], bench: Sequence[str], limit: Limit | None) -> str:
     if limit is None:
         return "not asked"
-    worst = next((word for word in WORST if word in laboratory), None)
-    return worst or ("bench only" if bench else NOT_TESTED)
+    return _worst(laboratory) or ("bench only" if bench else NOT_TESTED)
+
+
+def _worst(verdicts: Sequence[str]) -> str | None:
+    return next((word for word in WORST if word in verdicts), None)
 
 
 def limits(log: Log) -> pd.DataFrame:

@@ -23,6 +23,7 @@ PRIVATE_KEYS = {
     "members": {"to"},
     "notes": {"note"},
 }
+DRAFT = ".draft-"  # answers of a command that is not finished
 _PRIVATE = '<meta name="robots" content="noindex">'
 _HEAD = 4096  # the mark of a private page stands near its beginning
 
@@ -34,6 +35,8 @@ def findings_of(logbook: Path, outs: tuple[str, ...] = ("site", "public")) -> li
     found = [*_widened(folder)]
     if repository is None:
         found.append(Finding("no-repository", str(logbook), "this logbook lies in no git repository"))
+    elif repository.without_git:
+        found.append(Finding("no-git", str(repository.top), "git is not installed here, or not found"))
     elif repository.refused:
         found.append(Finding("git-refuses", str(repository.top), "git does not work here"))
     else:
@@ -59,11 +62,28 @@ def _widened(folder: Folder) -> Iterator[Finding]:
 
 
 def _tracked(repository: Repository, folder: Folder, outs: tuple[str, ...]) -> Iterator[Finding]:
-    for path in repository.tracked():
-        if PurePosixPath(path).name == SITE_MARK:
-            site = str(PurePosixPath(path).parent)
-            kind = "the workshop's own" if _private_at(repository.top / site) else "a"
-            yield Finding("site-tracked", site, f"{kind} site is tracked by git")
+    paths = [PurePosixPath(path) for path in repository.tracked()]
+    sites = {path.parent for path in paths if path.name == SITE_MARK}
+    for site in sorted(sites):
+        kind = "the workshop's own" if _private_at(repository.top / site) else "a"
+        yield Finding("site-tracked", str(site), f"{kind} site is tracked by git")
+    told: set[PurePosixPath] = set()
+    for path in paths:  # a site can be copied without what it keeps its files by
+        if path.suffix == ".html" and not {*path.parents} & (sites | told) and _is_private(repository, path):
+            told.add(path.parent)
+            yield Finding(
+                "site-tracked",
+                str(path.parent),
+                f"pages of the workshop's own site, such as {path.name}, are tracked by git",
+            )
+    for path in paths:
+        if path.name.startswith(DRAFT) and path.suffix == ".json":
+            yield Finding("drafts-tracked", str(path), "a draft of a command is tracked by git")
+
+
+def _is_private(repository: Repository, path: PurePosixPath) -> bool:
+    """Whether a page that git keeps is the workshop's own, as it lies here, or as git has it."""
+    return _private(repository.top / path) or is_private_site(repository.file_of("", str(path)))
 
 
 def _ignored(repository: Repository, folder: Folder, outs: tuple[str, ...]) -> Iterator[Finding]:
@@ -110,6 +130,9 @@ def _workflow(workflow: Workflow, top: Path, logbook: Path) -> Iterator[Finding]
         yield Finding("workflow-unreadable", file, "this workflow could not be read")
         return
     yield from _uploads(workflow, top, logbook)
+    yield from _sent(workflow, top, logbook)
+    for elsewhere in workflow.elsewhere:
+        yield Finding("workflow-elsewhere", file, f"it takes in {elsewhere}, which is not looked into")
     if workflow.on_foreign_code:
         yield Finding("runs-foreign-code", file, "pull_request_target starts it")
     for rights in workflow.wide_rights:
@@ -150,14 +173,38 @@ def _uploads(workflow: Workflow, top: Path, logbook: Path) -> Iterator[Finding]:
             yield Finding("workshop-build", file, f"the workshop's site is built into '{build.out}'")
 
 
+def _sent(workflow: Workflow, top: Path, logbook: Path) -> Iterator[Finding]:
+    """What a step of its own sends somewhere: where that is cannot be judged from here."""
+    inside = _resolved(top, str(logbook.absolute()))
+    private = [_resolved(top, build.out) for build in workflow.builds if build.audience != "shared"]
+    for sent in dict.fromkeys(workflow.sent):
+        path = _resolved(top, sent.path.partition("*")[0])
+        if inside.is_relative_to(path) or path.is_relative_to(inside):
+            yield Finding(
+                "private-sent", workflow.file, f"{sent.by} sends '{sent.path}', of the logbook itself"
+            )
+        elif _private_below(path) or any(
+            out.is_relative_to(path) or path.is_relative_to(out) for out in private
+        ):
+            yield Finding(
+                "private-sent",
+                workflow.file,
+                f"{sent.by} sends '{sent.path}', where the workshop's site lies",
+            )
+
+
 def _resolved(top: Path, place: str) -> Path:
     """A path of a workflow in this checkout; links followed, so that a detour is seen."""
     return Path(os.path.realpath(top / place))
 
 
 def _private_at(site: Path) -> bool:
+    return _private(site / "index.html")
+
+
+def _private(file: Path) -> bool:
     try:
-        with (site / "index.html").open(encoding="utf-8", errors="replace") as page:
+        with file.open(encoding="utf-8", errors="replace") as page:
             return is_private_site(page.read(_HEAD))
     except OSError:
         return False

@@ -16,10 +16,11 @@ _HOST = re.compile(r"(?:[a-z][a-z0-9+.-]*://)?(?:[^@/\s]*@)?(\[[0-9a-fA-F:]+\]|[
 
 @dataclass(frozen=True, slots=True)
 class Repository:
-    """A repository by its top folder; `refused` where git would not work in it."""
+    """A repository by its top folder; `refused` where git would not work in it, `without_git` where there is none to ask."""
 
     top: Path
     refused: bool = False
+    without_git: bool = False
 
     def tracked(self) -> list[str]:
         """The paths git keeps, relative to the top, in order."""
@@ -82,14 +83,14 @@ class Repository:
 
 
 def repository_of(logbook: Path) -> Repository | None:
-    """The repository around a logbook; None where there is none, or no git."""
+    """The repository around a logbook; None where there is none."""
     top = repository_above(logbook)
     if top is None:
         return None
     try:
         done = run_git(top, "rev-parse", "--show-toplevel", own_settings=True)
     except OSError:
-        return None
+        return Repository(top, refused=True, without_git=True)
     return Repository(top, done.returncode != 0)
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-import shlex
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+
+from generator.doctor.scripts import Build, Sent, builds_in, sent_by
 
 MOST_BYTES = 1024 * 1024
 GITLAB = ".gitlab-ci.yml"
@@ -17,16 +18,7 @@ _UPLOADS = re.compile(r"pages|upload|deploy|publish", re.IGNORECASE)
 _PLACES = ("path", "publish_dir", "folder", "directory", "publish-dir", "source")
 _ALL = "write-all"
 _TO_PUBLISH = ("pages", "id-token")  # what a job needs to publish pages, and no more
-_BUILD = re.compile(r"\besterday\s+build\b([^\n;&|#]*)")
 _PINNED = re.compile(r"@(?:[0-9a-f]{40}|sha256:[0-9a-f]{64})$")
-
-
-@dataclass(frozen=True, slots=True)
-class Build:
-    """A build that a workflow runs: for whom, and into which folder."""
-
-    audience: str
-    out: str
 
 
 @dataclass(slots=True)
@@ -36,6 +28,9 @@ class Workflow:
     file: str
     readable: bool = True
     uploads: list[str] = field(default_factory=list)
+    sent: list[Sent] = field(default_factory=list)
+    elsewhere: list[str] = field(default_factory=list)
+    included: list[str] = field(default_factory=list)
     builds: list[Build] = field(default_factory=list)
     unpinned: list[str] = field(default_factory=list)
     on_foreign_code: bool = False
@@ -46,11 +41,18 @@ class Workflow:
 def workflows_of(top: Path) -> Iterator[Workflow]:
     """Every workflow of the repository whose top this is, in order of the files."""
     files = [path for name in FOLDERS for path in sorted((top / name).glob("*.y*ml"))]
-    for path in (*files, *([top / GITLAB] if (top / GITLAB).is_file() else [])):
+    for path in files:
         yield _read(path, path.relative_to(top).as_posix())
+    waiting, seen = [top / GITLAB] if (top / GITLAB).is_file() else [], set[Path]()
+    while waiting:
+        path = waiting.pop(0)
+        seen.add(path)
+        found = _read(path, path.relative_to(top).as_posix(), gitlab=True)
+        yield found
+        waiting += [top / name for name in found.included if (top / name) not in {*seen, *waiting}]
 
 
-def _read(path: Path, file: str) -> Workflow:
+def _read(path: Path, file: str, *, gitlab: bool = False) -> Workflow:
     from ruamel.yaml import YAML  # noqa: PLC0415 - only where there is a workflow
     from ruamel.yaml.error import YAMLError  # noqa: PLC0415
 
@@ -65,7 +67,7 @@ def _read(path: Path, file: str) -> Workflow:
         found.readable = False
         return found
     groups = [each for each in _groups(data, set()) if isinstance(each, dict)]
-    (_gitlab if file == GITLAB else _actions)(found, data, groups)
+    (_gitlab if gitlab else _actions)(found, data, groups)
     return found
 
 
@@ -86,7 +88,14 @@ def _actions(found: Workflow, data: dict[Any, Any], groups: list[dict[Any, Any]]
                 found.uploads += [line for key in _PLACES for line in _lines(given.get(key))]
                 if name.endswith("/upload-pages-artifact") and not given.get("path"):
                     found.uploads.append("_site")
-        found.builds += [build for line in _lines(each.get("run"), whole=True) for build in builds_in(line)]
+        _script(found, _lines(each.get("run"), whole=True), str(each.get("working-directory") or ""))
+
+
+def _script(found: Workflow, texts: list[str], inside: str = "") -> None:
+    """What a step's script builds and sends."""
+    for text in texts:
+        found.builds += builds_in(text)
+    found.sent += sent_by("\n".join(texts), inside)
 
 
 def _wide_rights(data: dict[Any, Any]) -> Iterator[str]:
@@ -120,27 +129,26 @@ def _gitlab(found: Workflow, data: dict[Any, Any], groups: list[dict[Any, Any]])
         found.uploads += _lines(each.get("publish")) + (
             _lines(pages.get("publish")) if isinstance(pages, dict) else []
         )
-        for key in ("script", "before_script", "after_script"):
-            found.builds += [build for line in _lines(each.get(key), whole=True) for build in builds_in(line)]
+        lines = [
+            line
+            for key in ("before_script", "script", "after_script")
+            for line in _lines(each.get(key), whole=True)
+        ]
+        _script(found, lines)
+    for each in _listed(data.get("include")):
+        local = each.get("local") if isinstance(each, dict) else each
+        if isinstance(local, str) and "://" not in local and "*" not in local:
+            found.included.append(local.lstrip("/"))
+        else:
+            named = (
+                each if isinstance(each, str) else ", ".join(f"{key} {value}" for key, value in each.items())
+            )
+            found.elsewhere.append(f"'{named}'")
 
 
-def builds_in(script: str) -> Iterator[Build]:
-    """The builds of a site that a script runs, one a call; a script that makes up its words is not seen through."""
-    for match in _BUILD.finditer(script.replace("\\\n", " ")):
-        try:
-            words = shlex.split(match[1])
-        except ValueError:
-            words = match[1].split()
-        yield Build(_option(words, "--audience", "workshop"), _option(words, "--out", "site"))
-
-
-def _option(words: list[str], name: str, otherwise: str) -> str:
-    for number, word in enumerate(words):
-        if word == name and number + 1 < len(words):
-            return words[number + 1]
-        if word.startswith(f"{name}="):
-            return word.partition("=")[2]
-    return otherwise
+def _listed(value: Any) -> list[Any]:
+    """One thing or a list of them, texts and groups alone."""
+    return [each for each in (value if isinstance(value, list) else [value]) if isinstance(each, str | dict)]
 
 
 def _lines(value: Any, whole: bool = False) -> list[str]:

@@ -38,8 +38,8 @@ from generator.pages.parts import (
     trace_link,
     vessel_text,
 )
-from generator.pages.results import results_table, standing_table, standing_text
-from generator.pages.view import Entry, Page, TableView, Unmade
+from generator.pages.results import results_table, side_by_side, standing_table, standing_text
+from generator.pages.view import Entry, Figure, Page, TableView, Unmade
 from generator.pages.words import Shown, shown, unknown, with_unit
 from generator.tables import RUNS
 
@@ -121,6 +121,7 @@ def _page(
             "moved": name in rows.changes,
             "standing": standing_text(standing),
             "figures": groups,
+            "compared": _compared(tests, standing, rows.changes.get(name, []), results),
             "entries": list(_entries(results, name)),
             "soap_bars": soap_bars(row, len(runs)),
             "cost_title": say("What a {volume_word} cost", volume_word=view.volume_word),
@@ -145,6 +146,16 @@ def _page(
             "assumed": said(row["assumed_temperatures"] or ""),
         },
     )
+
+
+def _compared(
+    tests: Sequence[Row], standing: Sequence[Row], changes: Sequence[Row], results: Results
+) -> dict[str, list[Figure]]:
+    """What stands beside another batch and is no computed figure: results, how they stand, late changes."""
+    told = {say("In numbers"): standing_text(standing), say("Changed later"): late_text(changes, results)}
+    stands = [Figure(label, text) for label, text in told.items() if text]
+    groups = {say("Results"): side_by_side(tests), say("How it stands"): stands}
+    return {group: items for group, items in groups.items() if items}
 
 
 def _explained(results: Results, name: str) -> tuple[str, ...] | None:

@@ -214,11 +214,11 @@ def glycerol_figures(row: Row) -> list[Figure]:
 
 
 def cost_figures(row: Row, view: Shown) -> list[Figure]:
-    """Medium per 1000 L, and what it cost."""
+    """Medium per thousand litres or gallons, and what it cost."""
     standing = row["unloaded"] is None
     so_far = say("so far; it falls until the charge is unloaded") if standing else ""
-    rate = with_unit(row["media_per_1000_l"], "kg", 1)
-    out = [figure(CHARGES, row, "media_per_1000_l", say("Medium per 1000 L"), rate, so_far)]
+    rate = with_unit(view.per_thousand_number(row["media_per_1000_l"]), view.per_thousand_unit, 1)
+    out = [figure(CHARGES, row, "media_per_1000_l", say("Medium used"), rate, so_far)]
     if row["cost"] is None:
         lacks = said(row["cost_missing"] or "")
         return [*out, Figure(say("Cost of its medium"), unknown(), "", "media-cost", lacks)] if lacks else out

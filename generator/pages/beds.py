@@ -150,7 +150,7 @@ def pressure_chart(runs: Sequence[Row], view: Shown) -> Chart | None:
 
 
 def rate_chart(charges: Sequence[Row], view: Shown) -> Chart | None:
-    """Medium per 1000 litres by charge."""
+    """Medium per thousand litres or gallons by charge."""
     rows = [row for row in charges if row["media_per_1000_l"] is not None]
     if not rows:
         return None
@@ -159,7 +159,7 @@ def rate_chart(charges: Sequence[Row], view: Shown) -> Chart | None:
             "charge": row["charge"],
             "vessel": row["vessel"],
             "packed": row["packed"],
-            "media_per_1000_l": row["media_per_1000_l"],
+            "media_per_thousand": view.per_thousand_number(row["media_per_1000_l"]),
             "in_service": row["unloaded"] is None,
         }
         for row in rows
@@ -169,9 +169,9 @@ def rate_chart(charges: Sequence[Row], view: Shown) -> Chart | None:
     ]
     told = (
         say(
-            "finished lead charges took {least} to {most} kg",
-            least=number(min(done), 1),
-            most=number(max(done), 1),
+            "finished lead charges took {least} to {most}",
+            least=number(view.per_thousand_number(min(done)), 1),
+            most=number(view.per_thousand_number(max(done)), 1),
         )
         if done
         else say("no lead charge is finished yet")
@@ -179,10 +179,15 @@ def rate_chart(charges: Sequence[Row], view: Shown) -> Chart | None:
     return Chart(
         "media-rate",
         say("Media consumption"),
-        say("Kilograms of medium per 1000 L of fuel: {told}; charges in service still fall.", told=told),
+        say(
+            "Medium in {unit} of fuel: {told}; charges in service still fall.",
+            unit=view.per_thousand_unit,
+            told=told,
+        ),
         "media_rate",
         values,
         charges_table(rows, view, "rate-table"),
+        {"unit": view.per_thousand_unit},
     )
 
 
@@ -219,7 +224,12 @@ def charges_table(charges: Sequence[Row], view: Shown, id_: str = "charges-table
                 lambda row: significant(row["soap_share_pct"], "", 2),
                 "%",
             ),
-            Show("media_per_1000_l", say("Per 1000 L"), figures("media_per_1000_l", 1), "kg"),
+            Show(
+                "media_per_1000_l",
+                say("Medium used"),
+                lambda row: number(view.per_thousand_number(row["media_per_1000_l"]), 1),
+                view.per_thousand_unit,
+            ),
         ],
     )
 

@@ -191,7 +191,12 @@ def what_if_table(rows: Sequence[Row], view: Shown) -> TableView:
                 view.display["volume"],
             ),
             Show("life_l", say("Fuel of a whole life"), volumes(view, "life_l"), view.display["volume"]),
-            Show("media_per_1000_l", say("Medium"), figures("media_per_1000_l", 1), say("kg per 1000 L")),
+            Show(
+                "media_per_1000_l",
+                say("Medium"),
+                lambda row: number(view.per_thousand_number(row["media_per_1000_l"]), 1),
+                view.per_thousand_unit,
+            ),
             *([cost] if any(row["cost_per_l"] is not None for row in rows) else []),
         ],
     )

@@ -29,7 +29,7 @@ from generator.pages.parts import (
 )
 from generator.pages.places import placed
 from generator.pages.view import Figure, Page, TableView
-from generator.pages.words import Shown, capital, count, number, shown, significant
+from generator.pages.words import Shown, capital, count, number, shown, significant, with_unit
 from generator.tables import RUNS
 
 ROLLING = 10  # batches
@@ -96,20 +96,21 @@ def _intro(results: Results, charges: Sequence[Row]) -> str:
 def _consumption(results: Results) -> str:
     """Medium of the last batches; they were charged by what each charge was expected to treat."""
     rows = [row for row in results.rows("batches") if row["media_kg_per_1000_l"] is not None and row["fed_l"]]
+    view = shown(results)
     recent, before = rows[-ROLLING:], rows[-2 * ROLLING : -ROLLING]
     if len(recent) < ROLLING:
         return ""
     text = say(
-        " The last {rolling} batches used {mean} kg of medium per 1000 L",
+        " The last {rolling} batches used {mean} of medium",
         rolling=ROLLING,
-        mean=number(_mean_kg(recent), 1),
+        mean=with_unit(view.per_thousand_number(_mean_kg(recent)), view.per_thousand_unit, 1),
     )
     return (
         say(
             "{text}, the {rolling} before them {mean}.",
             text=text,
             rolling=ROLLING,
-            mean=number(_mean_kg(before), 1),
+            mean=number(view.per_thousand_number(_mean_kg(before)), 1),
         )
         if len(before) == ROLLING
         else f"{text}."

@@ -19,7 +19,7 @@ def page(results: Results) -> Page:
         template="compare.html",
         section="batches",
         finding=say(
-            "Two to four batches side by side: their figures as on their own pages, and what was written of them."
+            "Two to four batches side by side: their figures and results as on their own pages, and what was written of them."
         ),
         content={"choices": [(row["batch"], batch_link(row["batch"]), row["date"]) for row in rows[::-1]]},
     )

@@ -12,14 +12,21 @@ from generator.tables import AGREEMENT, COVERAGE, DUE, STORED
 
 def coverage(results: Results) -> TableView:
     """Which property was tested in what share of the batches; those never tested are listed too."""
+    rows = results.rows("coverage")
+    own = any(row["own_limit"] for row in rows)
     return table_view(
         COVERAGE,
         "coverage",
         say("What was tested, in how many batches"),
-        results.rows("coverage"),
+        rows,
         [
             Show("property", say("Property"), worded("property")),
             Show("limit", say("Limit"), lambda row: limit_shown(row["limit"])),
+            *(
+                [Show("own_limit", say("Our own limit"), lambda row: limit_shown(row["own_limit"]))]
+                if own
+                else []
+            ),
             Show("laboratory_pct", say("By a laboratory"), lambda row: _share(row, "laboratory")),
             Show("last_laboratory", say("Last"), lambda row: row["last_laboratory"] or say("never")),
             Show("since_laboratory", say("Batches since"), _since),

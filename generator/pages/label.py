@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from generator.compute.results import Results
 from generator.language import say, term
-from generator.pages.parts import Row, batch_link, label_link
+from generator.pages.history import late_text
+from generator.pages.parts import Row, batch_link, grouped, label_link
 from generator.pages.view import Figure, Page, Unmade
 from generator.pages.words import shown
 
@@ -37,12 +38,14 @@ MIXED = term(
 
 def pages(results: Results) -> Iterator[Unmade]:
     """A label for every batch that has fuel."""
+    changes = grouped(results.rows("changes"), "batch")
     for row in results.rows("batches"):
         if row["fuel_l"] is not None:
-            yield Unmade(label_link(row["batch"]), partial(_label, results, row))
+            told = changes.get(row["batch"], [])
+            yield Unmade(label_link(row["batch"]), partial(_label, results, row, told))
 
 
-def _label(results: Results, row: Row) -> Page:
+def _label(results: Results, row: Row, changes: Sequence[Row]) -> Page:
     view, name = shown(results), row["batch"]
     told = [
         Figure(say("Batch"), str(name)),
@@ -61,6 +64,7 @@ def _label(results: Results, row: Row) -> Page:
             "told": told,
             "filled": (say("Amount in this container"), say("Filled on"), say("Out of the tank"), say("By")),
             "of": say("fatty acid methyl esters, made from used cooking oil in a workshop"),
+            "late": late_text(changes, results),
             "cautions": [say(text) for text in LABEL],
             "caveat": f"{say(MIXED)} {say(NO_LABEL_BY_LAW)}",
             "back": batch_link(name, ROOT),

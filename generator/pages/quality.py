@@ -40,12 +40,7 @@ def page(results: Results) -> Page:
         "quality",
         finding=finding(tests, standing),
         content={
-            "figures": {
-                say("Laboratory results against their limits"): _counts(tests, "yes"),
-                say("Bench readings beside the limits"): _counts(tests, "no"),
-            }
-            if tests
-            else {},
+            "figures": _tallied(tests),
             "charts": [
                 *_matrix(standing),
                 soap_chart(rows),
@@ -140,7 +135,20 @@ def _most(batches: dict[str, list[Row]]) -> str:
     )
 
 
-def _counts(tests: Sequence[Row], laboratory: str) -> list[Figure]:
+def _tallied(tests: Sequence[Row]) -> dict[str, list[Figure]]:
+    """Results by their verdict: of laboratories, of the bench, and of both where the workshop has limits of its own."""
+    if not tests:
+        return {}
+    of = {word: [row for row in tests if row["laboratory"] == word] for word in ("yes", "no")}
+    own = [row for row in tests if row["own_limit"]]
+    return {
+        say("Laboratory results against their limits"): _counts(of["yes"], "verdict"),
+        say("Bench readings beside the limits"): _counts(of["no"], "verdict"),
+        **({say("All results against our own limits"): _counts(own, "own_verdict")[:3]} if own else {}),
+    }
+
+
+def _counts(chosen: Sequence[Row], verdict: str) -> list[Figure]:
     labels = {
         "within": say("Within"),
         "outside": say("Outside"),
@@ -152,10 +160,9 @@ def _counts(tests: Sequence[Row], laboratory: str) -> list[Figure]:
         "outside": say("with their whole interval"),
         "cannot tell": say("the limit lies inside the interval"),
     }
-    chosen = [row for row in tests if row["laboratory"] == laboratory]
     out = []
     for key, label in labels.items():
-        of_kind = [row for row in chosen if row["verdict"] == key]
+        of_kind = [row for row in chosen if row[verdict] == key]
         told = basis.get(key, "")
         if told and of_kind:
             digits = sum(row["u_from"] == DIGIT_ALONE for row in of_kind)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from generator.formulas.uncertainty import expanded
 from generator.language import said, say, term
 from generator.pages.parts import Row, Show, batch_link, grouped, plain, table_view, worded
-from generator.pages.view import TableView
+from generator.pages.view import Figure, TableView
 from generator.pages.words import NARROW, decimals, limit_shown, number
 from generator.tables import STANDING, TESTS
 
@@ -132,8 +132,62 @@ def standing_table(rows: Sequence[Row]) -> TableView:
     return table_view(STANDING, "standing", caption, rows, shows)
 
 
+def against_text(row: Row) -> str:
+    """How a result lies to what it is held to: the limit of the edition, the workshop's own, or both."""
+    if not row["own_limit"]:
+        return verdict_text(row)
+    own = say("our own: {verdict}", verdict=said(row["own_verdict"]))
+    return f"{verdict_text(row)}; {own}" if row["limit"] else own
+
+
+def limits_text(row: Row) -> str:
+    """What a result is held to, in the same order."""
+    own = say("our own: {limit}", limit=limit_shown(row["own_limit"])) if row["own_limit"] else ""
+    return "; ".join(filter(None, (limit_shown(row["limit"]) if row["limit"] else "", own))) or "–"
+
+
+def side_by_side(rows: Sequence[Row]) -> list[Figure]:
+    """Results of one batch to be put beside those of another: by property and who found them, in the order written."""
+    named = [
+        (say("{property}, {where}", property=say(row["property"]), where=where_text(row)), row)
+        for row in rows
+    ]
+    return [
+        Figure(
+            label,
+            "; ".join(result_text(row) for name, row in named if name == label),
+            "; ".join(against_text(row) for name, row in named if name == label),
+        )
+        for label in dict.fromkeys(name for name, _ in named)
+    ]
+
+
 def standing_text(rows: Sequence[Row]) -> str:
-    """How one batch stands to the edition of its day, in numbers; nothing where none was in force."""
+    """How one batch stands to the edition of its day and to the workshop's own limits, in numbers; nothing where none was in force."""
+    return " ".join(filter(None, (_edition_text(rows), _own_text(rows))))
+
+
+def _own_text(rows: Sequence[Row]) -> str:
+    asked = [row for row in rows if row["own_limit"]]
+    if not asked:
+        return ""
+    found = grouped(asked, "own_state")
+    text = say(
+        "Of {asked} limits of our own: {within} within, {outside} outside, {unclear} cannot tell, {untested} not tested.",
+        asked=len(asked),
+        within=len(found.get("within", [])),
+        outside=len(found.get("outside", [])),
+        unclear=len(found.get("cannot tell", [])),
+        untested=len(found.get("not tested", [])),
+    )
+    if "outside" in found:
+        text += " " + say(
+            "Outside: {names}.", names=", ".join(say(row["property"]) for row in found["outside"])
+        )
+    return text
+
+
+def _edition_text(rows: Sequence[Row]) -> str:
     asked = [row for row in rows if row["limit"]]
     if not asked:
         return ""

@@ -13,9 +13,16 @@ from generator.pages.batch_figures import dose_figures, soap_figures, yield_figu
 from generator.pages.history import late_text
 from generator.pages.label import NO_ADDRESS, scanned
 from generator.pages.parts import Row, batch_link, grouped, sheet_link
-from generator.pages.results import property_text, standing_text, verdict_text, where_text
+from generator.pages.results import (
+    against_text,
+    limits_text,
+    property_text,
+    result_text,
+    standing_text,
+    where_text,
+)
 from generator.pages.view import Cell, Head, Page, TableView, Unmade
-from generator.pages.words import limit_shown, shown
+from generator.pages.words import shown
 
 ROOT = "../"
 MOST = 12  # results on one sheet beside the figures
@@ -79,7 +86,7 @@ def _sheet(
 def _results(tests: Sequence[Row]) -> TableView:
     """The results, the newest first, those outside a limit before all; with how many more the page has."""
     listed = list(reversed(tests))
-    listed.sort(key=lambda row: FIRST.get(row["verdict"], FIRST.get(row["own_verdict"], 2)))
+    listed.sort(key=lambda row: min(FIRST.get(row[key], 2) for key in ("verdict", "own_verdict")))
     heads = (
         Head(say("Property")),
         Head(say("Result")),
@@ -91,11 +98,11 @@ def _results(tests: Sequence[Row]) -> TableView:
     cells = tuple(
         (
             Cell(property_text(row)),
-            Cell(said(row["written"])),
+            Cell(result_text(row)),
             Cell(said(row["method"] or "–")),
             Cell(where_text(row)),
-            Cell(limit_shown(row["limit"]) if row["limit"] else "–"),
-            Cell(verdict_text(row)),
+            Cell(limits_text(row)),
+            Cell(against_text(row)),
         )
         for row in listed[:MOST]
     )

@@ -195,6 +195,17 @@ class Shown:
         kg = None if grams is None else grams / 1000
         return self.mass(kg, 2, None if standard is None else standard / 1000, figures)
 
+    def per_thousand_number(self, kg_per_1000_l: float | None) -> float | None:
+        """Medium per 1000 L of fuel as mass per thousand of the display unit of volume."""
+        each = self.volume_number(1.0)
+        found = self.mass_number(kg_per_1000_l)
+        return found / each if found is not None and each is not None else None
+
+    @property
+    def per_thousand_unit(self) -> str:
+        """Its unit."""
+        return say("{mass} per 1000 {volume}", mass=self.display["mass"], volume=self.display["volume"])
+
     def pressure_number(self, kpa: float | None) -> float | None:
         """Kilopascals in the display unit."""
         return None if kpa is None else convert(kpa, "pressure", self.display["pressure"])

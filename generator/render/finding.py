@@ -43,9 +43,10 @@ def _entries(entries: Sequence[Found]) -> bytes:
 
 
 def _batch(page: Page) -> bytes:
-    """One batch: groups of figures, then what was written, as label, text and what stands under it."""
+    """One batch: groups of figures, its results and how they stand, then what was written, as label, text and what stands under it."""
     name = page.path.removeprefix("batches/").removesuffix(".html")
-    groups = [[group, [_figure(item) for item in items]] for group, items in page.content["figures"].items()]
+    of_figures = {**page.content["figures"], **page.content["compared"]}
+    groups = [[group, [_figure(item) for item in items]] for group, items in of_figures.items()]
     told = {"groups": [*groups, *_written(page.content["entries"])], "finding": page.finding}
     return (
         f"(window.logbookBatches = window.logbookBatches || {{}})[{script_text(name)}] = {script_text(told)};\n"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from click.testing import CliRunner, Result
 from generator.cli import main
 from generator.doctor import Finding, findings_of
 from generator.doctor.findings import codes
+from generator.read.folder import SITE_MARK
 
 from .places import book, commit, git, write
 
@@ -86,6 +88,38 @@ def _job(top: Path, rights: str) -> None:
         ".github/workflows/w.yml",
         f"on: push\npermissions: {{}}\njobs:\n  one: {{runs-on: x, steps: [{{run: x}}]}}\n  two: {{runs-on: x, {rights}, steps: [{{run: x}}]}}\n",
     )
+
+
+def _copied_site(top: Path) -> None:
+    """A workshop's site without the list that a build finds its own files by."""
+    site(top, "site", "workshop")
+    (top / "site" / SITE_MARK).unlink()
+    commit(top)
+    shutil.rmtree(top / "site")  # git has it still
+
+
+def _copied_page(top: Path) -> None:
+    site(top, "site", "workshop")
+    write(top, "docs/costs.html", (top / "site" / "costs.html").read_text(encoding="utf-8"))
+    shutil.rmtree(top / "site")
+    commit(top)
+
+
+def _tracked_draft(top: Path) -> None:
+    write(top, "logbook/batches/.draft-b3.json", "{}")
+    commit(top)
+
+
+def gitlab(top: Path, head: str, included: str = "") -> None:
+    """A file of GitLab, and one that it takes in."""
+    write(top, ".gitlab-ci.yml", f"variables: {{GIT_DEPTH: 0}}\n{head}")
+    if included:
+        write(top, "ci/pages.yml", included)
+
+
+def sends(top: Path, script: str) -> None:
+    """A workflow with a step that runs this."""
+    workflow(top, f'{{run: "{script}"}}')
 
 
 CASES: dict[str, tuple[str, Callable[[Path], object]]] = {
@@ -171,6 +205,34 @@ CASES: dict[str, tuple[str, Callable[[Path], object]]] = {
             top, f"{{uses: actions/checkout@{HASH}}}", "{run: esterday build --audience shared --out public}"
         ),
     ),
+    "site tracked without its list": ("site-tracked", _copied_site),
+    "one private page tracked": ("site-tracked", _copied_page),
+    "draft tracked": ("drafts-tracked", _tracked_draft),
+    "GitLab takes in another file of the repository": (
+        "logbook-uploaded",
+        lambda top: gitlab(top, "include: [{local: /ci/pages.yml}]\n", "pages: {artifacts: {paths: [logbook]}}\nvariables: {GIT_DEPTH: 0}\n"),
+    ),
+    "GitLab takes in what lies elsewhere": (
+        "workflow-elsewhere",
+        lambda top: gitlab(top, "include: [{project: a/b, file: /pages.yml, ref: main}]\n"),
+    ),
+    "GitLab takes in an address": (
+        "workflow-elsewhere",
+        lambda top: gitlab(top, "include: https://example.org/pages.yml\n"),
+    ),
+    "rsync sends the logbook": ("private-sent", lambda top: sends(top, "rsync -a logbook/ www@host:/srv/www/")),
+    "rsync sends all": ("private-sent", lambda top: sends(top, "rsync -a . www@host:/srv/www/")),
+    "rsync from within": ("private-sent", lambda top: sends(top, "cd logbook && rsync -a ./ www@host:/srv/www/")),
+    "aws sends a part of it": ("private-sent", lambda top: sends(top, "aws s3 sync logbook/batches s3://bucket")),
+    "curl sends a file of it": (
+        "private-sent",
+        lambda top: sends(top, "curl -F file=@logbook/logbook.yaml https://example.org/"),
+    ),
+    "packed and sent": ("private-sent", lambda top: sends(top, "tar czf - logbook | curl -T - https://example.org/")),
+    "GitLab sends it": (
+        "private-sent",
+        lambda top: gitlab(top, "one: {script: ['rclone copy logbook remote:www']}\n"),
+    ),
     "no YAML": ("workflow-unreadable", lambda top: write(top, ".github/workflows/w.yaml", "a: [\n")),
     "a list": ("workflow-unreadable", lambda top: write(top, ".github/workflows/w.yml", "- a\n")),
 }  # fmt: skip
@@ -232,8 +294,38 @@ def test_a_repository_of_another_user_is_told(tmp_path: Path) -> None:
     assert [finding.code for finding in found(top)] == ["git-refuses"]
 
 
+def test_a_machine_without_git_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It was told that there is no repository."""
+    top = book(tmp_path)
+    monkeypatch.setenv("PATH", str(tmp_path / "nowhere"))
+    assert [finding.code for finding in found(top)] == ["no-git"]
+    assert "git is not installed" in run("setup", "hook", "--logbook", top / "logbook").stderr
+
+
+def test_what_is_shared_may_be_sent_anywhere(tmp_path: Path) -> None:
+    top = book(tmp_path)
+    build = "esterday build logbook --audience shared --out public"
+    sends(
+        top,
+        f"{build} && rsync -a --delete public/ www@host:/srv/www/ && cd public && aws s3 sync . s3://bucket",
+    )
+    assert found(top) == []
+
+
+def test_the_workshops_site_that_is_built_and_sent_is_told(tmp_path: Path) -> None:
+    top = book(tmp_path)
+    sends(top, "esterday build logbook --out out && rsync -a out/ www@host:/srv/www/")
+    assert [finding.code for finding in found(top)] == ["private-sent", "workshop-build"]
+
+
+def test_files_that_take_each_other_in_do_not_hold_it_up(tmp_path: Path) -> None:
+    top = book(tmp_path)
+    gitlab(top, "include: ci/pages.yml\n", "include: .gitlab-ci.yml\nvariables: {GIT_DEPTH: 0}\n")
+    assert found(top) == []
+
+
 def test_every_code_has_a_case() -> None:
-    elsewhere = {"no-repository", "git-refuses"}
+    elsewhere = {"no-repository", "git-refuses", "no-git"}
     assert {code for code, _ in CASES.values()} | elsewhere == set(codes())
 
 

@@ -75,7 +75,7 @@ def test_a_cost_that_is_not_known_says_what_it_needs(tmp_path: Path) -> None:
 def test_a_shared_page_does_not_speak_of_cost(tmp_path: Path) -> None:
     public = audience.shared(log_of(tmp_path, changes(HISTORY, {**BATCHES, "b90": PLAN})))
     labels = [one.label for one in cost_figures(public.rows("charges")[0], shown(public))]
-    assert labels == ["Medium per 1000 L"]
+    assert labels == ["Medium used"]
 
 
 def test_a_lag_that_was_hit_hard_is_not_judged_by_calm_days(tmp_path: Path) -> None:

@@ -10,9 +10,10 @@ import pytest
 from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
-from generator.pages import drift, quality, sheet
+from generator.pages import batch, drift, quality, sheet
 from generator.pages.results import standing_table, standing_text, verdict_text
-from tests.logbook_files import log_of
+from generator.render.finding import finding_scripts
+from tests.logbook_files import BASE, log_of
 
 B1 = "batches/b1.yaml"
 TEXT = "  - {property: water, value: 310 mg/kg, method: water test kit}\n"
@@ -124,3 +125,62 @@ def test_a_retest_is_one_on_paper_too(tmp_path: Path) -> None:
     told = [(row[0].text, row[1].text) for row in page.content["results"].rows]
     assert ("flash point", "90 °C") in told
     assert ("flash point, retest of 90 °C", "131 °C") in told
+
+
+def own(parent: Path) -> Results:
+    """Results of a workshop with limits of its own, of which one is tested and outside and one is never tested."""
+    settings = (BASE / "logbook.yaml").read_text(encoding="utf-8")
+    limits = "[{property: soap, max: 50 mg/kg}, {property: water, max: 200 mg/kg}, {property: cloud point, max: 5 °C}]"
+    reading = "property: soap, value: 80 mg/kg, method: titration, uncertainty: 10 mg/kg"
+    changes: dict[str, tuple[str, str] | str | None] = {
+        "logbook.yaml": f"{settings}\nown_limits: [{{edition: first, limits: {limits}}}]\n",
+        B1: (TEXT, f"{TEXT}  - {{{reading}}}\n"),
+    }
+    return tally(Ledgers(log_of(parent, changes)))
+
+
+def test_own_limits_are_counted_as_those_of_an_edition_are(tmp_path: Path) -> None:
+    found = own(tmp_path)
+    within, outside, unclear = quality.page(found).content["figures"]["All results against our own limits"]
+    verdicts = [row["own_verdict"] for row in found.rows("tests") if row["own_limit"]]
+    assert [within.text, outside.text, unclear.text] == [
+        str(verdicts.count(word)) for word in ("within", "outside", "cannot tell")
+    ]
+    assert outside.text != "0"
+    covered = {row["property"]: row for row in found.rows("coverage")}
+    assert covered["cloud point"]["own_limit"] == "at most 5 °C" and covered["cloud point"]["results"] == 0
+    standing = [row for row in found.rows("standing") if row["batch"] == "b1"]
+    assert {row["property"]: row["own_state"] for row in standing if row["own_state"]} == {
+        "soap": "outside",
+        "water": "outside",
+        "cloud point": "not tested",
+    }
+    assert standing_text(standing).endswith(
+        "Of 3 limits of our own: 0 within, 2 outside, 0 cannot tell, 1 not tested. Outside: water, soap."
+    )
+
+
+def test_a_sheet_tells_its_own_limit_and_how_well_a_result_is_known(tmp_path: Path) -> None:
+    """A sheet said 'no limit' of a result that its page told to be outside of the workshop's own, and left out its ±."""
+    found = own(tmp_path)
+    (made,) = [page for page in sheet.pages(found) if page.path == "sheets/b1.html"]
+    rows = [[cell.text for cell in row] for row in made.make().content["results"].rows]
+    told = {row[0]: row for row in rows}
+    assert told["soap"][4:] == ["our own: at most 50 mg/kg", "our own: outside"]
+    assert told["water"][4:] == [
+        "at most 500 mg/kg; our own: at most 200 mg/kg",
+        "bench reading within; our own: outside",
+    ]
+    assert "soap, retest of 80 mg/kg" in told or told["soap"][1].startswith("80 mg/kg")
+
+
+def test_batches_beside_each_other_have_their_results_and_how_they_stand(tmp_path: Path) -> None:
+    found = own(tmp_path)
+    (made,) = [page for page in batch.pages(found, {}) if page.path == "batches/b1.html"]
+    beside = made.make().content["compared"]
+    results_of = {figure.label: (figure.text, figure.basis) for figure in beside["Results"]}
+    assert results_of["water, bench"] == ("310 mg/kg", "bench reading within; our own: outside")
+    assert results_of["soap, bench"][0].startswith("80 mg/kg; ")
+    assert [figure.label for figure in beside["How it stands"]] == ["In numbers", "Changed later"]
+    script = finding_scripts([made.make()])["batches/b1.js"].decode()
+    assert "310 mg/kg" in script and "our own: outside" in script

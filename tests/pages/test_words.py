@@ -77,3 +77,15 @@ def test_an_age_is_told_from_so_many_days_on() -> None:
     assert aged("at the pump", "price of diesel", 1.0) == "at the pump; price of diesel 1 day old"
     assert aged("at the pump", "price of diesel", 89, OLD_DAYS) == "at the pump"
     assert aged("at the pump", "price of diesel", 90, OLD_DAYS) == "at the pump; price of diesel 90 days old"
+
+
+def test_medium_is_told_in_the_units_of_the_logbook() -> None:
+    """It was told in kilograms per 1000 litres in a logbook of pounds and gallons: 3 kg per 1000 L are 25.04 lb per 1000 US gal."""
+    metric, american = (
+        Shown({"mass": mass, "volume": volume}, "EUR", 15.0)
+        for mass, volume in (("kg", "L"), ("lb", "US gal"))
+    )
+    assert (metric.per_thousand_number(3.0), metric.per_thousand_unit) == (3.0, "kg per 1000 L")
+    assert american.per_thousand_number(3.0) == pytest.approx(3 / 0.45359237 * 3.785411784)
+    assert american.per_thousand_unit == "lb per 1000 US gal"
+    assert american.per_thousand_number(None) is None

@@ -15,6 +15,8 @@ import pyarrow
 import pytest
 from pyarrow import parquet
 
+from generator.compute.opened import public_keys
+from generator.data import rows
 from tests.logbook_files import logbook
 from tests.privacy.mutating import Book, change, sites
 
@@ -105,3 +107,9 @@ def test_the_other_spellings_would_be_seen() -> None:
         word.encode().hex().encode(),
     ):
         assert any(each in hidden for each in spellings(word))
+
+
+def test_what_a_medium_is_known_by_says_that_it_is_public() -> None:
+    """The words are free and stand beside what a bed holds, for everyone."""
+    assert "confidence" in public_keys()["MediumLedger"]
+    assert "shared site" in rows("keys")["keys"]["confidence"]

@@ -114,7 +114,6 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "recent": table(text),
             "cautions": [text],
             "late": (text, "quality.html#late"),
-            "moved": True,
         },
         "batches": {
             "planned": [(text, "batches/b3.html", text)],
@@ -161,6 +160,7 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "told": figures(text),
             "filled": (text,),
             "of": text,
+            "late": text,
             "cautions": (text,),
             "caveat": text,
             "back": "../batches/b1.html",

@@ -139,3 +139,9 @@ def test_what_was_taken_away_and_what_is_not_committed_is_named_where_a_reader_c
         "b2 2026-01-28 removed – – –" in table and "b1 – not committed finished fuel 96.00 L 95.00 L" in table
     )
     assert 'href="batches/b2.html' not in (site / "quality.html").read_text(encoding="utf-8")
+
+
+def test_the_label_of_a_drum_tells_of_a_late_change(tmp_path: Path) -> None:
+    site = built(repository(tmp_path), "shared")
+    assert "last on 2026-01-25: finished fuel; yield by volume." in words(site / "labels/b1.html")
+    assert "Changed after" not in words(site / "labels/b2.html")

@@ -188,6 +188,12 @@ def test_nothing_is_written_over(what: str, tmp_path: Path) -> None:
     assert path.read_text(encoding="utf-8") == "mine\n"
 
 
+@pytest.mark.parametrize("what", ["github", "gitlab"])
+def test_the_example_is_of_the_forge_that_was_named(what: str, tmp_path: Path) -> None:
+    done = run(book(tmp_path), what)
+    assert done.exit_code == 2 and f"try: esterday setup {what} --install" in done.output
+
+
 def test_a_dry_run_writes_nothing(tmp_path: Path) -> None:
     top = book(tmp_path)
     done = run(top, "github", "--install", "esterday==0.1.0", "--dry-run")
