@@ -102,10 +102,10 @@ def without_private_batches(log: Log) -> dict[str, Entry[Batch]]:
 
 def _aliases(log: Log) -> dict[str, str]:
     """What stands for each lot."""
-    return _Aliases({name: alias(entry.record) for name, entry in log.lots.items()})
+    return _Aliases({name: _alias(entry.record) for name, entry in log.lots.items()})
 
 
-def alias(lot: Lot) -> str:
+def _alias(lot: Lot) -> str:
     """What stands for a lot: its material, and behind it the alias that the maker gave it and the note for everyone."""
     return "\0".join(part for part in (lot.material, lot.code, lot.public_note) if part)
 

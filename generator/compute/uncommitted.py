@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from generator.compute.bare import alias, as_read_by, lots_named
+from generator.compute.bare import as_read_by, lots_named
 from generator.compute.old_settings import document_of
 from generator.language import term
 from generator.log import Log
@@ -35,14 +35,13 @@ def uncommitted(log: Log, found: Past, *, shared: bool) -> Iterator[str]:
     """What stands here otherwise than it was committed, beside batches and pages, by kind."""
     head = _committed(found)
     context = context_of(log.workshop.document)
-    for kind, here in _here(log).items():
-        if _plain(here) == _plain(head[kind]):
+    now = _here(log)
+    for kind in now:
+        if _plain(now[kind]) == _plain(head[kind]):
             continue
         if not shared:
             yield {**PUBLIC, **PRIVATE}[kind]
-        elif kind in PUBLIC and _differ(
-            log, kind, *(_seen(kind, each, context) for each in (head[kind], here))
-        ):
+        elif kind in PUBLIC and _differ(log, kind, *(_seen(kind, each, context) for each in (head, now))):
             yield PUBLIC[kind]
 
 
@@ -85,15 +84,16 @@ def _kind(name: str) -> str:
     return name.partition("/")[0] if name.endswith(".yaml") and "/" in name and not hidden else ""
 
 
-def _seen(kind: str, documents: Documents, context: Mapping[str, str]) -> dict[str, object]:
-    """What anyone may see of these records, by id."""
+def _seen(kind: str, files: Mapping[str, Documents], context: Mapping[str, str]) -> dict[str, object]:
+    """What anyone may see of the records of a kind, by id; of a lot what it is of, and not by which id that goes."""
     found: dict[str, object] = {}
-    for document in documents.values():
+    materials = _seen(MATERIALS, files, context) if kind == LOTS else {}
+    for document in files[kind].values():
         record, _ = record_of(_model(kind), document, context)
         if isinstance(record, Materials):
             found |= {name: as_read_by(each) for name, each in record.materials.items()}
         elif isinstance(record, Lot):
-            found[record.lot] = alias(record)
+            found[record.lot] = (materials.get(record.material), record.code, record.public_note)
         elif record is not None:
             found[str(getattr(record, KINDS[kind].key) if kind in KINDS else "")] = as_read_by(record)
     return found

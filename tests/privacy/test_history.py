@@ -73,6 +73,7 @@ PRIVATE_EDITS = {
     "who sold a lot": ("lots/oil-1.yaml", "material:", "source: zanzibar\nmaterial:"),
     "a rate of labour": ("logbook.yaml", "title:", "labour_rate: 77.00 EUR/h\ntitle:"),
     "another lot's id": ("", "oil-1", "oil-zanzibar"),
+    "another oil's id": ("", "frying-oil", "zanzibar-oil"),
 }
 
 

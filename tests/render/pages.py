@@ -148,7 +148,6 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
             "results": table(text, "results"),
             "coverage": text,
             "late": text,
-            "moved": True,
             "public_note": "plain",
             "back": "../batches/b1.html",
             "digest": text,
