@@ -193,8 +193,6 @@ class Pool:
                 self.lots[lot] = Moved(amount, cost)
             else:
                 self.owed[lot] = Moved(-amount, -cost if cost is not None else None)
-        if not there:
-            self.lost.add(ZERO, rest)
 
 
 def unit_left(left: Moved) -> Decimal | None:

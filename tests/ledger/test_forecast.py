@@ -14,11 +14,12 @@ from generator.ledger.charges import Held
 from generator.ledger.columns import fold
 from generator.ledger.forecast import Brought, brought, forecasts, left_of, recent_runs, spread_of, what_if
 from generator.ledger.interval import Range
-from generator.ledger.media import FINISHED, SAID, TREATED, spreads
+from generator.ledger.media import BY_SOAP, FINISHED, SAID, TREATED, spreads
 from generator.ledger.passes import Columns
 from generator.ledger.states import CHANGE, READY, State, passing_pct, state_of
 from generator.log import Log
 from tests.ledger.test_columns import (
+    BEADS,
     BETWEEN,
     FEED,
     LAG_G,
@@ -26,6 +27,7 @@ from tests.ledger.test_columns import (
     PACK_A,
     PACK_B,
     PRODUCT,
+    VESSELS,
     batch,
     changes,
     near,
@@ -429,3 +431,61 @@ def test_unloading_corrects_what_rinses_cost_beyond_the_runs_behind_them(tmp_pat
     found = spreads(columns, unit, lambda use, *_: Decimal(12) if use.lot == "meoh-1" else None)[beads.id]
     assert [booking.amount for booking in found.bookings] == [near(1), near(1), near(7)]
     assert (found.supplies, found.correction) == (near(12), near(13))
+
+
+def test_a_charge_of_which_nothing_was_said_is_spread_by_its_own_soap(tmp_path: Path) -> None:
+    """LEAD_G of the 60 g that 2 kg hold are left by 100 L, so all of them by 118.2 L; the second run pays the rest; derived."""
+    two = {f"b{n}": batch(f"b{n}", 4 + n, FEED, BETWEEN, PRODUCT) for n in range(2)}
+    life_l = 100 * 60 / LEAD_G
+    first = spreads(priced(tmp_path / "a", TWO_BEDS, {"b0": two["b0"]}), unit, nothing)["shed-A-1"]
+    assert (first.expected_l, first.basis) == (near(life_l), BY_SOAP)
+    assert [booking.amount for booking in first.bookings] == [near(2 * 100 / life_l)]
+    both = spreads(priced(tmp_path / "b", TWO_BEDS, two), unit, nothing)["shed-A-1"]
+    assert [booking.amount for booking in both.bookings] == [near(2 * 100 / life_l), near(2 - 200 / life_l)]
+
+
+def test_a_charge_far_from_full_pays_every_litre_alike(tmp_path: Path) -> None:
+    """LEAD_G a run of 300 g: every run of 100 L pays as much of 10 kg as its soap is of what they hold; derived."""
+    history = TWO_BEDS.replace("medium: chips,", "medium: chips, lot: chips-1,")
+    three = {f"b{n}": batch(f"b{n}", 4 + n, FEED, BETWEEN, PRODUCT) for n in range(3)}
+    found = spreads(fold(log_of(tmp_path, changes(history, three))), unit, nothing)["shed-A-1"]
+    assert [booking.amount for booking in found.bookings] == [near(10 * LEAD_G / 300)] * 3
+
+
+ALONE = VESSELS.replace("  - {vessel: B, volume: 40 L, glycerol_inlet: 200 mg/kg}\n", "")
+
+
+@pytest.mark.parametrize(("ml", "words"), [("1.25", "fine"), ("1.3", "soap behind it")])
+def test_a_bed_that_stands_alone_is_judged_by_the_product(ml: str, words: str, tmp_path: Path) -> None:
+    """Of 64.1 mg/kg 40.1 or 41.7 pass: as potassium soap 5 mg/kg of potassium are 41.0; no vessel stands behind; derived."""
+    weak = FEED.replace("10 g", "100 g")
+    history = ALONE + PACK_A.format(day="2026-01-03", medium="chips")
+    run = {"b1": batch("b1", 5, weak, PRODUCT.replace("0.4 mL", f"{ml} mL"))}
+    log = log_of(tmp_path, changes("", run, **{"columns/shed.yaml": history}))
+    columns = fold(log)
+    (bed,) = columns.charges
+    assert state_of(columns, bed, forecasts(log, columns, capacities(columns))[bed.id]).words == words
+
+
+@pytest.mark.parametrize(("capacity", "is_told"), [("1 g/L", True), ("2 g/L", False)])
+def test_a_bed_with_less_room_than_a_batch_brings_is_nearly_full_of_glycerol(
+    capacity: str, is_told: bool, tmp_path: Path
+) -> None:
+    """17.6 g a run, on a bed of 20 L: 2.4 or 22.4 g are left."""
+    small = (BEADS[0], BEADS[1].replace("106 g/L", capacity))
+    one = {"b1": batch("b1", 5, FEED, BETWEEN, PRODUCT)}
+    log = log_of(tmp_path, changes(TWO_BEDS, one, **{"materials/all.yaml": small}))
+    columns = fold(log)
+    lag = columns.charges[1]
+    found = state_of(columns, lag, forecasts(log, columns, capacities(columns))[lag.id])
+    assert found.words.startswith("nearly full of glycerol") is is_told
+
+
+def test_a_run_that_went_round_a_bed_says_nothing_of_it(tmp_path: Path) -> None:
+    """The last run went through B alone, and soap behind it."""
+    leak = PRODUCT.replace("0.4 mL", "2.0 mL")
+    alone = runs("b2", 8, part(100, FEED, leak, more="    through: [B]\n"))
+    assert states(tmp_path, {"b1": batch("b1", 5, FEED, BETWEEN, PRODUCT), "b2": alone}) == [
+        "fine",
+        "soap behind it",
+    ]

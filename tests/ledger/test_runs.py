@@ -258,3 +258,14 @@ def test_the_feed_of_a_batch_is_not_what_was_fed_once_more(tmp_path: Path) -> No
     feed, product = last_sample(record, "feed"), last_sample(record, "product")
     assert feed is not None and product is not None
     assert (feed.acid.text, product.acid.text) == ("1.9 mL", "0.1 mL")
+
+
+def test_a_run_of_unknown_volume_takes_no_room_for_glycerol(tmp_path: Path) -> None:
+    """As above; the first run has no volume, and what it brought cannot be told."""
+    twins = LIKE.replace("bed: 50 L", "bed: 20 L")
+    text = VESSELS.replace(", glycerol_inlet: 200 mg/kg", "").replace(
+        "vessels:", "glycerol_inlet: 20000 mg/kg\nvessels:"
+    )
+    batches = {"b1": batch("b1", 11, volume=""), "b2": batch("b2", 12), "b3": batch("b3", 13)}
+    found = folded(tmp_path, twins, batches, **{"columns/shed.yaml": text + twins})
+    assert [run.glycerol_g for run in found.charges[0].runs] == [None, near(1760), near(360)]

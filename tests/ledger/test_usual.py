@@ -8,7 +8,7 @@ import pytest
 
 from generator.ledger.charges import Run
 from generator.ledger.usual import Feeds, Usual
-from tests.ledger.test_columns import BETWEEN, FEED, PRODUCT, batch, folded
+from tests.ledger.test_columns import BETWEEN, FEED, PRODUCT, batch, folded, near
 from tests.ledger.test_runs import TWO, part, runs
 
 FEED_MG, WEAK_MG = 641.12, 64.112
@@ -49,3 +49,22 @@ def test_a_sum_is_split_as_the_beds_usually_share_it(
 ) -> None:
     (one,) = folded(tmp_path, TWO, {"b1": batch("b1", 11, FEED, PRODUCT)}).passes
     assert Known(*found).shares(one.runs, 2) == pytest.approx(split)
+
+
+def test_the_last_measured_runs_before_it_speak_for_a_run_and_at_the_start_those_after(
+    tmp_path: Path,
+) -> None:
+    """Nine tenths stayed in the first three runs, six tenths in the three after; 56.4 g came in each."""
+    open_end = {"b0": batch("b0", 4, FEED), "b9": batch("b9", 20, FEED)}
+    first = {f"b{n}": batch(f"b{n}", 4 + n, FEED, BETWEEN, PRODUCT) for n in (1, 2, 3)}
+    worse = BETWEEN.replace("1.0 mL", "4.0 mL")
+    second = {f"b{n}": batch(f"b{n}", 4 + n, FEED, worse, PRODUCT) for n in (4, 5, 6)}
+    lead = folded(tmp_path, TWO, open_end | first | second).charges[0]
+    came_g = FEED_MG * 0.088
+    assert [lead.runs[place].estimate_g for place in (0, -1)] == [near(0.9 * came_g), near(0.6 * came_g)]
+
+
+def test_a_feed_in_which_nothing_was_found_teaches_no_share(tmp_path: Path) -> None:
+    none = FEED.replace("2.0 mL", "0.0 mL"), BETWEEN.replace("1.0 mL", "0.0 mL")
+    found = folded(tmp_path, TWO, {"b1": batch("b1", 11, *none), "b2": batch("b2", 12, FEED)})
+    assert [charge.runs[-1].estimate_g for charge in found.charges] == [near(FEED_MG * 0.088), 0.0]

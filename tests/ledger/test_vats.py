@@ -98,6 +98,13 @@ def test_a_test_of_the_vat_counts_from_its_day_on() -> None:
     assert found == [2.0, 2.0, pytest.approx(960 / 255), 3.0, None]
 
 
+def test_a_test_after_all_else_is_of_what_is_in_the_vat_now() -> None:
+    own = "tests: [{date: 2026-03-10, property: acid value, value: 3.0 mg KOH/g}]\n"
+    vat = ledgers({**MIXED, "lots/vat-1.yaml": VAT + POURED + own}).vats["vat-1"]
+    assert vat.last is not None and vat.last.acid_value_mg_koh_per_g == 3.0
+    assert [(mix.line.by, mix.line.balance) for mix in vat.mixes[-2:]] == [("x2", D(75)), ("oil-3", D(285))]
+
+
 def test_what_is_drawn_is_of_every_lot_its_share() -> None:
     """Of 255 L 30 are of the first lot; of the second draw's 180 L therefore 180 x 30 / 255."""
     found = ledgers(EXAMPLE)

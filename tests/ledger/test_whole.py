@@ -36,6 +36,13 @@ def test_sent_through_after_all_it_is_as_clean_as_the_rest(tmp_path: Path) -> No
     assert (found.round_kg, middle(found)) == (0.0, near(CLEAN_MG))
 
 
+def test_two_readings_of_one_fuel_may_differ_by_a_fiftieth(tmp_path: Path) -> None:
+    """25 L went round, and what was read as 25.4 L is all of them."""
+    again = part(25, FEED, CLEAN, more=AGAIN).replace("25 L", "25.4 L")
+    found = whole(tmp_path, part(100, FEED, BETWEEN, CLEAN, more=ROUND), again)
+    assert (found.round_kg, middle(found)) == (0.0, near(CLEAN_MG))
+
+
 def test_a_part_of_it_sent_round_again_leaves_the_rest_as_it_was(tmp_path: Path) -> None:
     """Of 100 L at 208.364 mg/kg, 40 L come back at 64.112."""
     mixed = (25 * FEED_MG + 75 * CLEAN_MG) / 100
