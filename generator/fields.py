@@ -173,13 +173,13 @@ def _quantity(
             raise refuse(
                 "out-of-range",
                 f"'{found.text}' cannot be",
-                f"write a {kinds[0]} {_range(usual, found.kind, low, high)}",
+                f"write a {found.kind} {_range(usual, found.kind, low, high)}",
             )
         if not zero and found.value == 0:
             raise refuse(
                 "out-of-range",
                 f"'{found.text}' cannot be",
-                f"write a {kinds[0]} above 0 {base_symbol(found.kind)}, or drop the entry if there was none",
+                f"write a {found.kind} above 0 {base_symbol(found.kind)}, or drop the entry if there was none",
             )
         return found
 

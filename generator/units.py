@@ -192,11 +192,8 @@ def decimal(text: str, whole: str = "") -> Decimal:
         told = f"'{whole}' is not a plainly written number"
         raise NotAQuantity("quantity-number", told, f"write {anew}" if anew else hint)
     if sum(c.isdigit() for c in text) > MAX_DIGITS:
-        raise NotAQuantity(
-            "quantity-number",
-            f"'{whole[:40]}' has more than {MAX_DIGITS} digits",
-            "write the digits that were read",
-        )
+        told = f"'{whole[:40]}' has more than {MAX_DIGITS} digits"
+        raise NotAQuantity("quantity-number", told, "write the digits that were read")
     return Decimal(text)
 
 
@@ -224,11 +221,8 @@ def price(text: str, gallon: str = "none", own: str = "") -> Price:
             anew = f"{match['number']} {own}{match['per'] or ''}"
         if anew and not match["per"]:
             anew = f"{anew} for the whole, or {anew}/L"
-        raise NotAQuantity(
-            "price-currency",
-            f"'{text}' names no currency by its three letters",
-            f"write {anew}" if anew else like,
-        )
+        told = f"'{text}' names no currency by its three letters"
+        raise NotAQuantity("price-currency", told, f"write {anew}" if anew else like)
     per = match["per"]
     kinds = ("volume", "mass", "energy", "distance", "duration")
     unit = _unit(" ".join(per[1:].split()), kinds, gallon, text, _names(kinds, "")) if per else None
@@ -254,14 +248,14 @@ def _unit(symbol: str, kinds: tuple[str, ...], gallon: str, text: str, names: li
             raise NotAQuantity(
                 "quantity-kind",
                 f"'{text}' is {_with_article(kind)}, and {_with_article(wanted)} is wanted here",
-                f"write it in {', '.join(names[:4])}",
+                f"write it in {_few(names, kinds, 4)}",
             )
     known = [name for kind in kinds for name in units(kind)]
     hint = did_you_mean(symbol, known)
     raise NotAQuantity(
         "quantity-unit",
         f"'{symbol}' in '{text}' is not a unit known here",
-        hint or f"write it in {', '.join(names[:8])}",
+        hint or f"write it in {_few(names, kinds, 8)}",
     )
 
 
@@ -273,6 +267,12 @@ def _names(kinds: tuple[str, ...], usual: str) -> list[str]:
     """The symbols that a hint may name, the usual one first."""
     names = list(dict.fromkeys(name for kind in kinds for name in symbols(kind)))
     return [usual, *(name for name in names if name != usual)] if usual else names
+
+
+def _few(names: list[str], kinds: tuple[str, ...], most: int) -> str:
+    """Some of the symbols that a hint may name, as many of each kind."""
+    each = max(most // len(kinds), 1)
+    return ", ".join(name for kind in kinds for name in [one for one in names if one in units(kind)][:each])
 
 
 def _choices(number: str, names: list[str]) -> str:

@@ -209,7 +209,7 @@ def _record(
     if isinstance(data, Fault):
         raise stop_for(data)
     if kind == "batch":
-        _need_stock(data, draft.answers)
+        _need_stock(data, draft.answers, [*book.log.planned])
     create(
         book,
         found.naming.file,
@@ -220,7 +220,7 @@ def _record(
         click.echo(f"Next: {next_of_bought(of, found.naming.id, as_typed(book))}", err=True)
 
 
-def _need_stock(data: Mapping[str, Any], said: Mapping[str, str]) -> None:
+def _need_stock(data: Mapping[str, Any], said: Mapping[str, str], planned: list[str]) -> None:
     """Exit with 1 where no lot is left to make a batch of, and none was said; what was said is left to the check."""
     for path, what in ((("oil",), "oil"), (("plan", "catalyst"), "catalyst")):
         spoken = [key.split(".")[: len(path)] for key in said]
@@ -230,9 +230,9 @@ def _need_stock(data: Mapping[str, Any], said: Mapping[str, str]) -> None:
         for part in path:
             there = there.get(part)
         if not there:
-            raise stop(
-                f"no lot of {what} has stock left", "write the delivery first: esterday new lot --ask", 1
-            )
+            beside = f" beside what {', '.join(planned[:4])} will take" if planned else ""
+            told = f"no lot of {what} has stock left{beside}"
+            raise stop(told, "write the delivery first: esterday new lot --ask", 1)
 
 
 def _proposal(

@@ -7,8 +7,10 @@ from pathlib import Path
 
 import click
 
+from generator.cli.saving import stop
 from generator.cli.telling import AUDIENCE, LOGBOOK, NO_CACHE, cache_folder, command, count
 from generator.cli.waiting import waiting
+from generator.read.root import not_a_logbook
 
 
 @command("esterday preview", "esterday preview my-logbook --audience shared --port 0")
@@ -30,6 +32,11 @@ def preview(logbook: Path, audience: str, port: int, no_cache: bool) -> None:
     from generator.previewing import POLL_S, Preview
     from generator.publish.serving import Server
 
+    missing = not_a_logbook(logbook)
+    if (
+        missing is not None
+    ):  # an error in a logbook is mended while one looks; a folder that holds none is another's
+        raise stop(f"{missing.place}: {missing.message}", missing.hint, 1)
     try:
         server = Server(port)  # before the site is made, which takes a while
     except OSError as error:

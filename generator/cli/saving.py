@@ -158,7 +158,11 @@ def create(book: Opened, file: str, text: str, dry_run: bool) -> None:
     path = book.root / file
     with contextlib.suppress(OSError):  # a name that no file can have, which is told of the id
         if path.exists():
-            raise stop(f"{path} is there already, and nothing is written over", "give another id", 1)
+            raise stop(
+                f"{path} is there already, and nothing is written over",
+                "give another id, or none: the next free one is taken then",
+                1,
+            )
     text = editor_line(book.root, file) + text
     _try(book, file, text, "--set ")
     click.echo(text, nl=False)
@@ -288,7 +292,7 @@ def _place(made: Path, path: Path, content: bytes, *, new: bool) -> None:
         path.hardlink_to(made)
     except FileExistsError:
         message = f"{path} is there already, and nothing is written over"
-        raise stop(message, "give another id", 1) from None
+        raise stop(message, "give another id, or none: the next free one is taken then", 1) from None
     except OSError:  # a file system without links, such as that of a memory stick
         with path.open("xb") as out:
             out.write(content)

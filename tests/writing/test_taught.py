@@ -153,3 +153,36 @@ def test_the_first_price_of_a_series_is_followed_by_no_command_for_a_batch(tmp_p
     assert run(tmp_path, "begin", "logbook").returncode == 0
     done = run(tmp_path, "new", "price", "diesel", "--set", "value=1.60 EUR/L", DAY)
     assert (done.returncode, "Next:" in done.stderr) == (0, False), done.stderr
+
+
+@pytest.mark.parametrize(
+    ("quantity", "told"),
+    [
+        ("2 bags", "write it in L, mL, dL, cL, kg, g, "),
+        ("2 h", "write it in L, mL, kg, g\n"),
+        ("-3 kg", "write a mass of 0 kg or more"),
+    ],
+)
+def test_of_an_amount_by_volume_or_mass_units_of_both_are_named(shed: Path, quantity: str, told: str) -> None:
+    done = run(shed, "new", "lot", "--set=material=flakes", f"--set=quantity={quantity}", DAY)
+    assert (done.returncode, told in done.stderr) == (1, True), done.stderr
+
+
+def test_where_all_oil_is_planned_the_batch_that_takes_it_is_named(shed: Path) -> None:
+    assert run(shed, "new", "batch", "b3", DAY).returncode == 0
+    done = run(shed, "new", "batch", DAY)
+    assert (done.returncode, "no lot of oil has stock left beside what b3 will take" in done.stderr) == (
+        1,
+        True,
+    )
+
+
+def test_where_a_name_is_taken_it_is_said_how_the_next_id_is_had(shed: Path) -> None:
+    done = run(shed, "new", "lot", "koh-1", "--set=material=flakes", "--set=quantity=2 kg", DAY)
+    assert "give another id, or none: the next free one is taken then" in done.stderr, done.stderr
+
+
+@pytest.mark.parametrize("folder", [".", "nowhere"])
+def test_a_preview_of_no_logbook_ends_and_says_so(tmp_path: Path, folder: str) -> None:
+    done = run(tmp_path, "preview", folder, "--port", "0")
+    assert (done.returncode, "esterday begin" in done.stderr) == (1, True), done.stderr
