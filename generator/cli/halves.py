@@ -34,3 +34,10 @@ def sweep(folder: Path) -> None:
                 left.unlink()
             finally:
                 os.close(handle)
+
+
+def umask() -> int:
+    """What this user's new files do not allow; it can only be read by setting it."""
+    mask = os.umask(0o077)
+    os.umask(mask)
+    return mask

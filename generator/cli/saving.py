@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from generator.cli.halves import half_in, sweep
+from generator.cli.halves import half_in, sweep, umask
 from generator.cli.telling import Day, cache_folder, tell
 from generator.cli.waiting import waiting
 from generator.read.root import repository_above, usual_logbook
@@ -84,6 +84,7 @@ def stop_for(fault: Fault) -> SystemExit:
 
 
 _STILL_TO_COME = ("no-titration", "no-feed-soap")  # the next step that is named
+_OTHER_ID = "give another id, or none: the next free one is taken then"
 ONE_LINE = 80  # signs of an entry that is written on one line; a longer one stands on several
 
 
@@ -158,11 +159,7 @@ def create(book: Opened, file: str, text: str, dry_run: bool) -> None:
     path = book.root / file
     with contextlib.suppress(OSError):  # a name that no file can have, which is told of the id
         if path.exists():
-            raise stop(
-                f"{path} is there already, and nothing is written over",
-                "give another id, or none: the next free one is taken then",
-                1,
-            )
+            raise stop(f"{path} is there already, and nothing is written over", _OTHER_ID, 1)
     text = editor_line(book.root, file) + text
     _try(book, file, text, "--set ")
     click.echo(text, nl=False)
@@ -249,7 +246,7 @@ def put(path: Path, content: bytes, *, new: bool) -> None:
                 out.write(content)
                 out.flush()
                 os.fsync(out.fileno())
-                Path(name).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~_umask())
+                Path(name).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o666 & ~umask())
                 _place(Path(name), path, content, new=new)
         finally:
             Path(name).unlink(missing_ok=True)
@@ -292,13 +289,7 @@ def _place(made: Path, path: Path, content: bytes, *, new: bool) -> None:
         path.hardlink_to(made)
     except FileExistsError:
         message = f"{path} is there already, and nothing is written over"
-        raise stop(message, "give another id, or none: the next free one is taken then", 1) from None
+        raise stop(message, _OTHER_ID, 1) from None
     except OSError:  # a file system without links, such as that of a memory stick
         with path.open("xb") as out:
             out.write(content)
-
-
-def _umask() -> int:
-    mask = os.umask(0o077)
-    os.umask(mask)
-    return mask

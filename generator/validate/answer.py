@@ -11,6 +11,8 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 from generator.problems import did_you_mean
 from generator.validate.shape import at, bare, field_of, keys_of, names, step, tagged
 
+_ANY = "?"  # fits where any text does, and nowhere else
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:
@@ -66,6 +68,22 @@ def fault_of(
         told = item.get("ctx", {})
         return Fault(str(told.get("message", item["msg"])), str(told.get("hint", "")))
     return None
+
+
+def keys_that_take(
+    model: type[BaseModel],
+    place: Sequence[str | int],
+    keys: Sequence[str],
+    text: str,
+    context: Mapping[str, Any],
+) -> list[str]:
+    """The keys of a group that a value without one fits; those that any text fits are not told by it."""
+    return [
+        key
+        for key in keys
+        if fault_of(model, (*place, *key.split(".")), text, context) is None
+        and fault_of(model, (*place, *key.split(".")), _ANY, context) is not None
+    ]
 
 
 def branch_keys(model: type[BaseModel], path: Sequence[str | int], tag: str) -> list[str]:

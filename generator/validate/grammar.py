@@ -14,6 +14,7 @@ from generator.pricing import AnyPrice, Currency
 from generator.problems import Mend, Place, Problem, did_you_mean, nearest
 from generator.read.document import Document
 from generator.units import base_symbol
+from generator.validate.answer import keys_that_take
 from generator.validate.mends import mends
 from generator.validate.shape import at, bare, field_of, fields_of, keys_of
 
@@ -29,6 +30,8 @@ _SAMPLES = {
         (AnyPrice, "... EUR"),
     )
 }
+
+MOST_KEYS = 12  # of a group, that a hint lists
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -87,9 +90,11 @@ def _problems(
         else:
             code, message, hint = _SHAPES[kind]
             known = keys(item["loc"]) if code == "not-a-group" else []
-            hint = (
-                f"write 'key: value' lines; its keys are {', '.join(known)}" if 0 < len(known) <= 12 else hint
-            )
+            if 0 < len(known) <= MOST_KEYS:
+                text = item["input"] if isinstance(item["input"], str) else ""
+                fit = keys_that_take(model, item["loc"], known, text, context)
+                meant = " or ".join(f"{{{key}: {text}}}" for key in fit[:2]) or "'key: value' lines"
+                hint = f"write {meant}; its keys are {', '.join(known)}"
             yield Problem(code, document.place(*path), message, hint)
 
 

@@ -18,7 +18,7 @@ from generator.validate.answer import Fault, branch_keys, slot_of
 from generator.validate.shape import keys_of, paths_to
 from generator.writing.habits import likely_purifier, purifiers_of
 from generator.writing.insert import Path
-from generator.writing.meant import event_without_key, keys_that_take, pair_without_what, without_target
+from generator.writing.meant import event_without_key, keyed, pair_without_what, without_target
 from generator.writing.scalars import Value, flow
 from generator.writing.typed import parts_of, said_in, typed
 
@@ -173,7 +173,7 @@ def value_of(
     if bare or not pairs:
         message = f"'{visible(bare[0])[:64]}' has no key" if bare else f"nothing is said of {name or 'it'}"
         place = _place(target, event)
-        meant = keys_that_take(target.model, place, order, " ".join(bare), context) if bare else ""
+        meant = keyed(target.model, place, order, " ".join(bare), context) if bare else ""
         return Fault(
             message,
             f"{f'write {meant}; or ' if meant else 'write '}KEY=VALUE with these keys: {keys}{_listed(target, order, event)}{_of_titration(target.entry, name)}",

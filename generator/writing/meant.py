@@ -8,12 +8,11 @@ from collections.abc import Mapping, Sequence
 from generator.log import Entry, Log
 from generator.problems import visible
 from generator.records import Batch, Purifier, Record
-from generator.validate.answer import Fault, branch_keys, fault_of, slot_of
+from generator.validate.answer import Fault, branch_keys, keys_that_take, slot_of
 from generator.validate.shape import keys_of
 from generator.writing.insert import Path
 from generator.writing.typed import parts_of
 
-_NO_VALUE = "?"  # what a place takes that takes any text
 _LONGEST = 40  # signs of what was typed that are said again
 
 
@@ -45,7 +44,7 @@ def pair_without_what(model: type[Record], name: str, words: Sequence[str], pair
     return ""
 
 
-def keys_that_take(
+def keyed(
     model: type[Record], place: Path, order: Sequence[str], bare: str, context: Mapping[str, str]
 ) -> str:
     """The keys of a group that a value without one fits, as they are typed; a group in it is looked into."""
@@ -53,12 +52,7 @@ def keys_that_take(
     for key in order:
         below = keys_of(model, (*place, key))
         inner += [f"{key}.{each}" for each in below] if below else [key]
-    fit = [
-        key
-        for key in inner
-        if _takes(model, (*place, *parts_of(key)), bare, context)
-        and not _takes(model, (*place, *parts_of(key)), _NO_VALUE, context)
-    ]
+    fit = keys_that_take(model, place, inner, bare, context)
     value = shlex.quote(visible(bare)[:_LONGEST])
     return " or ".join(f"{key}={value}" for key in fit[:3])
 
@@ -74,7 +68,3 @@ def which_of_many(batch: Entry[Batch], path: Path) -> str:
         return ""
     inner = "soap" if is_run else path[-1]
     return f", {one} {count} of {count}; for the first: esterday add {batch.id} {path[0]}.0.{inner} KEY=VALUE"
-
-
-def _takes(model: type[Record], path: Path, text: str, context: Mapping[str, str]) -> bool:
-    return fault_of(model, path, text, context) is None

@@ -27,7 +27,16 @@ def typed(text: str) -> Value:
 def typed_at(model: type[Record], path: Sequence[str | int], text: str) -> Value | Fault:
     """The same at a place of a record, where a list may be written without its brackets: `2.4 mL, 2.5 mL`."""
     slot = slot_of(model, path)
-    if isinstance(slot, Fault) or not slot.is_list or text.startswith("["):
+    if isinstance(slot, Fault):
+        return typed(text)
+    if text[:1] in ("[", "{") and (slot.keys or slot.is_list):
+        problem = next(iter(parse("value", text).problems), None)
+        return (
+            typed(text)
+            if problem is None
+            else Fault(f"'{visible(text)[:64]}': {problem.message}", problem.hint)
+        )
+    if not slot.is_list:
         return typed(text)
     listed = f"[{text}]"
     problem = next(iter(parse("value", listed).problems), None)

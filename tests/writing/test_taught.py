@@ -47,6 +47,13 @@ from tests.writing.test_commands import DAY, run
             "a reading of the titration: esterday add n1 titration readings='2.4 mL'",
         ),
         (["add", "settled", "time=16 h"], "put its id before: esterday add b2 settled ..."),
+        (["add", "n1", "settled", "glycerol=31 kg"], "write {mass: 31 kg}; its keys are volume, mass"),
+        (["new", "batch", "--set", "oil=15 L"], "write {volume: 15 L}; its keys are lot, volume, mass"),
+        (
+            ["new", "batch", "--set", "titration={readings: [2.4 mL], blank: 0 mL"],
+            "close it with ] or }, or write the comma that is missing",
+        ),
+        (["new", "batch", "--set", "oil=[{lot: oil-1"], "close it with ] or }"),
         (["add", "b2", "settled", "16 h"], "write time='16 h'; or KEY=VALUE"),
         (["add", "b2", "settled", "31 kg"], "write glycerol.mass='31 kg'; or KEY=VALUE"),
         (["add", "oil-1", "return", "3 L"], "write volume='3 L'; or KEY=VALUE"),
@@ -186,3 +193,8 @@ def test_where_a_name_is_taken_it_is_said_how_the_next_id_is_had(shed: Path) -> 
 def test_a_preview_of_no_logbook_ends_and_says_so(tmp_path: Path, folder: str) -> None:
     done = run(tmp_path, "preview", folder, "--port", "0")
     assert (done.returncode, "esterday begin" in done.stderr) == (1, True), done.stderr
+
+
+def test_a_note_may_begin_with_a_bracket(shed: Path) -> None:
+    done = run(shed, "new", "batch", "--set", "note=[sic] cloudy", "--dry-run", DAY)
+    assert (done.returncode, 'note: "[sic] cloudy"' in done.stdout) == (0, True), done.stderr
