@@ -208,7 +208,7 @@ def price(text: str, gallon: str = "none", own: str = "") -> Price:
         raise NotAQuantity("quantity-number", f"'{text[:40]} ...' is too long for a price", like)
     match = re.fullmatch(
         r"(?P<number>[-+]?[0-9.,_'eE+-]*[0-9])\s*(?P<currency>[A-Za-z€$£]*)\s*(?P<per>/\s*.+)?",
-        text.strip(),
+        re.sub(r"^([€$£])\s*([0-9.,]+)", r"\2 \1", text.strip()),  # a sign before it is none behind it either
         re.ASCII | re.DOTALL,
     )
     if match is None:
@@ -216,8 +216,9 @@ def price(text: str, gallon: str = "none", own: str = "") -> Price:
     amount = decimal(match["number"], text)
     currency = match["currency"]
     if re.fullmatch(r"[A-Z]{3}", currency) is None:
-        anew = written_anew("price-currency", text)
-        if own and currency in ("", "$" if own.endswith("D") else ""):  # a dollar is the workshop's own
+        anew = written_anew("price-currency", match[0])
+        mine = {"D": "$", "P": "£"}.get(own[2:])  # a dollar or a pound is the workshop's own
+        if own and currency in ("", mine):
             anew = f"{match['number']} {own}{match['per'] or ''}"
         if anew and not match["per"]:
             anew = f"{anew} for the whole, or {anew}/L"

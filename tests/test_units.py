@@ -212,3 +212,20 @@ def test_display_and_exact() -> None:
     assert convert(3.785411784, "volume", "US gal") == pytest.approx(1, rel=1e-15)
     assert base_symbol("volume") == "L"
     assert to_exact(0.1 + 0.2) == Decimal("0.3")
+
+
+@pytest.mark.parametrize(
+    ("text", "own", "hint"),
+    [
+        ("$165", "USD", "write 165 USD for the whole, or 165 USD/L"),
+        ("£0.30/L", "GBP", "write 0.30 GBP/L"),
+        ("£30", "EUR", "write it like 0.38 EUR/L, or 12.00 EUR for the whole"),
+        ("30 $", "CAD", "write 30 CAD for the whole, or 30 CAD/L"),
+        ("€ 30", "USD", "write 30 EUR for the whole, or 30 EUR/L"),
+    ],
+)
+def test_a_price_with_a_sign_leads_to_the_currency_it_can_mean(text: str, own: str, hint: str) -> None:
+    with pytest.raises(NotAQuantity) as refused:
+        price(text, "none", own)
+    assert (refused.value.code, refused.value.hint) == ("price-currency", hint)
+    assert text in refused.value.message

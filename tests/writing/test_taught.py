@@ -27,6 +27,7 @@ from tests.writing.test_commands import DAY, run
         (["new", "tanks"], "it is written by hand, as a file in tanks/ like the one there"),
         (["new", "column"], "its keys: esterday schema columns"),
         (["offer", "school", "--price", "20 €"], "write 20 EUR for the whole, or 20 EUR/L"),
+        (["offer", "school", "--price", "€20.50"], "write 20.50 EUR for the whole, or 20.50 EUR/L"),
         (["offer", "school", "--price", "20"], "write 20 EUR for the whole, or 20 EUR/L"),
         (["offer", "school", "--price", "0.3 €/L"], "hint: write 0.3 EUR/L"),
         (["check", "--as-of", "2026-02-30"], "there is no day '2026-02-30'; write it like 2026-03-01"),
