@@ -6,6 +6,7 @@ A lot or a material of which nothing public is made tells nothing, and no more d
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from pathlib import PurePosixPath
 from typing import Any
 
 from generator.compute.bare import as_read_by, lots_named
@@ -13,8 +14,10 @@ from generator.compute.old_settings import document_of
 from generator.language import term
 from generator.log import Log
 from generator.read.document import MAX_BYTES, Document
+from generator.read.folder import PAGES
 from generator.read.git import Past, contents
 from generator.read.root import WORKSHOP
+from generator.read.text import decoded
 from generator.records import KINDS, Lot, Materials, Medium, Record, Workshop
 from generator.validate.grammar import record_of
 from generator.validate.logbook import context_of
@@ -28,11 +31,12 @@ PUBLIC = {
     COLUMNS: term("the columns"),
 }
 PRIVATE = {"tanks": term("tanks"), "offers": term("offers"), "prices": term("prices")}
+TEXTS = term("texts of pages")
 Documents = Mapping[str, Document]
 
 
 def uncommitted(log: Log, found: Past, *, shared: bool) -> Iterator[str]:
-    """What stands here otherwise than it was committed, beside batches and pages, by kind."""
+    """What stands here otherwise than it was committed, beside batches, by kind; of pages of free text those that are shown."""
     head = _committed(found)
     context = context_of(log.workshop.document)
     now = _here(log)
@@ -43,6 +47,25 @@ def uncommitted(log: Log, found: Past, *, shared: bool) -> Iterator[str]:
             yield {**PUBLIC, **PRIVATE}[kind]
         elif kind in PUBLIC and _differ(log, kind, *(_seen(kind, each, context) for each in (head, now))):
             yield PUBLIC[kind]
+
+    if any(
+        _text_of(found, name) != page.text for name, page in log.pages.items() if page.public or not shared
+    ):
+        yield TEXTS
+
+
+def _text_of(found: Past, name: str) -> str | None:
+    """What stood below the head of a page of free text in the last commit; None where there was none."""
+    blobs = [versions[-1].blob for file, versions in found.versions.items() if _is_page(file, name)]
+    for _, content in contents(found, blobs, MAX_BYTES):
+        text, refused = decoded(name, content)
+        return text.partition("\n---\n")[2] if not refused else None
+    return None
+
+
+def _is_page(file: str, name: str) -> bool:
+    path = PurePosixPath(file)
+    return path.parts[0] == PAGES and path.name == f"{name}.md"
 
 
 def _plain(documents: Documents) -> dict[str, Any]:

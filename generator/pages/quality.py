@@ -55,7 +55,9 @@ def page(results: Results) -> Page:
                     "Surveys of finished fuel failed on methanol and flash point, total glycerol and oxidation stability; a soap test sees none of them. What was not tested is not known."
                 ),
             ],
-            "intro": f"{detail(tests, standing)} {_edition(results)} {late_finding(results)}".strip(),
+            "intro": f"{detail(tests, standing)} {_edition(results)}".strip(),
+            "history": late_finding(results),
+            "moved": bool(late_table(results)),
         },
     )
 

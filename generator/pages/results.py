@@ -11,17 +11,31 @@ from generator.pages.view import Figure, TableView
 from generator.pages.words import NARROW, decimals, limit_shown, number
 from generator.tables import STANDING, TESTS
 
+LIKE_LIMIT = 3  # digits of a result that is told in the unit of its limit
 DIGIT_ALONE = term("its last digit alone")
 
 
 def result_text(row: Row) -> str:
-    """A result as it was written, and its ± (k = 2) where more than its last digit is known of it."""
-    written = said(str(row["written"]))
-    if row["u"] is None or row["u_from"] == DIGIT_ALONE or row["property"] == "soap":
-        return written
-    reach = expanded(row["u"])
-    unit = row["unit"]
-    return f"{written} (±{NARROW}{number(reach, decimals(reach, 2))}{NARROW}{unit})"
+    """A result as it was written, and its ± (k = 2) where more than its last digit is known of it.
+
+    Where its limit has another unit, it stands in that too.
+    """
+    written, unit = said(str(row["written"])), row["unit"]
+    value = number(row["value"], decimals(row["value"], LIKE_LIMIT)) if _in_other_unit(row) else ""
+    known = row["u"] is not None and row["u_from"] != DIGIT_ALONE and row["property"] != "soap"
+    reach = expanded(row["u"]) if known else 0.0
+    told = f"±{NARROW}{number(reach, decimals(reach, 2))}" if known else ""
+    both = NARROW.join(filter(None, (value, told)))
+    return f"{written} ({both}{NARROW}{unit})" if both else written
+
+
+def _in_other_unit(row: Row) -> bool:
+    """Whether the limit that a result is held to has the unit of the property, and the result another one: °F beside °C."""
+    limit = row["limit"] or row["own_limit"] or ""
+    if row["value"] is None or row["qualifier"] or not limit.endswith(f" {row['unit']}"):
+        return False
+    found, _, unit = str(row["written"]).partition(" ")
+    return bool(unit) and unit != row["unit"] and found != f"{row['value']:g}"
 
 
 def verdict_text(row: Row) -> str:

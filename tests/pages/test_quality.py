@@ -11,7 +11,8 @@ from generator.compute.results import Results
 from generator.compute.tally import tally
 from generator.ledger.ledgers import Ledgers
 from generator.pages import batch, drift, quality, sheet
-from generator.pages.results import standing_table, standing_text, verdict_text
+from generator.pages.results import result_text, standing_table, standing_text, verdict_text
+from generator.pages.words import NARROW
 from generator.render.finding import finding_scripts
 from tests.logbook_files import BASE, log_of
 
@@ -184,3 +185,18 @@ def test_batches_beside_each_other_have_their_results_and_how_they_stand(tmp_pat
     assert [figure.label for figure in beside["How it stands"]] == ["In numbers", "Changed later"]
     script = finding_scripts([made.make()])["batches/b1.js"].decode()
     assert "310 mg/kg" in script and "our own: outside" in script
+
+
+def test_a_result_beside_a_limit_of_another_unit_stands_in_that_too(tmp_path: Path) -> None:
+    """176 °F beside 'at least 101 °C' reads as within, and is outside."""
+    found = results(
+        tmp_path, "property: flash point, value: 176 °F, method: EN ISO 3679, laboratory: true",
+        "property: water, value: 310 ppm, method: water test kit",
+        "property: flash point, value: 80 °C, uncertainty: 4 °C, method: EN ISO 3679, laboratory: true",
+    )  # fmt: skip
+    told = [result_text(row) for row in found.rows("tests") if row["subject"] == "b1"]
+    assert [text.replace(NARROW, " ") for text in told[:3]] == [
+        "176 °F (80.0 °C)",
+        "310 ppm",
+        "80 °C (± 4.0 °C)",
+    ]

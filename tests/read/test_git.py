@@ -227,6 +227,14 @@ def test_what_is_not_committed_is_told_by_what_is_public_of_it(tmp_path: Path) -
     rows = told(root)
     assert ("b1", None, "not committed", "fuel_l", "96", "94", "no") in rows
     assert rows[-1] == (None, None, "not committed", "the columns", None, None, "no")
+    (root / "pages").mkdir(exist_ok=True)
+    for public in ("", "public: true\n"):
+        page = f"---\ntitle: How it goes\n{public}---\nText.\n"
+        (root / "pages" / "how.md").write_text(page, encoding="utf-8")
+        assert ("texts of pages" in {row[3] for row in told(root)}) == bool(public)
+    run(tmp_path, "add", ".")
+    run(tmp_path, "commit", "-m", "all that was open", at=28)
+    assert told(root, "9") == []
     text = (root / B1).read_text(encoding="utf-8").replace("batch: b1", "batch: b7")
     (root / "batches/b7.yaml").write_text(text, encoding="utf-8")
     assert ("b7", None, "not committed", None, None, None, "no") in told(root)

@@ -91,6 +91,8 @@ def content(text: str) -> Mapping[str, Mapping[str, Any]]:
         "tables": [table(text)],
         "cautions": [text],
         "intro": text,
+        "history": text,
+        "moved": True,
     }
     bed = {
         "vessel": text,

@@ -145,3 +145,10 @@ def test_the_label_of_a_drum_tells_of_a_late_change(tmp_path: Path) -> None:
     site = built(repository(tmp_path), "shared")
     assert "last on 2026-01-25: finished fuel; yield by volume." in words(site / "labels/b1.html")
     assert "Changed after" not in words(site / "labels/b2.html")
+
+
+def test_the_quality_page_tells_its_history_apart_and_leads_to_what_moved(tmp_path: Path) -> None:
+    """It stood at the end of a paragraph on intervals and sources, where an inspector passed it by."""
+    text = (built(repository(tmp_path), "shared") / "quality.html").read_text(encoding="utf-8")
+    (told,) = re.findall(r'<p class="intro">(By the history in git.*?)</p>', text)
+    assert told.endswith('<a href="#late">What moved</a>') and 'id="late"' in text
