@@ -168,7 +168,7 @@ class Log:
                     yield OilTitration(test.titration, entry, path, entry.record.material)
 
     def dates(self) -> Iterator[date]:
-        """The days of everything that has happened; not of what is planned, or until when an offer stands."""
+        """The days of everything that has happened; not of what is planned, until when an offer stands, or from when a price will hold."""
         for batch in self.batches.values():
             yield batch.record.date
             yield from (test.date for test in batch.record.tests if test.date)
@@ -186,8 +186,6 @@ class Log:
             yield from (day_of(event.date) for event in tank.record.history)
         for offer in self.offers.values():
             yield offer.record.offered
-        for series in self.prices.values():
-            yield from (point.date for point in series.record.series)
 
 
 AnyEntry = Entry[Record]

@@ -56,6 +56,10 @@ def offering(
         known = ", ".join(sorted(log.offers)) or "none is written"
         told = f"there is no offer '{visible(offer)[:64]}' in {logbook}"
         return Offering(folder, refused=((told, did_you_mean(offer, log.offers) or f"offers: {known}"),))
+    made = log.offers[offer].record.offered
+    if as_of is not None and as_of < made:
+        told = f"offer '{offer}' was made on {made}, after the day that was asked for ({as_of})"
+        return Offering(folder, refused=((told, f"give --as-of {made} or a later day, or leave it out"),))
     # slow to import, and not needed to tell a mistake
     from generator.compute.tally import tally  # noqa: PLC0415
     from generator.pages.offer_text import offer_text  # noqa: PLC0415

@@ -727,7 +727,21 @@ LOTS = Table(
         Column("fetched_km", "km", "driven by the workshop to fetch it"),
         Column("driving", CURRENCY, "what that cost at the rate of its day", needs=("collection_rate",)),
         Column("fetched_h", "h", "hours of fetching it; they count in the labour of its batches alone"),
+        Column(
+            "returned_cost",
+            CURRENCY,
+            "what it cost that went back",
+            needs=("paid", "quantity"),
+            method="unit-cost",
+        ),
         Column("refunded", CURRENCY, "paid back for what went back to the seller"),
+        Column(
+            "returned_gain",
+            CURRENCY,
+            "paid back less what it cost that went back, below zero a loss; in no batch's cost",
+            needs=("returned_cost",),
+            method="unit-cost",
+        ),
         Column(
             "rate_days", "d", "age of the oldest rate of exchange that its cost rests on, on the day it came"
         ),
@@ -746,6 +760,22 @@ LOTS = Table(
             method="acid-value",
         ),
         Column("water_mg_per_kg", "mg/kg", "water, last result"),
+        Column("batches", "", "batches that an oil went into", needs=("batches",)),
+        Column(
+            "compared_per_l",
+            PER_L,
+            "by which lots of oil are compared: oil, methanol, catalyst and energy of the batches it went into, weighted by its share of their oil",
+            needs=("batches",),
+            method="lots-compared",
+        ),
+        Column("rank", "", "place of a lot of oil by that, the cheapest first", method="lots-compared"),
+        Column(
+            "single_per_l",
+            PER_L,
+            "costs and credits written for single batches among these, weighted likewise",
+            needs=("batches",),
+            method="lots-compared",
+        ),
         Column(
             "fuel_cost_per_l",
             PER_L,
@@ -1700,10 +1730,17 @@ COSTS = Table(
         Column(
             "known_per_l",
             PER_L,
-            "the parts that are known, a lower bound of the cash cost with media",
+            "the parts that are known: with media it cost no less",
             needs=("fuel_l",),
             method="cost-per-litre",
         ),
+        Column(
+            "known_cost",
+            CURRENCY,
+            "the parts with media that are known, in money; of a batch without fuel all that is told of it",
+            method="failed-batches",
+        ),
+        Column("failed", "", "yes where it gave no fuel at all", method="failed-batches"),
         Column("missing", "", "what the unknown parts lack"),
         Column("media_estimated", "", "yes while a charge it ran through is in service"),
         Column("electricity_days", "d", "age of the price of electricity in force"),
@@ -1769,6 +1806,46 @@ OVERHEADS = Table(
     ),
 )
 
+ACID_YIELD = Table(
+    "acid_yield",
+    "one batch with a titration and a yield",
+    (
+        Column("batch", "", "id of the batch"),
+        Column("purifier", "", "purifier behind it, that of its last first run"),
+        Column("catalyst_of", "", "its base"),
+        Column("stages", "", "stages of its reaction"),
+        Column("pretreated", "", "yes where acid went before the base"),
+        Column("acid_value_mg_koh_per_g", "mg KOH/g", "acid value of its oil", method="acid-value"),
+        Column("yield_mass_pct", "%", "fuel before the columns by mass of oil", method="yield"),
+    ),
+)
+ACID_SLOPES = Table(
+    "acid_slopes",
+    "batches that were worked alike",
+    (
+        Column("purifier", "", "purifier behind them, that of the last first run"),
+        Column("catalyst_of", "", "the base"),
+        Column("stages", "", "stages of the reaction"),
+        Column("pretreated", "", "yes where acid went before the base"),
+        Column("batches", "", "batches with a titration and a yield"),
+        Column(
+            "pct_per_mg",
+            "% by mass per mg KOH/g",
+            "slope: the median of the slopes between any two",
+            method="acid-and-yield",
+        ),
+        Column(
+            "pct_per_mg_low",
+            "% by mass per mg KOH/g",
+            "lower end of the slope, by ranks in 95 of 100 cases",
+            method="acid-and-yield",
+        ),
+        Column("pct_per_mg_high", "% by mass per mg KOH/g", "upper end of it", method="acid-and-yield"),
+        Column(
+            "by_chance", "", "how likely that much or more comes of chance alone", method="acid-and-yield"
+        ),
+    ),
+)
 OFFERS = Table(
     "offers",
     "one offer of oil",
@@ -1777,7 +1854,9 @@ OFFERS = Table(
         Column("material", "", "id of the material"),
         Column("offered", "", "day it was made"),
         Column("valid_until", "", "last day it stands"),
-        Column("state", "", "open, expired, bought, declined"),
+        Column(
+            "state", "", "open, expired, bought, declined, to come where the pages count from an earlier day"
+        ),
         Column("lot", "", "lot it was bought as"),
         Column("quantity_l", "L", "oil offered, at the reference temperature", method="volume-at-reference"),
         Column("asked_per_l", PER_L, "price asked, at the reference temperature", method="offer"),
@@ -1981,6 +2060,12 @@ OFFERS = Table(
         Column(
             "came_cost_per_l", PER_L, "what fuel made of the lot bought did cost, with media", method="offer"
         ),
+        Column(
+            "came_single_per_l",
+            PER_L,
+            "of it costs and credits of single batches, as a bill of a laboratory",
+            method="offer",
+        ),
         Column("came_yield_pct", "%", "yield by volume of the batches with it", method="yield"),
         Column(
             "missed_by_per_l", PER_L, "that cost less the forecast of the day it was bought", method="offer"
@@ -1993,7 +2078,36 @@ OFFERS = Table(
             "of it by other oil in the same batches, or by the method oil is costed by",
             method="offer",
         ),
-        Column("missed_beside_per_l", PER_L, "of it by all but the oil", method="offer"),
+        Column(
+            "missed_beside_per_l",
+            PER_L,
+            "of it by methanol, catalyst, energy, media and overheads of its batches",
+            method="offer",
+        ),
+        Column(
+            "missed_single_per_l",
+            PER_L,
+            "of it by costs and credits of single batches, as a bill of a laboratory",
+            method="offer",
+        ),
+        Column(
+            "guess_per_l",
+            PER_L,
+            "plain guess of that day: the mean cost with media of all batches before, whatever the oil",
+            method="offer-score",
+        ),
+        Column(
+            "guess_median_per_l",
+            PER_L,
+            "the same by the median of all batches before",
+            method="offer-score",
+        ),
+        Column(
+            "guess_without_per_l",
+            PER_L,
+            "the mean of all batches before without costs and credits of single batches",
+            method="offer-score",
+        ),
         Column("unlike", "", "what forecast and outcome do not share"),
         Column("within", "", "yes where that cost lies in the range that was told"),
     ),
@@ -2154,7 +2268,7 @@ BRIDGE = Table(
         Column(
             "part",
             "",
-            "price of oil, mix of oils, yield, prices and amounts of the rest, media, overheads, other costs, credits",
+            "price of oil, mix of oils, yield, prices and amounts of the rest, media, overheads, other costs, credits, batches without fuel",
         ),
         Column("change_per_l", PER_L, "what the part did to the cost of a litre", method="cost-bridge"),
         Column(
@@ -2250,7 +2364,14 @@ INVENTORY = Table(
         Column("poured_cost", CURRENCY, "what that cost", needs=("came_cost",), method="costing"),
         Column("returned", "L or kg", "went back to the seller", method="costing"),
         Column("returned_cost", CURRENCY, "what that cost", needs=("came_cost",), method="costing"),
-        Column("refunded", CURRENCY, "what was paid back for it; the difference is in no batch's cost"),
+        Column("refunded", CURRENCY, "what was paid back for it"),
+        Column(
+            "returned_gain",
+            CURRENCY,
+            "paid back less that cost, below zero a loss; in no batch's cost",
+            needs=("returned_cost",),
+            method="costing",
+        ),
         Column(
             "lost", "L or kg", "found missing by counts; below zero where more was found", method="costing"
         ),
@@ -2339,6 +2460,8 @@ ALL = (
     OVERHEADS,
     BRIDGE,
     TRENDS,
+    ACID_YIELD,
+    ACID_SLOPES,
     OFFERS,
     TANKS,
     DIPS,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +11,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from generator.cli import main
+from generator.compute.tally import tally
 from generator.offering import offering
+from generator.validate.logbook import checked_folder
 from tests.compute.test_offers import LOG
 from tests.logbook_files import logbook
 
@@ -156,3 +159,31 @@ def test_the_first_line_says_on_which_side_of_the_highest_price_it_is_asked(pric
     assert (
         first == f"Offer 2026-10-hospital, open: asked {gap:.3f} EUR/L {side} the highest price at the target"
     )
+
+
+def test_an_offer_is_not_judged_on_a_day_before_it_was_made(folder: Path) -> None:
+    """It was made on 20 January: the day before there was none, and the remedy is the first day that takes."""
+    done = run(folder, "--as-of", "2026-01-19")
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert (
+        "offer 'school' was made on 2026-01-20, after the day that was asked for (2026-01-19)" in done.stderr
+    )
+    assert "give --as-of 2026-01-20 or a later day" in done.stderr
+    assert run(folder, "--as-of", "2026-01-20").exit_code == 0
+
+
+def test_an_offer_of_a_later_day_is_not_open(folder: Path) -> None:
+    checked = checked_folder(folder, date(2026, 1, 19))[1]
+    assert checked.ledgers is not None
+    (row,) = tally(checked.ledgers).rows("offers")
+    assert row["state"] == "to come"
+
+
+def test_a_price_from_a_later_day_moves_no_day_from_which_pages_count(folder: Path) -> None:
+    """A tariff that is known ahead has not happened."""
+    before = checked_folder(folder)[1].log
+    ahead = DIESEL.replace("}]", "}, {date: 2031-01-01, value: 1.90 EUR/L}]")
+    (folder / "prices" / "diesel.yaml").write_text(ahead, encoding="utf-8")
+    after = checked_folder(folder)[1].log
+    assert before is not None and after is not None
+    assert before.now() == after.now()

@@ -96,25 +96,26 @@ def cost_parts(params: Mapping[str, Any]) -> dict[str, Any]:
     return finished(chart, told)
 
 
-def oil_price(params: Mapping[str, Any]) -> dict[str, Any]:
-    """What was paid against what the fuel cost; rows {lot, date, paid_per_l, fuel_cost_per_l}; params currency."""
+def oil_compared(params: Mapping[str, Any]) -> dict[str, Any]:
+    """What was paid against the cost by which lots are compared; rows {lot, date, paid_per_l, compared_per_l, fuel_cost_per_l}; params currency."""
     unit = params["currency"]
     lot = alt.Y("lot:N", sort=None, axis=alt.Axis(title=None, grid=True, labelLimit=160))
     hints = [
         word("lot", say("lot")),
         day(),
         amount("paid_per_l", say("paid for the oil"), ".3f"),
-        amount("fuel_cost_per_l", say("cost of the fuel"), ".3f"),
+        amount("compared_per_l", say("compared cost"), ".3f"),
+        amount("fuel_cost_per_l", say("cost with media"), ".3f"),
     ]
-    known = rows().transform_filter("datum.paid_per_l !== null && datum.fuel_cost_per_l !== null")
+    known = rows().transform_filter("datum.paid_per_l !== null && datum.compared_per_l !== null")
     span = known.mark_rule(color=theme.RULE, strokeWidth=2).encode(
-        lot, alt.X("paid_per_l:Q"), alt.X2("fuel_cost_per_l:Q"), tooltip=hints
+        lot, alt.X("paid_per_l:Q"), alt.X2("compared_per_l:Q"), tooltip=hints
     )
     first = known.transform_window(place="row_number()").transform_filter("datum.place === 1")
     layers: list[Any] = [span]
     looks: tuple[tuple[str, str, str, str, Any, int], ...] = (
         ("paid_per_l", "circle", theme.PAPER, say("paid for the oil"), "right", 6),
-        ("fuel_cost_per_l", "square", theme.BLUE, say("cost of its fuel"), "left", -6),
+        ("compared_per_l", "square", theme.BLUE, say("compared cost of its fuel"), "left", -6),
     )
     for field, shape, fill, name, side, gap in looks:
         across = alt.X(f"{field}:Q", title=unit, scale=alt.Scale(zero=True))
@@ -133,7 +134,7 @@ def oil_price(params: Mapping[str, Any]) -> dict[str, Any]:
     return finished(
         chart,
         say(
-            "Two marks a lot of oil: open circles for what was paid for it, filled squares for what the fuel made from it cost, both {unit}.",
+            "Two marks a lot of oil: open circles for what was paid for it, filled squares for the compared cost of the fuel made from it, both {unit}; the cheapest first.",
             unit=unit,
         ),
     )
@@ -227,7 +228,7 @@ def cost_bridge(params: Mapping[str, Any]) -> dict[str, Any]:
 
 SPECS: Mapping[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
     "cost_parts": cost_parts,
-    "oil_price": oil_price,
+    "oil_compared": oil_compared,
     "offer_range": offer_range,
     "cost_bridge": cost_bridge,
 }

@@ -11,6 +11,7 @@ from generator.charts import theme
 from generator.charts.theme import (
     amount,
     day,
+    edged,
     filled,
     finished,
     fixed,
@@ -116,25 +117,25 @@ def closure(params: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def acid_yield(params: Mapping[str, Any]) -> dict[str, Any]:
-    """Mass yield against the acid value of the oil; rows {batch, acid_value, yield_mass_pct, wet}."""
-    del params
+    """Mass yield against the acid value of the oil; rows {batch, acid_value, yield_mass_pct, wet, way}; params ways."""
     across = alt.X(
         "acid_value:Q", title=say("acid value of the oil, mg KOH/g"), scale=alt.Scale(zero=False, nice=True)
     )
     points = (
         rows()
         .transform_calculate(mark=f"datum.wet ? {quoted(say(OILS[1]))} : {quoted(say(OILS[0]))}")
-        .mark_point(stroke=theme.BLUE)
+        .mark_point(filled=False)
         .encode(
             across,
             value_y("yield_mass_pct", say("fuel before the columns, % of the oil's mass")),
-            marked("mark", OILS, ["circle", "triangle-down"]),
-            filled("mark", OILS, [theme.BLUE, theme.PAPER]),
+            marked("mark", OILS, ["circle", "triangle-down"]).legend(alt.Legend(symbolStrokeColor=theme.INK)),
+            edged("way", params["ways"], theme.CATEGORIES[: len(params["ways"])]),
             tooltip=[
                 word("batch", say("batch")),
                 amount("acid_value", "mg KOH/g"),
                 amount("yield_mass_pct", say("% by mass"), ".1f"),
                 word("mark", say("oil")),
+                word("way", say("worked")),
             ],
         )
     )
@@ -142,7 +143,7 @@ def acid_yield(params: Mapping[str, Any]) -> dict[str, Any]:
     return finished(
         chart,
         say(
-            "Points: mass yield in % against the acid value of the oil in mg KOH/g, one a batch. Open triangles: wet oil."
+            "Points: mass yield in % against the acid value of the oil in mg KOH/g, one a batch, in a colour for every way of working. Triangles: wet oil."
         ),
     )
 

@@ -11,10 +11,11 @@ from typing import Any
 
 from generator.compute.costs import costs_of
 from generator.compute.hindsight import Band
-from generator.compute.own_record import Beside, Made, OwnRecord, own_record
+from generator.compute.own_record import Beside, Guess, Made, OwnRecord, own_record
 from generator.kept import Gathered
 from generator.ledger.as_of import as_of
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.routes import Route
 from generator.log import Log
 
 
@@ -47,7 +48,7 @@ def _reckoned(then: Log) -> OwnRecord:
 
 def _as_it_was(known: dict[str, Any]) -> OwnRecord:
     return OwnRecord(
-        made=tuple(Made(**one) for one in known["made"]),
+        made=tuple(Made(**{**one, "route": Route(*one["route"])}) for one in known["made"]),
         beside={
             tier: Beside(**{name: tuple(ends) if ends is not None else None for name, ends in each.items()})
             for tier, each in known["beside"].items()
@@ -57,4 +58,5 @@ def _as_it_was(known: dict[str, Any]) -> OwnRecord:
         parts=known["parts"],
         methanol_per_kg=known["methanol_per_kg"],
         bands={tier: Band(**each) if each is not None else None for tier, each in known["bands"].items()},
+        guess=Guess(**known["guess"]) if known["guess"] is not None else None,
     )

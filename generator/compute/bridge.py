@@ -1,12 +1,14 @@
 """Why a litre cost more or less than before: two periods, and what prices, amounts, yield and mix did to the difference.
 
-The parts add up to the whole difference. Each period is its cost over its fuel, so that a large batch counts for more.
+The parts add up to the whole difference. Each period is its cost over its fuel, so that a large batch counts for more. What a batch
+cost that gave no fuel is borne by the fuel of the period it falls into, as a part of its own: money does not vanish with the fuel.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date, timedelta
 from typing import Any
 
 import pandas as pd
@@ -30,6 +32,8 @@ PAID = {
     "other": tell("other costs"),
     "credits": tell("credits"),
 }
+FAILED = tell("batches without fuel")
+LATEST = date.max.isoformat()
 Bought = tuple[float, float]  # an amount, and what it cost
 
 
@@ -55,7 +59,9 @@ class Spent:
 
 def bridges(ledgers: Ledgers, costs: pd.DataFrame) -> pd.DataFrame:
     """The last batches against those before, and the last year against the one before; one row a part, none where too few."""
-    rows = [row for row in plain_rows(costs) if row["with_media_per_l"] is not None]
+    everyone = plain_rows(costs)
+    rows = [row for row in everyone if row["with_media_per_l"] is not None]
+    failed = [row for row in everyone if row["failed"] and row["known_cost"] is not None]
     pairs: list[tuple[str, Sequence[Mapping[str, Any]], Sequence[Mapping[str, Any]]]] = (
         [("last", rows[-2 * PERIOD : -PERIOD], rows[-PERIOD:])] if len(rows) >= 2 * PERIOD else []
     )
@@ -65,13 +71,20 @@ def bridges(ledgers: Ledgers, costs: pd.DataFrame) -> pd.DataFrame:
     full = [year for year, found in years.items() if len(found) >= LEAST]
     if len(full) > 1:
         pairs.append(("year", years[full[-2]], years[full[-1]]))
-    return frame(BRIDGE, [row for name, *both in pairs for row in _rows(ledgers, name, *both)])
+    return frame(BRIDGE, [row for name, *both in pairs for row in _rows(ledgers, name, failed, *both)])
 
 
 def _rows(
-    ledgers: Ledgers, name: str, before: Sequence[Mapping[str, Any]], after: Sequence[Mapping[str, Any]]
+    ledgers: Ledgers,
+    name: str,
+    failed: Sequence[Mapping[str, Any]],
+    before: Sequence[Mapping[str, Any]],
+    after: Sequence[Mapping[str, Any]],
 ) -> Iterator[dict[str, Any]]:
     first, last = spent(ledgers, before), spent(ledgers, after)
+    if failed:
+        for side, (from_, until) in zip((first, last), _days(name, before, after), strict=True):
+            side.paid[FAILED] = lost_in(failed, from_, until)
     costs, later = ([row["with_media_per_l"] for row in side] for side in (before, after))
     by_chance = two_sided_p(rank_sum_z(costs, later)) if len({*costs, *later}) > 1 else None
     for part, change in parts(first, last).items():
@@ -89,6 +102,26 @@ def _rows(
             "change_per_l": change,
             "by_chance": by_chance,
         }
+
+
+def _days(
+    name: str, before: Sequence[Mapping[str, Any]], after: Sequence[Mapping[str, Any]]
+) -> tuple[tuple[str, str], tuple[str, str]]:
+    """The days of both periods, each after its first one until its last: whole years, or up to the other period and to the end."""
+    if name == "year":
+        years = [side[0]["date"][:4] for side in (before, after)]
+        return (years[0], f"{years[0]}-12-31"), (years[1], f"{years[1]}-12-31")
+    first, last = before[0]["date"], before[-1]["date"]
+    return (_day_before(first), last), (last, LATEST)
+
+
+def _day_before(day: str) -> str:
+    return (date.fromisoformat(day) - timedelta(days=1)).isoformat()
+
+
+def lost_in(failed: Sequence[Mapping[str, Any]], after: str, until: str = LATEST) -> float:
+    """What the batches without fuel cost that come after a day, until another one."""
+    return float(sum(row["known_cost"] for row in failed if after < row["date"] <= until))
 
 
 def spent(ledgers: Ledgers, rows: Sequence[Mapping[str, Any]]) -> Spent:
@@ -154,9 +187,9 @@ def parts(before: Spent, after: Spent) -> dict[str, float]:
         found[tell("energy used")] = effect_of_two(*used, *tariff)
     else:
         found[tell("energy used")] = power[1][1] / after.fuel_l - power[0][1] / before.fuel_l
-    for name, part in PAID.items():
+    for name, part in {**PAID, "failed": FAILED}.items():
         paid = [each.paid.get(part, 0.0) for each in (before, after)]
-        if any(paid) or name not in SELDOM:
+        if any(paid) or name not in (*SELDOM, "failed"):
             found[part] = paid[1] / after.fuel_l - paid[0] / before.fuel_l
     return found
 

@@ -157,6 +157,7 @@ class Costing:
             "fetching": fetched.wages,
             "hours": batch.labour.value if batch.labour is not None else None,
             "fetching_hours": fetched.hours,
+            "failed": "yes" if facts.fuel_l == 0 else None,
             "missing": ", ".join(self.lacking(entry, facts)) or None,
             "media_estimated": None
             if entry.id not in self.charges
@@ -202,7 +203,7 @@ def costs_of(ledgers: Ledgers) -> pd.DataFrame:
     numbers = [
         name
         for name in COSTS.names
-        if name not in ("batch", "date", "missing", "media_estimated", "odd_parts")
+        if name not in ("batch", "date", "missing", "media_estimated", "odd_parts", "failed")
     ]
     data[numbers] = data[numbers].apply(pd.to_numeric)
     litres = data["fuel_l"].where(data["fuel_l"] > 0)
@@ -212,6 +213,7 @@ def costs_of(ledgers: Ledgers) -> pd.DataFrame:
     data["with_media_per_l"] = data["cash_per_l"] + data["media_per_l"] + data["overheads_per_l"]
     data["with_labour_per_l"] = data["with_media_per_l"] + data["labour_per_l"]
     data["known_per_l"] = data[[f"{part}_per_l" for part in (*CASH, *WORN)]].sum(axis=1, min_count=1)
+    data["known_cost"] = data[[*CASH, *WORN]].sum(axis=1, min_count=1)
     diesel_l = diesel_equivalent_l(1.0, net_heat_mj_per_l("fuel"), net_heat_mj_per_l("diesel"))
     data["per_diesel_l"] = cost_per_diesel_l(data["with_media_per_l"], diesel_l)  # type: ignore[arg-type]
     data["per_mj"] = cost_per_mj(data["with_media_per_l"], net_heat_mj_per_l("fuel"))  # type: ignore[arg-type]

@@ -45,7 +45,8 @@ def _exactly(value: float | None) -> Decimal | None:
 
 def _row(log: Log, pool: Pool, acid: Decimal | None, water: Decimal | None) -> dict[str, Any]:
     material, left = log.materials.get(pool.material), pool.left
-    refunded = sum(refund_of(log.lots[lot].record) for lot in pool.each)
+    refunded = sum((refund_of(log.lots[lot].record) for lot in pool.each), Decimal(0))
+    back = pool.returned.cost
     moved = {
         "came": pool.came,
         "used": pool.used,
@@ -64,6 +65,7 @@ def _row(log: Log, pool: Pool, acid: Decimal | None, water: Decimal | None) -> d
         **{name: float(one.amount) for name, one in moved.items()},
         **{f"{name}_cost": _number(one.cost) for name, one in moved.items()},
         "refunded": float(refunded),
+        "returned_gain": float(refunded - back) if pool.returned.amount and back is not None else None,
         "unit_cost": _number(unit_left(left)),
         "acid_value_mg_koh_per_g": _number(acid),
         "water_mg_per_kg": _number(water),

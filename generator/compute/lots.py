@@ -18,6 +18,11 @@ from generator.log import Entry
 from generator.records import Lot
 from generator.tables import LOTS
 
+# what an oil, its acid and its yield decide; media are charged by litres whatever the oil, a laboratory's bill falls on whom it meets
+COMPARED = ("oil", "methanol", "catalyst", "energy")
+MEANS = ("compared_per_l", "single_per_l", "fuel_cost_per_l", "yield_volume_pct")
+DIGITS = 9  # behind the point, that are told apart in a rank
+
 
 def lots(ledgers: Ledgers, batches: pd.DataFrame, costs: pd.DataFrame) -> pd.DataFrame:
     """All lots by day of receipt; one row each."""
@@ -25,7 +30,7 @@ def lots(ledgers: Ledgers, batches: pd.DataFrame, costs: pd.DataFrame) -> pd.Dat
     entries = sorted(log.lots.values(), key=lambda entry: (entry.record.received, entry.id))
     data = frame(LOTS, [_row(ledgers, entry) for entry in entries])
     outcome = _outcome(ledgers, batches, costs)
-    for name in ("fuel_cost_per_l", "yield_volume_pct"):
+    for name in outcome:
         data[name] = data["lot"].map(outcome[name]).astype(float)
     return data
 
@@ -58,12 +63,24 @@ def _row(ledgers: Ledgers, entry: Entry[Lot]) -> dict[str, Any]:
         "fetched_km": float(way.km),
         "driving": float(way.driving) if way.driving is not None else None,
         "fetched_h": float(way.hours),
-        "refunded": float(refund_of(lot)),
+        **_back(ledgers, entry),
         "rate_days": rate_days(lot.received, lot.paid, lot.freight, lot.value),
         "unit_cost": float(unit) if unit is not None else None,
         "acid_value_mg_koh_per_g": content["acid value"],
         "water_mg_per_kg": content["water"],
         "note": lot.note,
+    }
+
+
+def _back(ledgers: Ledgers, entry: Entry[Lot]) -> dict[str, float | None]:
+    """What went back at what it cost, what was paid for it, and what was gained by it; nothing where nothing went back."""
+    key = Held(entry.record.material, ledgers.accounts[entry.id].unit, entry.id if entry.record.vat else "")
+    moved, refunded = ledgers.inventory.pools[key].went_back.get(entry.id), refund_of(entry.record)
+    cost = moved.cost if moved is not None else None
+    return {
+        "returned_cost": float(cost) if cost is not None else None,
+        "refunded": float(refunded),
+        "returned_gain": float(refunded - cost) if cost is not None else None,
     }
 
 
@@ -88,14 +105,23 @@ def _outcome(ledgers: Ledgers, batches: pd.DataFrame, costs: pd.DataFrame) -> pd
     A batch whose figure is unknown leaves it out of that mean; the weights are those of the known ones.
     """
     shares = [(lot, batch, kg) for batch in ledgers.log.batches for lot, kg in ledgers.oil_of(batch).items()]
-    table = pd.DataFrame(shares, columns=["lot", "batch", "kg"])
-    table = table.merge(costs[["batch", "with_media_per_l"]], on="batch").merge(
-        batches[["batch", "yield_volume_pct"]], on="batch"
-    )
-    out = {}
-    for name, source in (("fuel_cost_per_l", "with_media_per_l"), ("yield_volume_pct", "yield_volume_pct")):
-        known = table.dropna(subset=[source])
-        known = known.assign(product=known["kg"] * known[source].astype(float))
+    table = pd.DataFrame(shares, columns=["lot", "batch", "kg"]).merge(_figures(batches, costs), on="batch")
+    out = {"batches": table.groupby("lot")["batch"].nunique()}
+    for name in MEANS:
+        known = table.dropna(subset=[name])
+        known = known.assign(product=known["kg"] * known[name].astype(float))
         sums = known.groupby("lot")[["product", "kg"]].sum()
         out[name] = sums["product"] / sums["kg"]
-    return pd.DataFrame(out)
+    found = pd.DataFrame(out)
+    return found.assign(rank=found["compared_per_l"].round(DIGITS).rank(method="min"))
+
+
+def _figures(batches: pd.DataFrame, costs: pd.DataFrame) -> pd.DataFrame:
+    """What is averaged of every batch; costs of single batches where the compared cost is known, so that they stand beside it."""
+    compared = costs[[f"{part}_per_l" for part in COMPARED]].sum(axis=1, skipna=False)
+    found = costs[["batch"]].assign(
+        compared_per_l=compared,
+        single_per_l=(costs["other_per_l"] + costs["credits_per_l"]).where(compared.notna()),
+        fuel_cost_per_l=costs["with_media_per_l"],
+    )
+    return found.merge(batches[["batch", "yield_volume_pct"]], on="batch")

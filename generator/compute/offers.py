@@ -16,7 +16,7 @@ import pandas as pd
 from generator.compute.back_then import BackThen
 from generator.compute.frames import frame
 from generator.compute.on_offer import on_offer
-from generator.compute.own_record import own_record
+from generator.compute.own_record import Guess, own_record
 from generator.compute.score import Came, score
 from generator.compute.when_asked import WhenAsked
 from generator.compute.worth import OnOffer, Worth
@@ -88,7 +88,13 @@ class Judged:
             "saving_per_l": worth.saving_per_l,
             "advice": worth.advice,
             "unknown": worth.unknown,
+            **_guessed(held.own.guess),
         }
+
+
+def _guessed(guess: Guess | None) -> dict[str, float | None]:
+    mean, median, without = (None, None, None) if guess is None else (guess.mean, guess.median, guess.without)
+    return {"guess_per_l": mean, "guess_median_per_l": median, "guess_without_per_l": without}
 
 
 def judged(
@@ -124,9 +130,9 @@ def _tested_until(offer: Offer, day: date) -> Offer:
 
 def offers(found: Iterable[Judged], came: Mapping[str, Came]) -> pd.DataFrame:
     """All offers, open ones first by cost, then by day, with what came of the lots that were bought; one row each."""
-    rows = [one.row(one.on_offer.worth(one.on_offer.terms())) for one in found]
-    data = frame(OFFERS, [{**row, **score(row, came.get(row["lot"] or ""))} for row in rows])
-    rank = data["state"].map({"open": 0, "bought": 1, "declined": 2, "expired": 3})
+    rows = [(one.row(one.on_offer.worth(one.on_offer.terms())), one.on_offer.own) for one in found]
+    data = frame(OFFERS, [{**row, **score(row, own, came.get(row["lot"] or ""))} for row, own in rows])
+    rank = data["state"].map({"open": 0, "to come": 1, "bought": 2, "declined": 3, "expired": 4})
     keys = data.assign(rank=rank, cost=pd.to_numeric(data["cost_per_l"]))
     order = keys.sort_values(["rank", "cost", "offered", "offer"], na_position="last").index
     return data.loc[order].reset_index(drop=True)
@@ -148,4 +154,6 @@ def _state(log: Log, offer: Offer) -> str:
         return "bought"
     if offer.declined is not None:
         return "declined"
+    if offer.offered > log.now():
+        return "to come"  # the pages count from an earlier day
     return "expired" if offer.valid_until is not None and offer.valid_until < log.now() else "open"

@@ -7,32 +7,40 @@ from dataclasses import dataclass, field
 from statistics import quantiles
 
 import numpy as np
-import numpy.typing as npt
 import pandas as pd
 
 from generator.compute.costs import CASH, WORN
 from generator.compute.hindsight import RECENT, TIERS, Band, bands, lost_share
+from generator.compute.likeness import LEAST_BATCHES, effective, weighted_quantile, weights_of
 from generator.language import tell
 from generator.ledger.basis import density_line
 from generator.ledger.bench import purity_pct
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.routes import UNKNOWN, Route, routes
 from generator.records import Catalyst
 
-LEAST_BATCHES = 5
 LIKE_MG_KOH_PER_G = 1.0
-NARROWEST_MG_KOH_PER_G, WIDEST_MG_KOH_PER_G, HALVINGS = 0.5, 100.0, 30
 RECENT_TITRATED = 96  # of which those of unlike acidity count for little
 
 Quartiles = tuple[float, float, float]
-Floats = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """One finished batch: its acid value where it was titrated, its fuel per litre of oil."""
+    """One finished batch: its acid value where it was titrated, its fuel per litre of oil, how it was worked."""
 
     acid_value_mg_koh_per_g: float | None
     fuel_l_per_oil_l: float
+    route: Route = UNKNOWN
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """What someone would have said who looks at no oil: cost with media of all batches, their mean, their median, the mean without what single batches have to pay."""
+
+    mean: float
+    median: float
+    without: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +72,18 @@ class OwnRecord:
     bands: Mapping[str, Band | None] = field(default_factory=dict)
     parts: Mapping[str, float] = field(default_factory=dict)  # mean of recent batches, per litre of fuel
     methanol_per_kg: float | None = None
+    guess: Guess | None = None
+
+    @property
+    def single_per_l(self) -> float:
+        """What recent batches paid for themselves alone, less what they were credited with, per litre of fuel."""
+        return self.parts.get("other", 0.0) + self.parts.get("credits", 0.0)
 
     def yields_of(self, acid_value_mg_koh_per_g: float | None) -> Yields:
         """Of batches weighted by how like their oil was to this one, or of all where its acid value is unknown.
 
+        Every way of working counts as often as lately, so that a purifier which gets the sweeter oil does not make sour oil look
+        the better one. A pre-treatment is chosen by the oil, so that those with one, or without, count where they had like oil.
         Beyond the record, with no batch within 1 mg KOH/g, only chemistry speaks.
         """
         titrated = [one for one in self.made if one.acid_value_mg_koh_per_g is not None]
@@ -83,13 +99,22 @@ class OwnRecord:
                 most=f"{acids.max():.1f}",
             )
             return Yields(None, None, None, basis)
-        weights = _weights(far)
-        yields = np.array([one.fuel_l_per_oil_l for one in titrated])
+        had = {
+            one.route.pretreated for one, off in zip(titrated, far, strict=True) if off <= LIKE_MG_KOH_PER_G
+        }
+        kept = [place for place, one in enumerate(titrated) if one.route.pretreated in had]
+        ways = [titrated[place].route for place in kept]
+        weights = weights_of(far[kept], ways, lately=RECENT)
+        yields = np.array([titrated[place].fuel_l_per_oil_l for place in kept])
         low, middle, high = (weighted_quantile(yields, weights, share) for share in (0.25, 0.5, 0.75))
-        basis = tell(
-            "own record, {counted} of {all} batches by weight of like acidity",
-            counted=f"{_effective(weights):.0f}",
-            all=len(titrated),
+        told = {"counted": f"{effective(weights):.0f}", "all": len(kept)}
+        basis = (
+            tell("own record, {counted} of {all} batches by weight of like acidity", **told)
+            if len(set(ways)) == 1
+            else tell(
+                "own record, {counted} of {all} batches by weight of like acidity, every way of working as often as lately",
+                **told,
+            )
         )
         return Yields(low, middle, high, basis)
 
@@ -103,10 +128,11 @@ class OwnRecord:
 
 def own_record(ledgers: Ledgers, costs: pd.DataFrame) -> OwnRecord:
     """The record of a log, with the table of its costs."""
-    batches = [ledgers.facts[entry.id] for entry in ledgers.log.batches_in_time()]
+    route_of = routes(ledgers)
+    batches = [(ledgers.facts[entry.id], route_of[entry.id]) for entry in ledgers.log.batches_in_time()]
     made = tuple(
-        Made(facts.acidity.acid_value_mg_koh_per_g if facts.acidity is not None else None, pct / 100)
-        for facts in batches
+        Made(facts.acidity.acid_value_mg_koh_per_g if facts.acidity is not None else None, pct / 100, route)
+        for facts, route in batches
         if (pct := facts.yield_volume_pct) is not None
     )
     return OwnRecord(
@@ -117,7 +143,17 @@ def own_record(ledgers: Ledgers, costs: pd.DataFrame) -> OwnRecord:
         bands(ledgers, costs),
         _parts(costs),
         _methanol_per_kg(ledgers),
+        _guess(costs),
     )
+
+
+def _guess(costs: pd.DataFrame) -> Guess | None:
+    known = costs.dropna(subset=["with_media_per_l"])
+    cost = known["with_media_per_l"]
+    if known.empty:
+        return None
+    without = cost - known["other_per_l"] - known["credits_per_l"]
+    return Guess(float(cost.mean()), float(cost.median()), float(without.mean()))
 
 
 def _used(ledgers: Ledgers) -> Iterator[str]:
@@ -208,40 +244,6 @@ def _plain(made: Sequence[Made]) -> Yields:
         else tell("own record, {batches} batches", batches=len(made))
     )
     return Yields(low, middle, high, basis)
-
-
-def _weights(far: Floats) -> Floats:
-    """Gaussian weights by distance in acid value, as wide as it takes for so many batches to count."""
-    low, high = NARROWEST_MG_KOH_PER_G, WIDEST_MG_KOH_PER_G
-    if _effective(_bell(far, low)) >= LEAST_BATCHES:
-        return _bell(far, low)
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        low, high = (low, middle) if _effective(_bell(far, middle)) >= LEAST_BATCHES else (middle, high)
-    return _bell(far, high)
-
-
-def _bell(far: Floats, width: float) -> Floats:
-    return np.asarray(np.exp(-0.5 * ((far - far.min()) / width) * ((far + far.min()) / width)))
-
-
-def weighted_quantile(values: Floats, weights: Floats, share: float) -> float:
-    """The quantile of weighted values: as `statistics.quantiles` has it where all weigh the same, without a jump where they change.
-
-    Akinshin 2023, weighted quantile estimators, type 6 (published formula, from memory): the step function of the quantiles, in
-    the middle over one effective value.
-    """
-    order = np.argsort(values, kind="stable")
-    effective = _effective(weights)
-    place = min(max(share * (effective + 1), 1.0), effective)
-    ends = np.concatenate([[0.0], np.cumsum(weights[order]) / weights.sum()])
-    parts = np.diff(np.clip(effective * ends - (place - 1), 0.0, 1.0))
-    return float(parts @ values[order] / parts.sum())
-
-
-def _effective(weights: Floats) -> float:
-    """How many batches of equal weight would tell as much (Kish)."""
-    return float(weights.sum() ** 2 / (weights**2).sum())
 
 
 def _quartiles(values: list[float]) -> Quartiles | None:

@@ -10,6 +10,7 @@ from typing import Any
 import pandas as pd
 
 from generator.compute import (
+    acid_yield,
     batches,
     bridge,
     columns,
@@ -96,6 +97,8 @@ def _tables(
             "inventory": lambda: inventory.inventory(ledgers),
             "vats": lambda: vats.vats(ledgers, of_batches),
             "trends": lambda: trends.trends(frames["costs"]),
+            "acid_yield": lambda: acid_yield.acid_yield(ledgers),
+            "acid_slopes": lambda: acid_yield.acid_slopes(frames["acid_yield"]),
             "lots": lambda: lots.lots(ledgers, of_batches, frames["costs"]),
             "offers": lambda: offers.offers(
                 judged.values(), came_of(ledgers, frames["lots"], frames["costs"])

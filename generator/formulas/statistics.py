@@ -96,6 +96,75 @@ def mann_kendall_z(values: Sequence[float]) -> float:
     return (_rises(values) - _sign(_rises(values))) / math.sqrt(_rises_variance(values))
 
 
+def theil_sen_ends(xs: Sequence[float], ys: Sequence[float], z: float) -> tuple[float, float]:
+    """The two slopes between which that of `theil_sen_slope` lies, by ranks.
+
+    As many of the slopes between any two readings lie outside on each side as order alone allows; nothing is asked of their law.
+
+    Formula: low = b_low
+    Formula: high = b_high
+    Where:
+        low: lower end of the slope, in the unit of y over that of x
+        high: upper end of the slope, in the same unit
+        b_low (sorted(_slopes(xs, ys))[_ends(xs, ys, z)[0]]): slope at place (N - z * s) / 2 of the N slopes in order, s by `kendall_z`, in the same unit
+        b_high (sorted(_slopes(xs, ys))[_ends(xs, ys, z)[1]]): slope at place (N + z * s) / 2, in the same unit
+    Range: as of the slope; z above zero, 1.96 for 95 of 100. The normal law holds from about ten.
+    Source: Sen (1968), as in scipy.stats.theilslopes; library.
+    """
+    ordered, (low, high) = sorted(_slopes(xs, ys)), _ends(xs, ys, z)
+    return ordered[low], ordered[high]
+
+
+def _ends(xs: Sequence[float], ys: Sequence[float], z: float) -> tuple[int, int]:
+    """The places of both ends among the slopes in order."""
+    slopes, reach = len(_slopes(xs, ys)), z * math.sqrt(_alone_variance(xs, ys))
+    return max(round((slopes - reach) / 2) - 1, 0), min(round((slopes + reach) / 2), slopes - 1)
+
+
+def _alone_variance(xs: Sequence[float], ys: Sequence[float]) -> float:
+    """Variance of pairs that agree less those that do not, each row's ties taken off by themselves."""
+    n = len(xs)
+    ties = sum(t * (t - 1) * (2 * t + 5) for row in (xs, ys) for t in Counter(row).values())
+    return (n * (n - 1) * (2 * n + 5) - ties) / 18
+
+
+def kendall_z(xs: Sequence[float], ys: Sequence[float]) -> float:
+    """How far two readings of each thing rise together, in standard deviations of what two that have nothing to do with each other do.
+
+    Whichever two things are taken, both readings rise, or one falls where the other rises; only that counts, and no size.
+
+    Formula: Z = S / sqrt(V)
+    Where:
+        Z: above zero where both rise together, a pure number
+        S (_together(xs, ys)): pairs that rise together less those that do not, a pure number
+        V (_together_variance(xs, ys)): variance of S where they have nothing to do with each other, for ties less, a pure number
+    Range: three things or more, neither reading alike in all; else ValueError. The normal law holds from about ten.
+    Source: Kendall (1970) with ties in both, as in scipy.stats.kendalltau; library.
+    """
+    if len(xs) < 3 or len(set(xs)) < 2 or len(set(ys)) < 2:
+        raise ValueError("two readings are compared by three things or more, not all alike")
+    return _together(xs, ys) / math.sqrt(_together_variance(xs, ys))
+
+
+def _together(xs: Sequence[float], ys: Sequence[float]) -> int:
+    """Pairs of which both readings rise or fall, less those of which one rises and one falls."""
+    points = list(zip(xs, ys, strict=True))
+    return sum(_sign(x - a) * _sign(y - b) for (a, b), (x, y) in combinations(points, 2))
+
+
+def _together_variance(xs: Sequence[float], ys: Sequence[float]) -> float:
+    """Its variance where the two have nothing to do with each other; readings that are alike take from it."""
+    n = len(xs)
+    of_x, of_y = (list(Counter(row).values()) for row in (xs, ys))
+    pairs = [sum(t * (t - 1) for t in each) for each in (of_x, of_y)]
+    threes = [sum(t * (t - 1) * (t - 2) for t in each) for each in (of_x, of_y)]
+    return (
+        _alone_variance(xs, ys)
+        + pairs[0] * pairs[1] / (2 * n * (n - 1))
+        + threes[0] * threes[1] / (9 * n * (n - 1) * (n - 2))
+    )
+
+
 def rank_sum_z(before: Sequence[float], after: Sequence[float]) -> float:
     """How far the later of two groups lies above the earlier, in standard deviations of what two of one kind do.
 

@@ -3,7 +3,7 @@
 The lot that a batch names says which stuff it is, for tracing; the method says what it cost. A pool is all lots of one
 material kept in one unit. A bought lot comes in as what was left of it for use, at all that was paid, so that a loss in
 preparation makes the rest dearer; what a count finds missing is a loss of its own, and what went back to the seller leaves at
-its cost by the method, whatever was paid back. A vat is a pool of its own: what is poured into it brings the cost it had by the
+what its own lot cost, whatever was paid back. A vat is a pool of its own: what is poured into it brings the cost it had by the
 method of its material, and what is drawn from it costs the mean of what is in it on that day, whatever method was chosen. What
 came in is what was used, was poured into vats, went back, was lost and is left, to the last digit.
 """
@@ -147,7 +147,7 @@ class Inventory:
         elif what == "drawn":
             pool.draw(lot, line.amount, (lot, line.day, line.by))
         elif what == "returned":
-            pool.returned.add(line.amount, pool.take(lot, line.amount))
+            pool.give_back(lot, line.amount)
         elif what == "counted" and line.amount > 0:
             pool.find(lot, line.amount)
         elif what == "counted" or record.recovered or record.vat:

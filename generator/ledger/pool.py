@@ -28,10 +28,11 @@ def rounded(money: Decimal) -> Decimal:
 
 @dataclass(slots=True)
 class Moved:
-    """An amount and what it cost; of a cost that is unknown no sum is known."""
+    """An amount and what it cost; of a cost that is unknown no sum is known. A layer of a queue keeps the `lot` that it came of."""
 
     amount: Decimal = ZERO
     cost: Decimal | None = ZERO
+    lot: str = ""
 
     def add(self, amount: Decimal, cost: Decimal | None) -> None:
         """Add one more."""
@@ -71,6 +72,7 @@ class Pool:
     used: Moved = field(default_factory=Moved)
     poured: Moved = field(default_factory=Moved)
     returned: Moved = field(default_factory=Moved)
+    went_back: dict[str, Moved] = field(default_factory=dict)
     lost: Moved = field(default_factory=Moved)
     draws: dict[Key, Moved] = field(default_factory=dict)
 
@@ -127,7 +129,7 @@ class Pool:
         elif self.method == AVERAGE and self.queue:
             self.queue[0].add(amount, cost)
         else:
-            self.queue.append(Moved(amount, cost))
+            self.queue.append(Moved(amount, cost, lot))
 
     def take(self, lot: str, amount: Decimal) -> Decimal | None:
         """Take something out, and tell what it cost; beyond the book at the cost of the lot that was named."""
@@ -144,6 +146,40 @@ class Pool:
             self.owed.setdefault(self._name(lot), Moved()).add(amount, short)
             cost = added(cost, short)
         return cost
+
+    def give_back(self, lot: str, amount: Decimal) -> None:
+        """Send something back to its seller: at what its own lot cost, whatever leaves first by the method.
+
+        What of its lot the method has used up already leaves as a draw would.
+        """
+        own = self._own(lot, amount)
+        rest = amount - own.amount
+        self.there[lot] = self.there.get(lot, ZERO) - own.amount
+        cost = added(own.cost, self.take(lot, rest)) if rest else own.cost
+        self.returned.add(amount, cost)
+        self.went_back.setdefault(lot, Moved()).add(amount, cost)
+
+    def _own(self, lot: str, amount: Decimal) -> Moved:
+        """What is still there of a lot by the method, at most an amount of it, taken out at its own cost."""
+        found = Moved()
+        if self.method == NAMED:
+            return found  # a draw takes of the lot alone
+        if self.method == AVERAGE:
+            return self._out_of_mean(lot, amount)
+        for layer in [layer for layer in self.queue if layer.lot == lot]:
+            part = min(amount - found.amount, layer.amount)
+            found.add(part, layer.split(part) if part else ZERO)
+        self.queue = deque(layer for layer in self.queue if layer.amount)
+        return found
+
+    def _out_of_mean(self, lot: str, amount: Decimal) -> Moved:
+        """Out of all together, at what a unit of the lot cost, and never for more than all is worth."""
+        own = times(self.each.get(lot), amount)
+        if not self.queue or amount >= self.queue[0].amount or own is None or self.queue[0].cost is None:
+            return Moved()
+        own = min(own, self.queue[0].cost)
+        self.queue[0].add(-amount, -own)
+        return Moved(amount, own)
 
     def _next(self, lot: str) -> Moved | None:
         if self.method == NAMED:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from generator.compute.bridge import lost_in
 from generator.compute.costs import written_parts
 from generator.compute.results import Results
 from generator.language import said, say
@@ -60,6 +61,7 @@ def means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
             "cost-per-litre",
         )
     )
+    out += _failed(rows, view)
     worked = [row for row in recent if row["with_labour_per_l"] is not None]
     if worked:
         out.append(
@@ -103,6 +105,27 @@ def means(rows: Sequence[Row], view: Shown, results: Results) -> list[Figure]:
     if results.target_per_l is not None:
         out.append(Figure(say("Target"), view.per_volume(results.target_per_l), say("set in logbook.yaml")))
     return out
+
+
+def lost_per_l(rows: Sequence[Row]) -> float:
+    """What batches without fuel cost since the batch before the last ones whose cost is known, for each litre of their fuel."""
+    costed = known(rows)
+    after = costed[-PERIOD - 1]["date"] if len(costed) > PERIOD else ""
+    failed = [row for row in rows if row["failed"] and row["known_cost"] is not None]
+    return lost_in(failed, after) / float(sum(row["fuel_l"] for row in costed[-PERIOD:]))
+
+
+def _failed(rows: Sequence[Row], view: Shown) -> list[Figure]:
+    """The money of batches that gave no fuel; nothing where every batch gave some."""
+    failed = [row for row in rows if row["failed"] and row["known_cost"] is not None]
+    if not failed:
+        return []
+    basis = say(
+        "on top of the cost with media, for those among the days of these batches; {batch} without fuel in all, {cost}",
+        batch=count(len(failed), "batch", "batches"),
+        cost=view.money(sum(row["known_cost"] for row in failed)),
+    )
+    return [Figure(say("Batches without fuel"), view.per_volume(lost_per_l(rows)), basis, "failed-batches")]
 
 
 def _trend(row: Row, view: Shown) -> Figure:

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
-from generator.compute.costs import written_parts
+from generator.compute.costs import PARTS, written_parts
 from generator.compute.results import Results
 from generator.language import said, say
 from generator.pages.batches import CHARTED
 from generator.pages.bridges import change_told
 from generator.pages.bridges import chart as bridge_chart
-from generator.pages.cost_means import PERIOD, known, means, per_l
+from generator.pages.cost_means import PERIOD, known, lost_per_l, means, per_l
 from generator.pages.cost_names import beside_last
-from generator.pages.inventory import inventory_table
+from generator.pages.inventory import inventory_tables
 from generator.pages.parts import (
     Row,
     Show,
@@ -61,8 +62,9 @@ def page(results: Results) -> Page:
             ],
             "tables": [
                 _table(rows, view),
+                *_failed(rows, view),
                 *_overheads(results.rows("overheads"), view),
-                inventory_table(results.rows("inventory"), view),
+                *inventory_tables(results.rows("inventory"), view),
                 *_corrections(results, view),
             ],
             "intro": say(
@@ -141,7 +143,38 @@ def finding(rows: Sequence[Row], bridge: Sequence[Row], view: Shown) -> str:
         now=view.per_volume(now, 2),
         batch=count(len(recent), "batch", "batches"),
     )
+    lost = lost_per_l(rows)
+    if lost > 0:
+        text += say(
+            ", {lost} more with what batches without fuel cost in that time", lost=view.per_volume(lost, 2)
+        )
     return f"{text}{change_told(bridge, view)}."
+
+
+def _failed(rows: Sequence[Row], view: Shown) -> list[TableView]:
+    """The batches that gave no fuel, and what they cost; nothing where every batch gave some."""
+    failed = [row for row in rows if row["failed"]]
+    if not failed:
+        return []
+    shows = [
+        Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
+        Show("date", say("Date"), plain("date")),
+        *(
+            Show(part, capital(said(part)), figures(part, view.money_digits()), view.currency)
+            for part in PARTS
+            if part not in ("overheads", "labour")
+        ),
+        Show(
+            "known_cost", say("All that is known"), figures("known_cost", view.money_digits()), view.currency
+        ),
+        Show("missing", say("Missing of it"), worded("missing")),
+    ]
+    found = table_view(COSTS, "failed-table", say("Batches without fuel"), failed[::-1], shows)
+    told = say(
+        "No litre can bear what these cost, so it stands in no batch's cost per {volume}. It is borne by the fuel of the period it falls into, beside the means and in the changes by part.",
+        volume=view.volume_word,
+    )
+    return [replace(found, told=told)]
 
 
 def parts_chart(rows: Sequence[Row], view: Shown, results: Results) -> Chart:
@@ -229,7 +262,7 @@ def _table(rows: Sequence[Row], view: Shown) -> Any:
             ),
             Show(
                 "known_per_l",
-                say("Known parts"),
+                say("At least"),
                 prices(view, "known_per_l", 3),
                 view.per_unit,
             ),

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from functools import partial
 
-from generator.language import say
+from generator.language import say, term
 from generator.pages.parts import (
     Row,
     Show,
@@ -17,54 +19,81 @@ from generator.pages.parts import (
     worded,
 )
 from generator.pages.view import TableView
-from generator.pages.words import Shown, number
+from generator.pages.words import Shown, number, shown_change
 from generator.tables import INVENTORY
 
+PAID = term("Paid")
+LABELS = {
+    "came": term("Came to use"),
+    "used": term("Used"),
+    "poured": term("Poured"),
+    "returned": term("Went back"),
+    "lost": term("Missing"),
+    "left": term("Left"),
+}
 
-def inventory_table(rows: Sequence[Row], view: Shown) -> TableView:
-    """One row per material: what came in is what was used, lost and is left, in amount and in money."""
 
-    def money(column: str) -> Callable[[Row], str]:
-        return lambda row: number(row[column], view.money_digits())
-
-    poured = [
-        Show("poured", say("Poured"), sizes(view, "poured")),
-        Show("poured_cost", say("Its cost"), money("poured_cost"), view.currency),
+def inventory_tables(rows: Sequence[Row], view: Shown) -> list[TableView]:
+    """One row per material, in amount and in money: what came to use is what was used, went back, is missing and is left."""
+    moved = [name for name in ("poured", "returned") if any(row[name] for row in rows)]
+    material = Show("material", say("Material"), partial(_material, view))
+    amounts = [
+        Show(name, say(LABELS[name]), sizes(view, name)) for name in ("came", "used", *moved, "lost", "left")
     ]
-    returned = [
-        Show("returned", say("Went back"), sizes(view, "returned")),
-        Show("returned_cost", say("Its cost"), money("returned_cost"), view.currency),
-        Show("refunded", say("Paid back"), money("refunded"), view.currency),
+    money = [
+        Show(
+            f"{name}_cost",
+            say(PAID if name == "came" else LABELS[name]),
+            _money(f"{name}_cost", view),
+            view.currency,
+        )
+        for name in ("came", "used", *moved, "lost", "left")
     ]
-    return table_view(
-        INVENTORY,
-        "inventory-table",
-        say("Stock by what it cost: what came in is what was used, lost and is left"),
-        rows,
-        [
-            Show(
-                "material",
-                say("Material"),
-                lambda row: (
-                    say("{material} in {vat}", material=view.material(row["material"]), vat=row["vat"])
-                    if row["vat"]
-                    else view.material(row["material"])
-                ),
-            ),
-            Show("came", say("Came in"), sizes(view, "came")),
-            Show("came_cost", say("Paid"), money("came_cost"), view.currency),
-            Show("used", say("Used"), sizes(view, "used")),
-            Show("used_cost", say("Cost of that"), money("used_cost"), view.currency),
-            *(poured if any(row["poured"] for row in rows) else []),
-            *(returned if any(row["returned"] for row in rows) else []),
-            Show("lost", say("Missing"), sizes(view, "lost")),
-            Show("lost_cost", say("Cost missing"), money("lost_cost"), view.currency),
-            Show("left", say("Left"), sizes(view, "left")),
-            Show("left_cost", say("Cost of it"), money("left_cost"), view.currency),
-            Show("unit_cost", say("A unit"), unit_costs(view, "unit_cost")),
-            acid_value_show(),
-            Show("water_mg_per_kg", say("Water"), figures("water_mg_per_kg"), "mg/kg"),
-            Show("method", say("Costed by"), worded("method")),
-            Show("since", say("From"), plain("since")),
-        ],
+    back = [
+        Show("refunded", say("Paid back"), _money("refunded", view), view.currency),
+        Show(
+            "returned_gain",
+            say("Gained by it"),
+            lambda row: shown_change(row["returned_gain"], view.money_digits()),
+            view.currency,
+        ),
+    ]
+    costed = [
+        Show("unit_cost", say("A unit"), unit_costs(view, "unit_cost")),
+        Show("method", say("Costed by"), worded("method")),
+        Show("since", say("From"), plain("since")),
+    ]
+    tested = [acid_value_show(), Show("water_mg_per_kg", say("Water"), figures("water_mg_per_kg"), "mg/kg")]
+    first = table_view(
+        INVENTORY, "inventory-table", say("Stock by amount"), rows, [material, *amounts, *tested]
     )
+    second = table_view(
+        INVENTORY,
+        "inventory-cost",
+        say("Stock by what it cost"),
+        rows,
+        [material, *money, *(back if "returned" in moved else []), *costed],
+    )
+    return [
+        replace(
+            first,
+            told=say(
+                "What came to use is what came in less what was lost in preparation. It is what was used, poured into vats, went back, is missing and is left."
+            ),
+        ),
+        replace(
+            second,
+            told=say(
+                "All that was paid for what came to use is in what was used, was poured, went back, is missing and is left."
+            ),
+        ),
+    ]
+
+
+def _material(view: Shown, row: Row) -> str:
+    name = view.material(row["material"])
+    return say("{material} in {vat}", material=name, vat=row["vat"]) if row["vat"] else name
+
+
+def _money(column: str, view: Shown) -> Callable[[Row], str]:
+    return lambda row: number(row[column], view.money_digits())

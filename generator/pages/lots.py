@@ -1,9 +1,9 @@
-"""Lots: the stock as a table, what each oil lot cost and turned out to cost, acidity against yield."""
+"""Lots: the stock as a table, and the ways and returns of lots."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from generator.compute.results import Results
 from generator.language import say
@@ -11,113 +11,35 @@ from generator.pages.parts import (
     Row,
     Show,
     acid_value_show,
-    batch_link,
     figures,
     lot_link,
     materials,
     plain,
-    prices,
     sizes,
     table_view,
     trace_link,
     unit_costs,
-    worded,
 )
-from generator.pages.view import Chart, TableView
-from generator.pages.words import Shown, count
-from generator.tables import BATCHES, LOTS
+from generator.pages.view import TableView
+from generator.pages.words import Shown, shown_change
+from generator.tables import LOTS
 
-CHARTED = 60
-
-
-def price_chart(lots: Sequence[Row], view: Shown) -> Chart | None:
-    """What was paid for each oil lot, and what a litre of fuel with it cost."""
-    rows = [
-        row
-        for row in lots
-        if row["kind"] == "oil" and not row["vat"] and row["unit"] == "L" and row["unit_cost"] is not None
-    ][-CHARTED:]
-    if not rows:
-        return None
-    values = tuple(
-        {
-            "lot": row["lot"],
-            "date": row["received"],
-            "paid_per_l": view.per_volume_number(row["unit_cost"]),
-            "fuel_cost_per_l": view.per_volume_number(row["fuel_cost_per_l"]),
-        }
-        for row in rows
-    )
-    sentence = say(
-        "{lot}: what a usable {volume_word} of the oil cost with freight, and what a {volume_word} of the fuel it went into cost with media.",
-        lot=count(len(rows), "oil lot", "oil lots"),
-        volume_word=view.volume_word,
-    )
-    return Chart(
-        "oil-price",
-        say("Oil lots: paid, and what became of it"),
-        sentence,
-        "oil_price",
-        values,
-        lots_table(rows, view, None, "oil-price-table"),
-        {"currency": view.per_unit},
-    )
+MORE, LESS = "+", "\N{MINUS SIGN}"
 
 
-def acid_chart(results: Results, view: Shown) -> Chart | None:
-    """Acidity of the oil against the yield by mass."""
-    rows = [
-        row
-        for row in results.rows("batches")
-        if row["acid_value_mg_koh_per_g"] is not None and row["yield_mass_pct"] is not None
-    ][-2 * CHARTED :]
-    if len(rows) < 3:
-        return None
-    values: list[dict[str, Any]] = [
-        {
-            "batch": row["batch"],
-            "acid_value": row["acid_value_mg_koh_per_g"],
-            "yield_mass_pct": row["yield_mass_pct"],
-            "wet": row["emulsion"] == "yes",
-        }
-        for row in rows
-    ]
-    wet = sum(bool(value["wet"]) for value in values)
-    sentence = say(
-        "{batch} with a titration and a yield; {wet} had an emulsion. Fuel before the columns by mass of oil, so fresh beds do not blur it.",
-        batch=count(len(rows), "batch", "batches"),
-        wet=wet or say("none"),
-    )
-    chart_table = table_view(
-        BATCHES,
-        "acid-yield-table",
-        say("Acidity and yield"),
-        rows,
-        [
-            Show("batch", say("Batch"), plain("batch"), href=lambda row: batch_link(row["batch"])),
-            Show(
-                "acid_value_mg_koh_per_g",
-                say("Acid value"),
-                figures("acid_value_mg_koh_per_g", 2),
-                "mg KOH/g",
-            ),
-            Show("yield_mass_pct", say("Yield by mass"), figures("yield_mass_pct", 1), "%"),
-            Show("emulsion", say("Emulsion"), worded("emulsion")),
-        ],
-    )
-    return Chart("acid-yield", say("Acidity and yield"), sentence, "acid_yield", tuple(values), chart_table)
+def lots_table(lots: Sequence[Row], view: Shown, results: Results) -> TableView:
+    """All lots, the newest first: all that came of one is lost, drawn, poured, went back, is missing or is left.
 
+    What was drawn of an oil leads to the lots of tanks that hold it. What no lot has is no column.
+    """
+    traced = {row["oil_lot"] for row in results.rows("traces")}
 
-def lots_table(
-    lots: Sequence[Row], view: Shown, results: Results | None, id_: str = "lots-table"
-) -> TableView:
-    """All lots, the newest first; what was drawn of an oil leads to the lots of tanks that hold it."""
-    traced = {row["oil_lot"] for row in results.rows("traces")} if results is not None else set()
-    anchored = id_ == "lots-table"
-    rated = any(row["rate_days"] is not None for row in lots)
+    def seldom(column: str, label: str, text: Callable[[Row], str], unit: str = "") -> list[Show]:
+        return [Show(column, label, text, unit)] if any(row[column] for row in lots) else []
+
     return table_view(
         LOTS,
-        id_,
+        "lots-table",
         say("Lots"),
         list(lots)[::-1],
         [
@@ -126,7 +48,7 @@ def lots_table(
                 say("Lot"),
                 plain("lot"),
                 href=lambda row: lot_link(row["lot"]),
-                anchor=(lambda row: f"lot-{row['lot']}") if anchored else None,
+                anchor=lambda row: f"lot-{row['lot']}",
             ),
             Show("material", say("Material"), materials(view, "material")),
             Show("received", say("Received"), plain("received")),
@@ -138,27 +60,34 @@ def lots_table(
                 sizes(view, "drawn"),
                 href=lambda row: trace_link(row["lot"]) if row["lot"] in traced else "",
             ),
+            *seldom("poured", say("Poured"), sizes(view, "poured")),
+            *seldom("returned", say("Went back"), sizes(view, "returned")),
+            *seldom("counted_difference", say("By counts"), _counted(view)),
             Show("left", say("Left"), sizes(view, "left")),
             Show("unit_cost", say("Cost with freight"), unit_costs(view, "unit_cost")),
-            *([Show("rate_days", say("Age of rate"), figures("rate_days"), "d")] if rated else []),
+            *seldom("rate_days", say("Age of rate"), figures("rate_days"), "d"),
             acid_value_show(),
-            Show("yield_volume_pct", say("Yield"), figures("yield_volume_pct", 1), say("% by volume")),
-            Show(
-                "fuel_cost_per_l",
-                say("Fuel with media"),
-                prices(view, "fuel_cost_per_l", 2),
-                view.per_unit,
-            ),
         ],
-        filterable=anchored,
+        filterable=True,
     )
 
 
+def _counted(view: Shown) -> Callable[[Row], str]:
+    """What counts found more, or less, than the book; nothing where none did."""
+
+    def text(row: Row) -> str:
+        found = row["counted_difference"]
+        if not found:
+            return "–"
+        size = view.volume(abs(found)) if row["unit"] == "L" else view.mass(abs(found))
+        return f"{MORE if found > 0 else LESS}{size}"
+
+    return text
+
+
 def ways_table(lots: Sequence[Row], view: Shown) -> list[TableView]:
-    """The lots that were fetched, were poured into a vat or went back in part; nothing where there are none."""
-    rows = [
-        row for row in lots if any(row[name] for name in ("fetched_km", "fetched_h", "poured", "returned"))
-    ]
+    """The lots that were fetched or went back in part; nothing where there are none."""
+    rows = [row for row in lots if any(row[name] for name in ("fetched_km", "fetched_h", "returned"))]
     if not rows:
         return []
     shows = [
@@ -167,11 +96,18 @@ def ways_table(lots: Sequence[Row], view: Shown) -> list[TableView]:
         Show("fetched_km", say("Fetched"), figures("fetched_km"), "km"),
         Show("driving", say("Driving"), figures("driving", view.money_digits()), view.currency),
         Show("fetched_h", say("Hours"), figures("fetched_h", 1), "h"),
-        Show("poured", say("Poured"), sizes(view, "poured")),
         Show("returned", say("Went back"), sizes(view, "returned")),
+        Show("returned_cost", say("Its cost"), figures("returned_cost", view.money_digits()), view.currency),
         Show("refunded", say("Paid back"), figures("refunded", view.money_digits()), view.currency),
+        Show(
+            "returned_gain",
+            say("Gained by it"),
+            lambda row: shown_change(row["returned_gain"], view.money_digits()),
+            view.currency,
+        ),
     ]
-    caption = say(
-        "Lots that were fetched, poured into a vat or went back in part: kilometres are in the cost of the lot, hours in the cost with labour of its batches"
+    told = say(
+        "Kilometres are in the cost of the lot, hours in the cost with labour of its batches. What went back leaves at what its lot cost; what was paid back less that is gained, below zero lost, and in no batch's cost."
     )
-    return [table_view(LOTS, "ways-table", caption, rows[::-1], shows)]
+    caption = say("Lots that were fetched or went back in part")
+    return [replace(table_view(LOTS, "ways-table", caption, rows[::-1], shows), told=told)]

@@ -91,7 +91,12 @@ def finding(row: Row, view: Shown) -> str:
 
 def state(row: Row) -> str:
     """Where an offer stands, in the words of its page."""
-    words = {"open": say("open"), "declined": say("declined"), "expired": say("expired")}
+    words = {
+        "open": say("open"),
+        "declined": say("declined"),
+        "expired": say("expired"),
+        "to come": say("to come"),
+    }
     return say("bought as {lot}", lot=row["lot"]) if row["lot"] else words[str(row["state"])]
 
 

@@ -10,12 +10,14 @@ from generator.pages.cost_names import NAMES
 from generator.pages.view import Figure
 from generator.pages.words import Shown
 
-LABELS = {**NAMES, "haulage": term("Haulage"), ROUNDING: term("Middle less mean")}
+LABELS = {**NAMES, "haulage": term("Haulage"), ROUNDING: term("Middle instead of mean")}
 RESTS_ON = {
     "oil": term("as it is asked, over the fuel to expect"),
     "haulage": term("the way there and back at the workshop's rate"),
     "catalyst": term("by this oil's dose, or of recent batches where it is not titrated"),
-    ROUNDING: term("the cost to expect goes by the middle of recent batches, its parts by their mean"),
+    ROUNDING: term(
+        "the cost to expect goes by the usual batch, the middle one of the recent; the parts above are means, which a few dear batches lift"
+    ),
     "labour": term("on top of the cost with media; mean of recent batches"),
 }
 

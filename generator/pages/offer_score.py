@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 
 from generator.formulas.agreement import count_p, sign_test_p
@@ -22,8 +23,9 @@ PARTS = {
     "missed_yield_per_l": term("Off by yield"),
     "missed_others_per_l": term("Off by other oil"),
     "missed_beside_per_l": term("Off by all but the oil"),
+    "missed_single_per_l": term("Off by single bills"),
 }
-MEANS = ("price", "yields", "others", "beside")
+MEANS = ("price", "yields", "others", "beside", "single")
 
 
 def _part(view: Shown, name: str, row: Row) -> str:
@@ -51,10 +53,10 @@ def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
     rows = [row for row in offers if row["missed_by_per_l"] is not None]
     if not rows:
         return None
-    return table_view(
+    found = table_view(
         OFFERS,
         "score",
-        score(rows, view),
+        say("Forecasts of offers, and what came"),
         sorted(rows, key=lambda row: row["offered"], reverse=True),
         [
             Show("offer", say("Offer"), plain("offer"), href=lambda row: offer_link(row["offer"])),
@@ -69,10 +71,12 @@ def score_table(offers: Sequence[Row], view: Shown) -> TableView | None:
                 lambda row: shown_change(view.per_volume_number(row["missed_by_per_l"]), 2),
                 view.per_unit,
             ),
+            Show("guess_per_l", say("Plain guess"), prices(view, "guess_per_l", 2), view.per_unit),
             Show("within", say("Within"), lambda row: say(row["within"]) if row["within"] else "–"),
             Show("came_yield_pct", say("Yield"), figures("came_yield_pct", 1), "%"),
         ],
     )
+    return replace(found, told=score(rows, view))
 
 
 def parts_table(offers: Sequence[Row], view: Shown) -> TableView | None:
@@ -86,17 +90,18 @@ def parts_table(offers: Sequence[Row], view: Shown) -> TableView | None:
         *(Show(name, say(label), partial(_part, view, name), view.per_unit) for name, label in PARTS.items()),
         Show("unlike", say("Not alike"), lambda row: said(row["unlike"]) if row["unlike"] else "–"),
     ]
-    caption = say(
-        "By what the forecasts were off, in parts that add up to it. A forecast is for fuel of that oil alone; what came holds all other oil of its batches, at what it cost by the method chosen for it."
+    told = say(
+        "Parts that add up to what a forecast was off by. A forecast is for fuel of that oil alone; what came holds all other oil of its batches, at what it cost by the method chosen for it. A single bill, as a laboratory's, is told by the mean of recent batches and comes in whole with the batch that it meets."
     )
     mean = say(
-        " On average either way: price, way and loss {price}, yield {yields}, other oil {others}, all but the oil {beside}.",
+        " On average either way: price, way and loss {price}, yield {yields}, other oil {others}, all but the oil {beside}, single bills {single}.",
         **{
             name: view.per_volume(_either_way(rows, part), 3) for name, part in zip(MEANS, PARTS, strict=True)
         },
     )
     newest = sorted(rows, key=lambda row: row["offered"], reverse=True)
-    return table_view(OFFERS, "score-parts", caption + mean, newest, shows)
+    found = table_view(OFFERS, "score-parts", say("By what forecasts were off"), newest, shows)
+    return replace(found, told=told + mean)
 
 
 def score(rows: Sequence[Row], view: Shown) -> str:
@@ -122,11 +127,61 @@ def score(rows: Sequence[Row], view: Shown) -> str:
             either=view.per_volume(sum(abs(each) for each in off) / len(off), 3),
         ),
     ]
+    found += _against_guess(rows, view)
     if min(hits + misses, dearer + cheaper) < FEWEST:
         found.append(say("So few can tell nothing of how good the forecasts are."))
     else:
         found += [_range_told(hits, misses, due), _middle_told(dearer, cheaper)]
     return " ".join(found)
+
+
+def _against_guess(rows: Sequence[Row], view: Shown) -> Iterator[str]:
+    """Whether the forecasts erred less than a guess that looks at no oil, knowable on the same day; and both without single bills."""
+    both = [row for row in rows if row["guess_per_l"] is not None]
+    if not both:
+        return
+    off = [abs(row["missed_by_per_l"]) for row in both]
+    guessed = [abs(row["came_cost_per_l"] - row["guess_per_l"]) for row in both]
+    median = [abs(row["came_cost_per_l"] - row["guess_median_per_l"]) for row in both]
+    nearer = sum(one < other for one, other in zip(off, guessed, strict=True))
+    farther = sum(one > other for one, other in zip(off, guessed, strict=True))
+    ends = {"mean": _mean(guessed, view), "median": _mean(median, view), "off": _mean(off, view)}
+    yield say(
+        "A plain guess of the same day, the mean cost of all batches before it whatever the oil, was off by {mean} either way, their median by {median}, the forecasts by {off}.",
+        **ends,
+    )
+    yield _erred(sum(off) - sum(guessed), nearer, farther)
+    parted = [row for row in both if row["missed_single_per_l"] is not None]
+    if parted:
+        yield say(
+            "Without single bills on either side, which no oil decides, the forecasts were off by {off} and that mean by {mean}.",
+            off=_mean([abs(row["missed_by_per_l"] - row["missed_single_per_l"]) for row in parted], view),
+            mean=_mean(
+                [
+                    abs(row["came_cost_per_l"] - row["came_single_per_l"] - row["guess_without_per_l"])
+                    for row in parted
+                ],
+                view,
+            ),
+        )
+
+
+def _mean(values: Sequence[float], view: Shown) -> str:
+    return view.per_volume(sum(values) / len(values), 3)
+
+
+def _erred(more: float, nearer: int, farther: int) -> str:
+    """Which of the two erred less on average, and how often."""
+    texts = {"nearer": nearer, "all": nearer + farther, "p": number(sign_test_p(nearer, farther), 2)}
+    if more < 0:
+        return say(
+            "The forecasts erred less than that mean on average, and were nearer in {nearer} of {all} (sign test, p = {p}).",
+            **texts,
+        )
+    return say(
+        "That mean erred no more than the forecasts on average, which were nearer in {nearer} of {all} (sign test, p = {p}).",
+        **texts,
+    )
 
 
 def _range_told(hits: int, misses: int, due: float) -> str:

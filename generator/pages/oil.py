@@ -6,7 +6,9 @@ from collections.abc import Sequence
 
 from generator.compute.results import Results
 from generator.language import said, say, term
-from generator.pages.lots import acid_chart, lots_table, price_chart, ways_table
+from generator.pages.acid_yield import acid_chart, slopes_table
+from generator.pages.lots import lots_table, ways_table
+from generator.pages.lots_compared import compared_chart, compared_tables
 from generator.pages.offer_figures import CAUTIONS, offer_figures
 from generator.pages.offer_score import parts_table, score_table
 from generator.pages.parts import (
@@ -38,7 +40,7 @@ def page(results: Results) -> Page:
     """The page of oil: offers first, for that is what is decided here."""
     offers, lots, view = results.rows("offers"), results.rows("lots"), shown(results)
     standing = [row for row in offers if row["state"] == "open"]
-    settled = [row for row in offers if row["state"] != "open"]
+    settled = [row for row in offers if row["state"] not in ("open", "to come")]
     return placed(
         "oil",
         finding=finding(offers, view),
@@ -50,7 +52,11 @@ def page(results: Results) -> Page:
             },
             "charts": [
                 chart
-                for chart in (offers_chart(offers, view), price_chart(lots, view), acid_chart(results, view))
+                for chart in (
+                    offers_chart(offers, view),
+                    compared_chart(lots, view),
+                    acid_chart(results),
+                )
                 if chart is not None
             ],
             "first": [offers_table(standing, view)] if standing else [],
@@ -61,6 +67,8 @@ def page(results: Results) -> Page:
                     if found is not None
                 ),
                 *([offers_table(settled, view, SETTLED)] if settled else []),
+                *compared_tables(lots, view),
+                *slopes_table(results),
                 lots_table(lots, view, results),
                 *ways_table(lots, view),
                 *vat_tables(results.rows("vats"), view),

@@ -32,7 +32,7 @@ class Cell:
 class TableView:
     """A table as shown: id, caption, heads, rows of cells; the first cell of a row heads it.
 
-    A `filterable` one gets a field above it; of a `comparable` one each row is a batch that can be chosen for comparison.
+    `told` is what stands between its head and itself. A `filterable` one gets a field above it; of a `comparable` one each row is a batch that can be chosen for comparison.
     """
 
     id: str
@@ -41,6 +41,7 @@ class TableView:
     rows: tuple[tuple[Cell, ...], ...]
     filterable: bool = False
     comparable: bool = False
+    told: str = ""
 
 
 @dataclass(frozen=True, slots=True)

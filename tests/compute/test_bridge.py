@@ -9,11 +9,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.bridge import Spent, parts, spent
+from generator.compute.bridge import FAILED, Spent, _days, lost_in, parts, spent
+from generator.compute.costs import CASH, WORN
 from generator.compute.tally import tally
+from generator.ledger.ledgers import Ledgers
+from generator.pages import costs
 from generator.pages.bridges import chart, moved
+from generator.pages.cost_means import lost_per_l
 from generator.pages.words import shown
 from generator.validate.logbook import checked_folder
+from tests.compute import test_offers
+from tests.logbook_files import log_of
 
 ROOT = Path(__file__).resolve().parents[2]
 AMOUNT, COST = st.floats(1, 5000), st.floats(0, 5000)
@@ -41,7 +47,7 @@ BEFORE = Spent(
 def test_the_parts_add_up_to_the_difference(before: Spent, after: Spent) -> None:
     whole = after.cost / after.fuel_l - before.cost / before.fuel_l
     size = after.cost / after.fuel_l + before.cost / before.fuel_l
-    assert sum(parts(before, after).values()) == pytest.approx(whole, abs=1e-7 * (size + 1))
+    assert sum(parts(before, after).values()) == pytest.approx(whole, abs=1e-7 * (abs(size) + 1))
 
 
 @given(PERIODS, PERIODS)
@@ -111,3 +117,50 @@ def test_the_bridges_of_the_demo_lead_from_cost_to_cost() -> None:
     picture = chart(rows, view)
     assert picture is not None
     assert picture.values[-2]["end"] == pytest.approx(picture.values[-1]["end"], abs=1e-3)
+
+
+def _failed(number: int) -> str:
+    """A batch of the record that gave no fuel."""
+    return test_offers.batch(number, 285).replace("28.5 L at 15 °C", "0 L at 15 °C")
+
+
+def test_the_money_of_a_batch_without_fuel_is_borne_by_its_period(tmp_path: Path) -> None:
+    """Money in is money out: what all batches cost is what their litres bear and what the one without fuel cost."""
+    files = {**test_offers.LOG, "batches/b3.yaml": _failed(3)}
+    found = tally(Ledgers(log_of(tmp_path, files)))
+    rows, (failed,) = found.rows("costs"), [row for row in found.rows("costs") if row["failed"]]
+    assert (failed["batch"], failed["fuel_l"], failed["with_media_per_l"]) == ("b3", 0.0, None)
+    whole = sum(row[part] for row in rows for part in (*CASH, *WORN) if row[part] is not None)
+    borne = sum(
+        row["with_media_per_l"] * row["fuel_l"] for row in rows if row["with_media_per_l"] is not None
+    )
+    assert failed["known_cost"] > 0
+    assert borne + failed["known_cost"] == pytest.approx(whole, rel=1e-12)
+    recent = [row for row in rows if row["with_media_per_l"] is not None]
+    litres = sum(row["fuel_l"] for row in recent)
+    assert lost_per_l(rows) * litres == pytest.approx(failed["known_cost"], rel=1e-12)
+    view = shown(found)
+    assert f"{view.per_volume(lost_per_l(rows), 2)} more with what batches without fuel cost" in (
+        costs.finding(rows, [], view)
+    )
+
+
+def test_a_batch_without_fuel_is_a_part_of_the_change() -> None:
+    """10 EUR more for the same 100 L of fuel: 0.10 a litre, and no other part."""
+    found = parts(BEFORE, replace(BEFORE, paid={**BEFORE.paid, FAILED: 10.0}))
+    assert found[FAILED] == pytest.approx(0.10, abs=1e-12)
+    assert sum(abs(value) for name, value in found.items() if name != FAILED) == pytest.approx(0, abs=1e-12)
+    assert FAILED not in parts(BEFORE, BEFORE)
+
+
+def test_only_what_falls_into_the_period_is_borne_by_it() -> None:
+    """Days of a period begin after the last of the one before; what comes between two batches falls into neither gap."""
+    failed = [{"date": "2026-02-03", "known_cost": 10.0}, {"date": "2026-05-01", "known_cost": 7.0}]
+    assert [lost_in(failed, *days) for days in (("2026-02-02", "2026-02-03"), ("2026-02-03",), ("",))] == [
+        10,
+        7,
+        17,
+    ]
+    before, after = [{"date": "2025-12-30"}, {"date": "2026-02-03"}], [{"date": "2026-03-01"}]
+    assert _days("last", before, after) == (("2025-12-29", "2026-02-03"), ("2026-02-03", "9999-12-31"))
+    assert _days("year", before, after) == (("2025", "2025-12-31"), ("2026", "2026-12-31"))

@@ -247,7 +247,13 @@ def test_a_bought_offer_keeps_its_forecast_and_is_held_against_what_came(tmp_pat
     assert found["came_yield_pct"] == pytest.approx(90.0, rel=1e-3)
 
 
-PARTS = ("missed_price_per_l", "missed_yield_per_l", "missed_others_per_l", "missed_beside_per_l")
+PARTS = (
+    "missed_price_per_l",
+    "missed_yield_per_l",
+    "missed_others_per_l",
+    "missed_beside_per_l",
+    "missed_single_per_l",
+)
 
 
 def bought(parent: Path, *offer: tuple[str, str], **files: tuple[str, str] | str) -> dict[str, Any]:
@@ -261,11 +267,11 @@ def bought(parent: Path, *offer: tuple[str, str], **files: tuple[str, str] | str
 def test_the_miss_is_told_by_part(tmp_path: Path) -> None:
     """Told: 0.50 at a yield of 0.95. It was bought at 0.40 and yielded 0.90, alone in its batch: all else is no part of the oil."""
     found = bought(tmp_path)
-    price, by_yield, others, beside = (found[name] for name in PARTS)
+    price, by_yield, others, beside, single = (found[name] for name in PARTS)
     assert price == pytest.approx((0.40 - 0.50) / 0.95, rel=1e-9)
     assert by_yield == pytest.approx(0.40 / 0.9 - 0.40 / 0.95, rel=1e-9)
     assert others == pytest.approx(0.0, abs=1e-12)
-    assert price + by_yield + others + beside == pytest.approx(found["missed_by_per_l"], abs=1e-12)
+    assert price + by_yield + others + beside + single == pytest.approx(found["missed_by_per_l"], abs=1e-12)
     assert found["unlike"] is None
 
 
@@ -276,11 +282,29 @@ def test_other_oil_in_its_batch_is_a_part_of_its_own(tmp_path: Path) -> None:
         "  - {lot: oil-9", "  - {lot: oil-8, volume: 15 L at 15 °C}\n  - {lot: oil-9"
     )
     found = bought(tmp_path, lots__oil_8=free, batches__b5=mixed)
-    price, by_yield, others, beside = (found[name] for name in PARTS)
+    price, by_yield, others, beside, single = (found[name] for name in PARTS)
     assert price == pytest.approx((0.40 - 0.50) / 0.95, rel=1e-9)
     assert others == pytest.approx(-0.5 * 0.40 / 0.9, rel=1e-9)
-    assert price + by_yield + others + beside == pytest.approx(found["missed_by_per_l"], abs=1e-12)
+    assert price + by_yield + others + beside + single == pytest.approx(found["missed_by_per_l"], abs=1e-12)
     assert found["unlike"] == "other oil in its batches"
+
+
+def test_a_bill_of_the_batch_is_a_part_of_its_own_and_the_plain_guess_is_that_of_the_day(
+    tmp_path: Path,
+) -> None:
+    """A bill of 13.50 on 27 L is 0.50 a litre, told as nothing: five batches had none. Their mean cost was the plain guess."""
+    billed = AFTER.replace(
+        "energy: 4 kWh", "energy: 4 kWh\nother_costs: [{for: laboratory, paid: 13.50 EUR}]"
+    )
+    without, found = bought(tmp_path / "a"), bought(tmp_path / "b", batches__b5=billed)
+    assert without["missed_single_per_l"] == pytest.approx(0.0, abs=1e-12)
+    assert found["missed_single_per_l"] == pytest.approx(0.50, rel=1e-3)
+    assert found["missed_beside_per_l"] == pytest.approx(without["missed_beside_per_l"], rel=1e-9)
+    before = tally(Ledgers(log_of(tmp_path / "c", LOG))).rows("costs")
+    costs = sorted(row["with_media_per_l"] for row in before)
+    assert found["guess_per_l"] == pytest.approx(sum(costs) / 5, rel=1e-9)
+    assert found["guess_median_per_l"] == pytest.approx(costs[2], rel=1e-9)
+    assert found["guess_without_per_l"] == pytest.approx(found["guess_per_l"], rel=1e-9)
 
 
 def test_a_way_that_was_told_and_that_the_lot_has_not_is_named(tmp_path: Path) -> None:
@@ -315,7 +339,15 @@ def test_what_came_after_the_day_moves_no_forecast(tmp_path: Path, later: Change
         tally(Ledgers(log_of(tmp_path / name, {**LOG, **settled, **more}))).rows("offers")[0]
         for name, more in (("before", {}), ("after", later))
     )
-    came = ("came_cost_per_l", "came_yield_pct", "missed_by_per_l", *PARTS, "unlike", "within")
+    came = (
+        "came_cost_per_l",
+        "came_single_per_l",
+        "came_yield_pct",
+        "missed_by_per_l",
+        *PARTS,
+        "unlike",
+        "within",
+    )
     assert {name: after[name] for name in after if name not in came} == {
         name: before[name] for name in before if name not in came
     }

@@ -9,7 +9,9 @@ from statistics import quantiles
 import numpy as np
 import pytest
 
-from generator.compute.own_record import Made, OwnRecord, Yields, weighted_quantile
+from generator.compute.likeness import weighted_quantile
+from generator.compute.own_record import Made, OwnRecord, Yields
+from generator.ledger.routes import Route
 
 
 def record(*made: tuple[float | None, float]) -> OwnRecord:
@@ -59,6 +61,29 @@ def test_beyond_the_record_only_chemistry_speaks() -> None:
     found = record(*[(1.0, 0.95)] * 8).yields_of(2.1)
     assert (found.low, found.middle, found.high) == (None, None, None)
     assert found.basis == "chemistry: the ceiling only; own batches had acid values of 1.0 to 1.0"
+
+
+def test_a_way_of_working_that_gets_the_sweeter_oil_does_not_make_sour_oil_worth_more() -> None:
+    """The barn loses more at settling and gets the sweeter oil: all together the sour oil seemed to yield 6 % more."""
+    barn, shed = Route("barn", "KOH", 1, pretreated=False), Route("shed", "KOH", 1, pretreated=False)
+    draw, made = Random(5), []
+    for _ in range(30):
+        for route, acid, share in ((barn, 1.5, 0.90), (shed, 4.0, 1.00)):
+            found = acid + draw.uniform(-0.5, 0.5)
+            made.append(Made(found, share - 0.01 * found + draw.uniform(-0.003, 0.003), route))
+    own = OwnRecord(tuple(made), {}, 0.0)
+    sweet, sour = (ends(own.yields_of(acid))[1] for acid in (1.5, 4.0))
+    assert sour < sweet
+    assert "every way of working as often as lately" in own.yields_of(1.5).basis
+
+
+def test_pre_treated_batches_do_not_tell_of_sweet_oil() -> None:
+    """Which oil is pre-treated its acid decides: of an oil at 1 only the others tell, at 20 only the pre-treated."""
+    plain, treated = Route("shed", "KOH", 1, pretreated=False), Route("shed", "KOH", 1, pretreated=True)
+    made = [Made(1.0, 0.95, plain)] * 8 + [Made(20.0, 0.85, treated)] * 8
+    own = OwnRecord(tuple(made), {}, 0.0)
+    assert ends(own.yields_of(1.0)) == pytest.approx((0.95,) * 3)
+    assert ends(own.yields_of(20.0)) == pytest.approx((0.85,) * 3)
 
 
 def test_untitrated_oil_is_told_by_all_batches() -> None:

@@ -254,3 +254,29 @@ def test_what_was_closed_is_held_to_its_figure(
     found = told(tmp_path, {"logbook.yaml": ("currency:", CLOSED), file: change})
     moved = [one for one in found if one.code == "closed-moved"]
     assert [message in one.message for one in moved] == [True] * bool(message)
+
+
+def test_what_goes_back_leaves_at_what_its_own_lot_cost() -> None:
+    """100 L at 0.40 and 100 L at 1.00: 50 of the dear ones go back for 50.00. By first in first out they left at 0.40."""
+    back = "returns: [{date: 2026-01-05, volume: 50 L at 15 °C, refund: 50.00 EUR}]\n"
+    files = {
+        "lots/oil-1.yaml": lot("oil-1", "2026-01-02", 100, Decimal("0.40")),
+        "lots/oil-2.yaml": lot("oil-2", "2026-01-03", 100, Decimal("1.00"), back),
+    }
+    for method, left in ((NAMED, 90), (FIFO, 90), (AVERAGE, 90)):
+        found = pool(files, ("2026-01-01", method))
+        assert (found.returned.amount, found.returned.cost) == (50, 50), method
+        assert (found.left.amount, found.left.cost) == (150, left), method
+        assert found.went_back["oil-2"].cost == 50
+
+
+def test_of_a_lot_that_the_method_has_used_up_what_goes_back_leaves_as_the_next_draw_would() -> None:
+    """By first in first out 100 L of the older lot went into a batch that named the other; 40 L of it go back: 0.40 is gone."""
+    back = "returns: [{date: 2026-01-09, volume: 40 L at 15 °C, refund: 16.00 EUR}]\n"
+    files = {
+        "lots/oil-1.yaml": lot("oil-1", "2026-01-02", 100, Decimal("0.40"), back),
+        "lots/oil-2.yaml": lot("oil-2", "2026-01-03", 100, Decimal("1.00")),
+        "batches/x1.yaml": batch("x1", "2026-01-05", ("oil-2", 100)),
+    }
+    found = pool(files, ("2026-01-01", FIFO))
+    assert (found.used.cost, found.returned.cost, found.left.cost) == (40, 40, 60)

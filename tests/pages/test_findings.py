@@ -31,7 +31,7 @@ def bridge(by_chance: float | None, change: float = 0.27) -> list[dict[str, Any]
     return [row]
 
 
-COSTED = [{"with_media_per_l": 0.87, "fuel_l": 100.0}] * 10
+COSTED = [{"with_media_per_l": 0.87, "fuel_l": 100.0, "failed": None}] * 10
 
 
 def test_a_change_beyond_the_scatter_is_told_with_what_explains_it(view: Shown) -> None:

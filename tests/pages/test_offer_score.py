@@ -13,7 +13,48 @@ VIEW = Shown({"volume": "L", "mass": "kg", "temperature": "°C", "pressure": "ba
 
 
 def rows(*missed: tuple[float, str | None]) -> list[dict[str, Any]]:
-    return [{"missed_by_per_l": off, "within": within, "holds_pct": 80.0} for off, within in missed]
+    return [
+        {"missed_by_per_l": off, "within": within, "holds_pct": 80.0, "guess_per_l": None}
+        for off, within in missed
+    ]
+
+
+def guessed(*offs: tuple[float, float], single: float = 0.0) -> list[dict[str, Any]]:
+    """Offers that came at 1.00: what the forecast and the plain guess were off by, `single` of it by a bill of the batch."""
+    return [
+        {
+            **rows((off, "yes"))[0],
+            "came_cost_per_l": 1.0,
+            "guess_per_l": 1.0 - by_guess,
+            "guess_median_per_l": 1.0 - 2 * by_guess,
+            "missed_single_per_l": single,
+            "came_single_per_l": single,
+            "guess_without_per_l": 1.0 - by_guess,
+        }
+        for off, by_guess in offs
+    ]
+
+
+def test_a_plain_guess_that_erred_less_is_said_to_have() -> None:
+    """Forecasts off by 0.10 and 0.06, the mean by 0.05 and 0.07: 0.080 against 0.060, nearer in one of two."""
+    told = score(guessed((0.10, 0.05), (-0.06, -0.07)), VIEW)
+    assert (
+        "was off by 0.060\u202fEUR/L either way, their median by 0.120\u202fEUR/L, the forecasts by 0.080\u202fEUR/L"
+        in told
+    )
+    assert "That mean erred no more than the forecasts on average, which were nearer in 1 of 2" in told
+
+
+def test_forecasts_that_erred_less_are_said_to_have() -> None:
+    assert "The forecasts erred less than that mean on average, and were nearer in 2 of 2" in score(
+        guessed((0.02, 0.05), (-0.03, -0.07)), VIEW
+    )
+
+
+def test_without_single_bills_both_are_told_again() -> None:
+    """Of 0.30 a bill was 0.25: 0.05. The guess, 0.40 too low of which 0.25 was that bill: 0.15."""
+    told = score(guessed((0.30, 0.40), single=0.25), VIEW)
+    assert "the forecasts were off by 0.050\u202fEUR/L and that mean by 0.150\u202fEUR/L" in told
 
 
 def test_the_counts_and_the_means() -> None:

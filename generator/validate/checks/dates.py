@@ -63,7 +63,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
 
 
 def _alone(log: Log) -> Iterator[Problem]:
-    """A batch or lot that is dated long after everything else moves the day from which all pages count."""
+    """A batch, lot or offer that is dated long after everything else moves the day from which all pages count."""
     days = sorted(set(log.dates()))
     if len(days) < LEAST_DAYS or (days[-1] - days[-2]).days < ALONE_DAYS:
         return
@@ -86,6 +86,7 @@ def _dated(log: Log, day: date) -> Iterator[Place]:
     for lot in log.lots.values():
         if lot.record.received == day:
             yield lot.at("received")
+    yield from (offer.at("offered") for offer in log.offers.values() if offer.record.offered == day)
     books: list[Entry[Purifier] | Entry[Tank]] = [*log.purifiers.values(), *log.tanks.values()]
     for book in books:
         for number, event in enumerate(book.record.history):

@@ -7,7 +7,7 @@ from statistics import median
 
 from generator.ledger.basis import substance_of
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.money import paid_total, refund_of, total_of
+from generator.ledger.money import ReferencePrices, paid_total, refund_of, total_of
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Lot
@@ -71,6 +71,14 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                     f"'{point.value.text}' is not a price of {series.id}",
                     f"write it per unit of {wanted}",
                 )
+            elif series.id == "diesel" and not point.value.amount:
+                yield Problem(
+                    "out-of-range",
+                    series.at("series", number, "value"),
+                    f"'{point.value.text}' is no price at the pump, and all fuel would be held against it",
+                    "write the price of that day, or take the line out: what is not written is unknown",
+                )
+    yield from _unpriced_energy(ledgers)
 
 
 def _unpriced(ledgers: Ledgers, entry: Entry[Lot]) -> Iterator[Problem]:
@@ -91,6 +99,26 @@ def _unpriced(ledgers: Ledgers, entry: Entry[Lot]) -> Iterator[Problem]:
             f"lot '{entry.id}' was fetched over {way.km.normalize():f} km, and no rate by the kilometre holds on that day, so its batches have no cost",
             f"add 'collection_rate: ...' to logbook.yaml; 0 {ledgers.log.settings.currency}/km where driving is to count nothing",
         )
+
+
+def _unpriced_energy(ledgers: Ledgers) -> Iterator[Problem]:
+    """Batches that took electricity on days without a price of it; told once, at the first of them."""
+    prices = ReferencePrices(ledgers.log)
+    found = [
+        entry
+        for entry in ledgers.log.batches_in_time()
+        if entry.record.energy is not None and prices.on("electricity", entry.record.date) is None
+    ]
+    if not found:
+        return
+    first, more = found[0], len(found) - 1
+    others = "" if not more else f" and {more} more" if more > 1 else f" and '{found[1].id}'"
+    yield Problem(
+        "no-price",
+        first.at("energy"),
+        f"batch '{first.id}'{others} took electricity, and no price of it is written for that day, so the cost is unknown",
+        f"run 'esterday new price electricity' with the day {first.record.date} or an earlier one",
+    )
 
 
 def _refunded(log: Log, entry: Entry[Lot]) -> Iterator[Problem]:

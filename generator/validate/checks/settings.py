@@ -32,6 +32,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         yield from _public(log)
     yield from _costing(ledgers)
     yield from _currencies(log)
+    yield from _target(log)
     units = {
         "labour_rate": ("duration", "h"),
         "collection_rate": ("distance", "km"),
@@ -46,6 +47,18 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                 f"'{path[0]}' is a price per {unit}, and '{price.text}' is not",
                 f"write it like 0.50 {price.currency}/{unit}",
             )
+
+
+def _target(log: Log) -> Iterator[Problem]:
+    """A target that no fuel can meet makes every offer too dear."""
+    target = log.settings.target_cost
+    if target is not None and not target.amount:
+        yield Problem(
+            "out-of-range",
+            log.workshop.at("target_cost"),
+            f"'{target.text}' is a target that no fuel can meet",
+            "write what a litre of fuel may cost, or take the line out",
+        )
 
 
 def _own_prices(settings: Workshop) -> Iterator[tuple[_Path, Price]]:
@@ -105,6 +118,14 @@ def _twice(
 def _currencies(log: Log) -> Iterator[Problem]:
     """The settings' own prices are in the currency of the logbook, and so is what others are worth."""
     settings = log.settings
+    for number, rate in enumerate(settings.rates):
+        if rate.currency == settings.currency:
+            yield Problem(
+                "price-currency",
+                log.workshop.at("rates", number, "currency"),
+                f"{rate.currency} is the logbook's own currency, and has no rate",
+                "name the other currency, or take the line out",
+            )
     written = list(_own_prices(settings))
     written += [(("rates", number, "value"), rate.value) for number, rate in enumerate(settings.rates)]
     written += [(("overheads", number, "paid"), one.paid) for number, one in enumerate(settings.overheads)]
