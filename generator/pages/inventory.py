@@ -6,17 +6,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
-from generator.language import say, term
+from generator.language import said, say, term
 from generator.pages.parts import (
     Row,
     Show,
     acid_value_show,
     figures,
-    plain,
     sizes,
     table_view,
     unit_costs,
-    worded,
 )
 from generator.pages.view import TableView
 from generator.pages.words import Shown, number, shown_change
@@ -49,30 +47,24 @@ def inventory_tables(rows: Sequence[Row], view: Shown) -> list[TableView]:
         )
         for name in ("came", "used", *moved, "lost", "left")
     ]
-    back = [
-        Show("refunded", say("Paid back"), _money("refunded", view), view.currency),
-        Show(
-            "returned_gain",
-            say("Gained by it"),
-            lambda row: shown_change(row["returned_gain"], view.money_digits()),
-            view.currency,
-        ),
-    ]
-    costed = [
-        Show("unit_cost", say("A unit"), unit_costs(view, "unit_cost")),
-        Show("method", say("Costed by"), worded("method")),
-        Show("since", say("From"), plain("since")),
-    ]
+    gained = Show(
+        "returned_gain",
+        say("Gained by it"),
+        lambda row: shown_change(row["returned_gain"], view.money_digits()),
+        view.currency,
+    )
+    costed = Show("method", say("Costed by"), _costed)
+    unit = Show("unit_cost", say("A unit"), unit_costs(view, "unit_cost"))
     tested = [acid_value_show(), Show("water_mg_per_kg", say("Water"), figures("water_mg_per_kg"), "mg/kg")]
     first = table_view(
-        INVENTORY, "inventory-table", say("Stock by amount"), rows, [material, *amounts, *tested]
+        INVENTORY, "inventory-table", say("Stock by amount"), rows, [material, *amounts, unit, *tested]
     )
     second = table_view(
         INVENTORY,
         "inventory-cost",
         say("Stock by what it cost"),
         rows,
-        [material, *money, *(back if "returned" in moved else []), *costed],
+        [material, *money, *([gained] if "returned" in moved else []), costed],
     )
     return [
         replace(
@@ -93,6 +85,12 @@ def inventory_tables(rows: Sequence[Row], view: Shown) -> list[TableView]:
 def _material(view: Shown, row: Row) -> str:
     name = view.material(row["material"])
     return say("{material} in {vat}", material=name, vat=row["vat"]) if row["vat"] else name
+
+
+def _costed(row: Row) -> str:
+    """The method, and from which day it holds."""
+    method = said(row["method"])
+    return say("{method}, from {since}", method=method, since=row["since"]) if row["since"] else method
 
 
 def _money(column: str, view: Shown) -> Callable[[Row], str]:

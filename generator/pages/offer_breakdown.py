@@ -10,7 +10,7 @@ from generator.pages.cost_names import NAMES
 from generator.pages.view import Figure
 from generator.pages.words import Shown
 
-LABELS = {**NAMES, "haulage": term("Haulage"), ROUNDING: term("Middle instead of mean")}
+LABELS = {**NAMES, "haulage": term("Haulage"), ROUNDING: term("Middle, not mean")}
 RESTS_ON = {
     "oil": term("as it is asked, over the fuel to expect"),
     "haulage": term("the way there and back at the workshop's rate"),
