@@ -25,7 +25,7 @@ from generator.pages.view import Cell, Head, Page, TableView, Unmade
 from generator.pages.words import shown
 
 ROOT = "../"
-MOST = 12  # results on one sheet beside the figures
+MOST = 8  # results on one sheet beside the figures, each with its ± and up to two limits
 LONGEST_NOTE = 280
 FIRST = {"outside": 0, "cannot tell": 1}  # what must not be among those left out
 IS_NO_PROOF = term(

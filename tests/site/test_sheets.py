@@ -75,6 +75,6 @@ def test_a_bench_reading_is_called_one_on_the_sheet_too(demo: Path) -> None:
     """As on the page of its batch: only a laboratory's result has a verdict without a word before it."""
     text = (demo / "sheets" / "2026-023.html").read_text(encoding="utf-8")
     rows = re.findall(r"<tr>.*?</tr>", text, re.DOTALL)
-    on_bench = [row for row in rows if ">bench<" in row and "at most" in row]
+    on_bench = [row for row in rows if ">bench<" in row and ">at most" in row]
     assert on_bench, "no bench reading beside a limit was found"
     assert all("bench reading" in row for row in on_bench)
