@@ -32,11 +32,6 @@ def preview(logbook: Path, audience: str, port: int, no_cache: bool) -> None:
     from generator.previewing import POLL_S, Preview
     from generator.publish.serving import Server
 
-    missing = not_a_logbook(logbook)
-    if (
-        missing is not None
-    ):  # an error in a logbook is mended while one looks; a folder that holds none is another's
-        raise stop(f"{missing.place}: {missing.message}", missing.hint, 1)
     try:
         server = Server(port)  # before the site is made, which takes a while
     except OSError as error:
@@ -44,6 +39,11 @@ def preview(logbook: Path, audience: str, port: int, no_cache: bool) -> None:
             f"error: port {port} cannot be used ({error.strerror}); name another with --port", err=True
         )
         raise SystemExit(3) from None
+    missing = not_a_logbook(logbook)
+    if (
+        missing is not None
+    ):  # an error in a logbook is mended while one looks; a folder that holds none is another's
+        raise stop(f"{missing.place}: {missing.message}", missing.hint, 1)
     with waiting("Reading the logbook"):
         site = Preview(logbook, audience, cache_folder(no_cache))
     threading.Thread(target=server.serve, args=(site,), daemon=True).start()
