@@ -158,7 +158,7 @@ def read_map(
 
 
 def _open(data: Any, path: tuple[str | int, ...]) -> Iterator[tuple[str | int, ...]]:
-    if data == OPEN and path[:1] not in (("unknown",), ("skip",)):
+    if data == OPEN and path and path[:1] not in (("unknown",), ("skip",)):
         yield path
     inner = data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ()
     for key, value in inner:

@@ -55,6 +55,14 @@ def test_what_is_open_is_asked_for_before_anything_else() -> None:
     ]
 
 
+@pytest.mark.parametrize("text", ['"?"', "- batch", "batches"])
+def test_what_is_no_map_at_all_is_told(text: str) -> None:
+    found, problems, troubles = read_map("map.yaml", text.encode(), CONTEXT)
+    assert (found, troubles) == (None, [])
+    (problem,) = problems
+    assert (problem.place.line, problem.place.column) == (1, 1), problem
+
+
 def test_the_grammar_of_maps_names_what_is_wrong() -> None:
     text = MAP.replace("import: batches", "import: batch\nheader: 0\ndelimiter: ','\nskp: [x]")
     found, problems, troubles = read_map("map.yaml", text.encode(), CONTEXT)
