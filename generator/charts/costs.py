@@ -115,7 +115,7 @@ def oil_compared(params: Mapping[str, Any]) -> dict[str, Any]:
     layers: list[Any] = [span]
     looks: tuple[tuple[str, str, str, str, Any, int], ...] = (
         ("paid_per_l", "circle", theme.PAPER, say("paid for the oil"), "right", 6),
-        ("compared_per_l", "square", theme.BLUE, say("compared cost of its fuel"), "left", -6),
+        ("compared_per_l", "square", theme.BLUE, say("compared cost"), "left", -6),
     )
     for field, shape, fill, name, side, gap in looks:
         across = alt.X(f"{field}:Q", title=unit, scale=alt.Scale(zero=True))

@@ -82,6 +82,7 @@ CONFIG: Mapping[str, Any] = {
         "columnPadding": 14,
         "labelLimit": 260,
         "symbolStrokeWidth": 1.5,
+        "layout": {"top": {"direction": "vertical"}},  # one below the other, where a chart has two
     },
     "header": {
         "labelColor": INK,

@@ -343,7 +343,7 @@ SAMPLES = (
                 "fuel_cost_per_l": 0.9,
             },
         ],
-        ("EUR/L", "oil-1", "paid for the oil", "compared cost of its fuel"),
+        ("EUR/L", "oil-1", "paid for the oil", "compared cost"),
         {
             "lot": "oil-2",
             "date": "2026-03-05",

@@ -500,7 +500,9 @@ def test_hostile_words_of_a_note_stay_words(browser: webdriver.Chrome, tmp_path:
 
 
 def test_a_preview_has_what_the_scripts_load(tmp_path: Path) -> None:
-    preview = Preview(ROOT / "tests" / "logbooks" / "gallons", "workshop")
-    made = build(ROOT / "tests" / "logbooks" / "gallons", tmp_path / "site")
+    logbook = tmp_path / "gallons"  # in no repository, for a preview asks for no history
+    shutil.copytree(ROOT / "tests" / "logbooks" / "gallons", logbook)
+    preview = Preview(logbook, "workshop")
+    made = build(logbook, tmp_path / "site")
     for name in ("assets/entries.js", "assets/minisearch/minisearch.js", "batches/2025-001.js"):
         assert preview.get(name) == (made / name).read_bytes()

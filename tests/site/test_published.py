@@ -50,8 +50,9 @@ def test_the_feed_is_read_by_another_program(audience: str, request: pytest.Fixt
     moments = [entry.updated for entry in found.entries]
     assert moments == sorted(moments, reverse=True) and found.feed.updated == moments[0]
     for entry in found.entries:
-        path = entry.link.removeprefix("https://wendlow.example/fuel/")
-        assert (site / path).is_file()
+        path, _, place = entry.link.removeprefix("https://wendlow.example/fuel/").partition("#")
+        page = (site / path).read_text(encoding="utf-8")
+        assert not place or f'id="{place}"' in page, entry.link
 
 
 def test_a_batch_made_private_is_gone_everywhere_at_the_next_build(tmp_path: Path) -> None:
