@@ -89,7 +89,7 @@ def test_twelve_months_go_by_place(tmp_path: Path) -> None:
     """Both batches and the draw in January; a year later the last month that holds them has ended."""
     place: Changes = {
         "columns/shed.yaml": ("purifier: shed\n", "purifier: shed\npremises: yard\n"),
-        "prices/diesel.yaml": "price: diesel\nseries: [{date: 2027-03-05, value: 1.61 EUR/L}]\n",
+        "lots/oil-9.yaml": "lot: oil-9\nmaterial: frying-oil\nreceived: 2027-03-05\nquantity: 100 L at 15 °C\n",
     }
     ledgers = Ledgers(log_of(tmp_path, place))
     found = totals(ledgers.log, ledgers.facts, ledgers.tanks)
