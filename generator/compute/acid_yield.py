@@ -57,10 +57,10 @@ def _slope(rows: Sequence[dict[str, Any]]) -> dict[str, Any]:
     told: dict[str, Any] = {"batches": len(rows)}
     if len(acids) < LEAST or len(set(acids)) < 2 or len(set(yields)) < 2:
         return told
-    low, high = theil_sen_ends(acids, yields, OF_95)
+    ends = theil_sen_ends(acids, yields, OF_95)
     return told | {
         "pct_per_mg": theil_sen_slope(acids, yields),
-        "pct_per_mg_low": low,
-        "pct_per_mg_high": high,
+        "pct_per_mg_low": ends.low,
+        "pct_per_mg_high": ends.high,
         "by_chance": two_sided_p(kendall_z(acids, yields)),
     }

@@ -18,6 +18,14 @@ D2_OF_TWO: Final = 2 / math.sqrt(math.pi)
 
 
 @dataclass(frozen=True, slots=True)
+class Ends:
+    """Two slopes, in the unit of y over that of x."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
 class Limits:
     """Centre line and control limits, in the unit of the values."""
 
@@ -96,7 +104,7 @@ def mann_kendall_z(values: Sequence[float]) -> float:
     return (_rises(values) - _sign(_rises(values))) / math.sqrt(_rises_variance(values))
 
 
-def theil_sen_ends(xs: Sequence[float], ys: Sequence[float], z: float) -> tuple[float, float]:
+def theil_sen_ends(xs: Sequence[float], ys: Sequence[float], z: float) -> Ends:
     """The two slopes between which that of `theil_sen_slope` lies, by ranks.
 
     As many of the slopes between any two readings lie outside on each side as order alone allows; nothing is asked of their law.
@@ -112,7 +120,7 @@ def theil_sen_ends(xs: Sequence[float], ys: Sequence[float], z: float) -> tuple[
     Source: Sen (1968), as in scipy.stats.theilslopes; library.
     """
     ordered, (low, high) = sorted(_slopes(xs, ys)), _ends(xs, ys, z)
-    return ordered[low], ordered[high]
+    return Ends(ordered[low], ordered[high])
 
 
 def _ends(xs: Sequence[float], ys: Sequence[float], z: float) -> tuple[int, int]:

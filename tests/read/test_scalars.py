@@ -69,7 +69,7 @@ TABLE = [
     ("paid", "0,40 EUR/L", "decimal-comma"),
     ("paid", "0.40", "price-currency"),
     ("paid", "0.40 eur/L", "price-currency"),
-    ("paid", "$0.40", "quantity-number"),
+    ("paid", "$0.40", "price-currency"),
     ("paid", ".nan EUR", "quantity-number"),
     ("paid", "1e400 EUR", "quantity-number"),
     ("paid", "-1.00 EUR", "out-of-range"),

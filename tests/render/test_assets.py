@@ -98,7 +98,7 @@ def test_specifications_come_back_from_their_script() -> None:
 
 def test_one_chart_id_cannot_stand_for_two_charts() -> None:
     first = chart("x")
-    other = Chart(first.id, "x", "x", "acid_yield", first.values, first.table)
+    other = Chart(first.id, "x", "x", "yield_time", first.values, first.table)
     with pytest.raises(ValueError, match="closure"):
         Pictures().specifications([page(first), page(other)])
     assert list(Pictures().specifications([page(first), page(chart("y"))])) == ["closure"]
