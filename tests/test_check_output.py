@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from generator.cli import main
+from generator.cli import COMMANDS, main
 from tests.logbook_files import BASE, logbook
 
 ROOT = Path(__file__).parents[1]
@@ -127,7 +127,7 @@ def test_colour_on_a_terminal_stands_beside_the_same_words(tmp_path: Path) -> No
     assert re.sub(r"\x1b\[[0-9;]*m", "", coloured) == plain == run("check", root).stderr
 
 
-@pytest.mark.parametrize("name", ["", *main.commands])
+@pytest.mark.parametrize("name", ["", *COMMANDS])
 def test_every_help_begins_with_examples(name: str) -> None:
     done = run(*([name] if name else []), "--help")
     lines = done.stdout.splitlines()

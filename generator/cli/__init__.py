@@ -1,6 +1,6 @@
 """The command: parses, prints, exits. No logic, and no import that a `--help` would have to wait for.
 
-One module a command; what all of them print alike is in `telling`. Exit codes: 0 fine, 1 problems in the logbook, 2 usage,
+One module a command, imported when it is asked for; what all of them print alike is in `telling`. Exit codes: 0 fine, 1 problems in the logbook, 2 usage,
 3 the machine (disk, permissions).
 """
 
@@ -9,6 +9,7 @@ from __future__ import annotations
 import atexit
 import errno
 import gc
+import importlib
 import os
 import sys
 import traceback
@@ -17,31 +18,17 @@ from typing import Any
 import click
 
 from generator import __version__
-from generator.cli.add import add
-from generator.cli.begin import begin
-from generator.cli.blank import blank
-from generator.cli.build import build
-from generator.cli.check import check
-from generator.cli.doctor import doctor
-from generator.cli.dose import dose
-from generator.cli.explain import explain
-from generator.cli.export import export
-from generator.cli.fix import fix
-from generator.cli.import_ import import_
-from generator.cli.migrate import migrate
-from generator.cli.new import new
-from generator.cli.offer import offer
-from generator.cli.preview import preview
-from generator.cli.record import record
-from generator.cli.schema import schema
-from generator.cli.setup import setup
 from generator.cli.telling import write_examples
-from generator.cli.verify import verify
 
 # A logbook is many small records and few cycles: looking for these as often as Python does took a fifth of the time.
 COLLECTED = (100_000, 50, 50)
 
 
+# the commands; each is the function of its name in the module of its name
+COMMANDS = (
+    "add", "begin", "blank", "build", "check", "doctor", "dose", "explain", "export", "fix", "import", "migrate", "new",
+    "offer", "preview", "record", "schema", "setup", "verify",
+)  # fmt: skip
 # what else a command may be called -> the command
 MEANT = {
     "edit": "add", "init": "begin", "label": "build", "lint": "check", "list": "check", "render": "build",
@@ -65,6 +52,18 @@ class _Group(click.Group):
                 raise SystemExit(1) from None
             raise SystemExit(_told_unprinted(error)) from None
 
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The names of all commands, in the order of the help."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command of a name; None where none has it."""
+        if cmd_name not in COMMANDS:
+            return None
+        name = "import_" if cmd_name == "import" else cmd_name
+        found: click.Command = getattr(importlib.import_module(f"generator.cli.{name}"), name)
+        return found
+
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
@@ -74,7 +73,7 @@ class _Group(click.Group):
             return super().resolve_command(ctx, args)
         from generator.problems import nearest, visible
 
-        meant = self.get_command(ctx, MEANT.get(name) or nearest(name, self.commands) or "")
+        meant = self.get_command(ctx, MEANT.get(name) or nearest(name, COMMANDS) or "")
         hint = (
             f"{meant.name}: {meant.get_short_help_str(90)}" if meant else "'esterday --help' lists them all"
         )
@@ -111,27 +110,6 @@ def _told_unprinted(error: OSError) -> int:
 
 @click.group(
     cls=_Group,
-    commands=[
-        add,
-        begin,
-        blank,
-        build,
-        check,
-        doctor,
-        dose,
-        explain,
-        export,
-        fix,
-        import_,
-        migrate,
-        new,
-        offer,
-        preview,
-        record,
-        schema,
-        verify,
-        setup,
-    ],
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 @click.version_option(__version__, prog_name="esterday")
