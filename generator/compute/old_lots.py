@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 
 from generator.compute.bare import lots_named
 from generator.compute.old_settings import document_of
 from generator.compute.versions import Histories
 from generator.log import Entry, Log
-from generator.read.document import MAX_BYTES
+from generator.read.document import MAX_BYTES, Document
 from generator.read.git import Past, contents
-from generator.records import Lot
+from generator.records import Lot, Material, Materials
 from generator.validate.grammar import record_of
 from generator.validate.logbook import context_of
 
 
 def with_old_lots(log: Log, found: Past, past: Histories) -> Log:
-    """The log with them, as they were written last: else another id of a lot would take its batches their history."""
+    """The log with them and what they are of, as they were written last: else another id of a lot would take its batches their history."""
     wanted = {
         name
         for steps in past.steps.values()
@@ -29,21 +29,41 @@ def with_old_lots(log: Log, found: Past, past: Histories) -> Log:
     if not wanted:
         return log
     old = {name: entry for name, entry in _lots(log, found) if name in wanted}
-    return replace(log, lots={**log.lots, **old})
+    missing = {entry.record.material for entry in old.values()} - set(log.materials)
+    stuffs = {name: entry for name, entry in _materials(log, found) if name in missing} if missing else {}
+    materials = {**log.materials, **stuffs}
+    lots = {name: entry for name, entry in old.items() if entry.record.material in materials}
+    return replace(log, materials=materials, lots={**log.lots, **lots})
 
 
 def _lots(log: Log, found: Past) -> Iterator[tuple[str, Entry[Lot]]]:
-    """Every lot that was ever committed, the oldest version first; those of a material that is no more are left out."""
-    context: Mapping[str, str] = context_of(log.workshop.document)
+    """Every lot that was ever committed, the oldest version first."""
+    context = context_of(log.workshop.document)
+    for document in _documents(found, "lots/"):
+        lot = record_of(Lot, document, context)[0]
+        if lot is not None:
+            yield lot.lot, Entry(lot.lot, lot, document)
+
+
+def _materials(log: Log, found: Past) -> Iterator[tuple[str, Entry[Material]]]:
+    """Every material that was ever committed, the oldest version first."""
+    context = context_of(log.workshop.document)
+    for document in _documents(found, "materials/"):
+        record = record_of(Materials, document, context)[0]
+        for name, material in (record.materials if record is not None else {}).items():
+            yield name, Entry(name, material, document, ("materials", name))
+
+
+def _documents(found: Past, folder: str) -> Iterator[Document]:
+    """Every version that can be read of the files of a folder, file by file, the oldest first."""
     versions = {
         name: listed
         for name, listed in found.versions.items()
-        if name.startswith("lots/") and name.endswith(".yaml")
+        if name.startswith(folder) and name.endswith(".yaml")
     }
     old = dict(contents(found, (each.blob for listed in versions.values() for each in listed), MAX_BYTES))
     for name, listed in versions.items():
         for version in listed:
             document = document_of(name, old.get(version.blob))
-            lot = record_of(Lot, document, context)[0] if document is not None else None
-            if lot is not None and document is not None and lot.material in log.materials:
-                yield lot.lot, Entry(lot.lot, lot, document)
+            if document is not None:
+                yield document

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import subprocess
+from functools import reduce
 from pathlib import Path
 
 import feedparser
@@ -66,6 +67,46 @@ def test_the_feed_carries_each_of_two_late_changes(tmp_path: Path) -> None:
         f"finished fuel: 97.00{NARROW}L, then 96.00{NARROW}L",
     ]
     assert len({entry.id for entry in feed.entries}) == len(feed.entries)
+
+
+@pytest.mark.parametrize(
+    "ids",
+    [
+        {"oil-1": "oil-old"},
+        {"frying-oil": "old-oil"},
+        {"oil-1": "oil-old", "frying-oil": "old-oil"},
+        {"koh-1": "koh-old", "flakes": "old-flakes"},
+        {"meoh-1": "meoh-old", "meoh-back": "meoh-older"},
+        {"tank-1": "tank-old"},
+        {"chips-1": "chips-old", "beads-1": "beads-old"},
+    ],
+    ids=" ".join,
+)
+def test_other_ids_beside_a_public_change_move_no_byte(ids: dict[str, str], tmp_path: Path) -> None:
+    """In one commit: what was public is told as if the ids had always been those of now."""
+
+    def shared(parent: Path, earlier: dict[str, str]) -> dict[str, bytes]:
+        parent.mkdir()
+        root = logbook(parent)
+        last = {path: path.read_text(encoding="utf-8") for path in root.rglob("*.yaml")}
+        for path, text in last.items():
+            other = reduce(lambda so_far, ids: so_far.replace(*ids), earlier.items(), text)
+            path.write_text(other, encoding="utf-8")
+        lay(root, B1, FIRST)
+        run(parent, "init", "-b", "main")
+        run(parent, "add", ".")
+        run(parent, "commit", "-m", "all", at=20)
+        for path, text in last.items():
+            path.write_text(text, encoding="utf-8")
+        run(parent, "commit", "-am", "fuel", at=25)
+        assert build_site(root, parent / "site", "shared").published is not None
+        return {
+            str(path.relative_to(parent / "site")): path.read_bytes()
+            for path in (parent / "site").rglob("*")
+            if path.is_file()
+        }
+
+    assert shared(tmp_path / "other", ids) == shared(tmp_path / "plain", {})
 
 
 PRIVATE_EDITS = {
