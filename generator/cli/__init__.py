@@ -21,7 +21,7 @@ from generator import __version__
 from generator.cli.telling import write_examples
 
 # A logbook is many small records and few cycles: looking for these as often as Python does took a fifth of the time.
-COLLECTED = (100_000, 50, 50)
+COLLECTED = (1_000_000, 50, 50)
 
 
 # the commands; each is the function of its name in the module of its name
