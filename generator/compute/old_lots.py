@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from generator.compute.bare import lots_named
-from generator.compute.old_settings import document_of
+from generator.compute.old_documents import documents_of
 from generator.compute.versions import Histories
 from generator.log import Entry, Log
-from generator.read.document import MAX_BYTES, Document
-from generator.read.git import Past, contents
+from generator.read.document import Document
+from generator.read.git import Past
 from generator.records import Lot, Material, Materials
 from generator.validate.grammar import record_of
 from generator.validate.logbook import context_of
@@ -61,9 +61,6 @@ def _documents(found: Past, folder: str) -> Iterator[Document]:
         for name, listed in found.versions.items()
         if name.startswith(folder) and name.endswith(".yaml")
     }
-    old = dict(contents(found, (each.blob for listed in versions.values() for each in listed), MAX_BYTES))
+    old = documents_of(found, versions)
     for name, listed in versions.items():
-        for version in listed:
-            document = document_of(name, old.get(version.blob))
-            if document is not None:
-                yield document
+        yield from (old[name, version.blob] for version in listed if (name, version.blob) in old)

@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
+from generator.compute.old_documents import documents_of
 from generator.language import tell
 from generator.ledger.editions import own_editions, standards
 from generator.log import Entry, Log
-from generator.read.document import MAX_BYTES, Document, parse
-from generator.read.git import Past, contents
+from generator.read.git import Past
 from generator.read.root import WORKSHOP
-from generator.read.text import decoded
 from generator.records import Workshop
 from generator.validate.grammar import record_of
 
@@ -35,10 +34,10 @@ Limits = Mapping[tuple[str, date | None], str]
 def limits_moved(log: Log, found: Past) -> Iterator[MovedLimit]:
     """Every change of a limit since the settings were first committed; last what is not committed."""
     versions = found.versions.get(WORKSHOP, [])
-    old = dict(contents(found, (version.blob for version in versions), MAX_BYTES))
+    old = documents_of(found, {WORKSHOP: versions})
     stood: list[tuple[int | None, Limits]] = []
     for version in versions:
-        document = document_of(WORKSHOP, old.get(version.blob))
+        document = old.get((WORKSHOP, version.blob))
         settings = record_of(Workshop, document, {})[0] if document is not None else None
         if settings is not None and document is not None:
             stood.append((version.at, _limits(Log(Entry("logbook", settings, document)))))
@@ -70,11 +69,3 @@ def _limits(log: Log) -> Limits:
 
 def _since(begins: date | None) -> str:
     return tell(" from {day}", day=begins.isoformat()) if begins is not None else ""
-
-
-def document_of(file: str, content: bytes | None) -> Document | None:
-    """An older version of a file as plain values; None where it cannot be read."""
-    if content is None:
-        return None
-    text, refused = decoded(file, content)
-    return parse(file, text).document if not refused else None

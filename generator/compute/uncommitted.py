@@ -10,7 +10,7 @@ from pathlib import PurePosixPath
 from typing import Any
 
 from generator.compute.bare import as_read_by, lots_named
-from generator.compute.old_settings import document_of
+from generator.compute.old_documents import documents_of
 from generator.language import term
 from generator.log import Log
 from generator.read.document import MAX_BYTES, Document
@@ -48,24 +48,22 @@ def uncommitted(log: Log, found: Past, *, shared: bool) -> Iterator[str]:
         elif kind in PUBLIC and _differ(log, kind, *(_seen(kind, each, context) for each in (head, now))):
             yield PUBLIC[kind]
 
-    if any(
-        _text_of(found, name) != page.text for name, page in log.pages.items() if page.public or not shared
-    ):
+    told = {name: page.text for name, page in log.pages.items() if page.public or not shared}
+    texts = _texts(found) if told else {}
+    if any(texts.get(name) != text for name, text in told.items()):
         yield TEXTS
 
 
-def _text_of(found: Past, name: str) -> str | None:
-    """What stood below the head of a page of free text in the last commit; None where there was none."""
-    blobs = [versions[-1].blob for file, versions in found.versions.items() if _is_page(file, name)]
-    for _, content in contents(found, blobs, MAX_BYTES):
-        text, refused = decoded(name, content)
-        return text.partition("\n---\n")[2] if not refused else None
-    return None
-
-
-def _is_page(file: str, name: str) -> bool:
-    path = PurePosixPath(file)
-    return path.parts[0] == PAGES and path.name == f"{name}.md"
+def _texts(found: Past) -> dict[str, str]:
+    """What stood below the head of each page of free text in the last commit, by its name."""
+    blobs = {
+        path.stem: versions[-1].blob
+        for path, versions in ((PurePosixPath(file), versions) for file, versions in found.versions.items())
+        if path.parts[0] == PAGES and path.suffix == ".md" and versions[-1].blob
+    }
+    old = dict(contents(found, blobs.values(), MAX_BYTES))
+    read = {name: decoded(name, old[blob]) for name, blob in blobs.items() if blob in old}
+    return {name: text.partition("\n---\n")[2] for name, (text, refused) in read.items() if not refused}
 
 
 def _plain(documents: Documents) -> dict[str, Any]:
@@ -88,14 +86,10 @@ def _here(log: Log) -> dict[str, Documents]:
 
 def _committed(found: Past) -> dict[str, dict[str, Document]]:
     """The same as it was committed last; what cannot be read is as good as none."""
-    blobs = {name: versions[-1].blob for name, versions in found.versions.items() if versions[-1].blob}
     out: dict[str, dict[str, Document]] = {kind: {} for kind in (*PUBLIC, *PRIVATE)}
-    chosen = {name: blob for name, blob in blobs.items() if _kind(name) in out}
-    old = dict(contents(found, chosen.values(), MAX_BYTES))
-    for name, blob in chosen.items():
-        document = document_of(name, old.get(blob))
-        if document is not None:
-            out[_kind(name)][name] = document
+    last = {name: versions[-1:] for name, versions in found.versions.items() if _kind(name) in out}
+    for (name, _), document in documents_of(found, last).items():
+        out[_kind(name)][name] = document
     return out
 
 

@@ -10,11 +10,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import PurePosixPath
 
+from generator.compute.old_documents import documents_of
 from generator.compute.old_reports import NOW, OldReports
 from generator.log import Entry, Log
-from generator.read.document import MAX_BYTES, parse
-from generator.read.git import Past, Version, contents
-from generator.read.text import decoded
+from generator.read.document import Document
+from generator.read.git import Past, Version
 from generator.records import Batch
 from generator.validate.grammar import record_of
 from generator.validate.logbook import context_of
@@ -87,19 +87,16 @@ Read = Mapping[str, Entry[Batch] | None]
 
 def _reader(log: Log, found: Past, files: Mapping[str, Sequence[Version]]) -> Mapping[str, Read]:
     """Every version of these files as a record, by file and blob; None where it cannot be read."""
-    old = dict(contents(found, (one.blob for versions in files.values() for one in versions), MAX_BYTES))
-    context = context_of(log.workshop.document)
+    old, context = documents_of(found, files), context_of(log.workshop.document)
     return {
-        file: {blob: _record(file, old.get(blob), context) for blob in {version.blob for version in versions}}
+        file: {
+            blob: _record(old.get((file, blob)), context) for blob in {version.blob for version in versions}
+        }
         for file, versions in files.items()
     }
 
 
-def _record(file: str, content: bytes | None, context: Mapping[str, object]) -> Entry[Batch] | None:
-    if content is None:
-        return None
-    text, refused = decoded(file, content)
-    document = parse(file, text).document if not refused else None
+def _record(document: Document | None, context: Mapping[str, object]) -> Entry[Batch] | None:
     batch = record_of(Batch, document, context)[0] if document is not None else None
     return Entry(batch.batch, batch, document) if batch is not None and document is not None else None
 

@@ -103,19 +103,13 @@ def late_finding(results: Results) -> str:
     told = history_told(results)
     if not results.remembered:
         return say(UNKNOWN)
-    return (
-        (
-            told[0]
-            if told is not None
-            else say(
-                "By the history in git nothing that was written of a batch, and no limit, was changed after the day it was recorded; none was taken away."
-            )
-        )
-        + " "
-        + say(
-            "Not followed: lots, materials, columns and other settings, which count as they are today, and what moved with them. A batch that was made private leaves no trace."
-        )
+    nothing = say(
+        "By the history in git nothing that was written of a batch, and no limit, was changed after the day it was recorded; none was taken away."
     )
+    limits = say(
+        "Not followed: lots, materials, columns and other settings, which count as they are today, and what moved with them. A batch that was made private leaves no trace."
+    )
+    return f"{told[0] if told is not None else nothing} {limits}"
 
 
 def _changed(results: Results) -> str:
