@@ -61,7 +61,7 @@ def bridges(ledgers: Ledgers, costs: pd.DataFrame) -> pd.DataFrame:
     """The last batches against those before, and the last year against the one before; one row a part, none where too few."""
     everyone = plain_rows(costs)
     rows = [row for row in everyone if row["with_media_per_l"] is not None]
-    failed = [row for row in everyone if row["failed"] and row["known_cost"] is not None]
+    failed = without_fuel(everyone)
     pairs: list[tuple[str, Sequence[Mapping[str, Any]], Sequence[Mapping[str, Any]]]] = (
         [("last", rows[-2 * PERIOD : -PERIOD], rows[-PERIOD:])] if len(rows) >= 2 * PERIOD else []
     )
@@ -117,6 +117,11 @@ def _days(
 
 def _day_before(day: str) -> str:
     return (date.fromisoformat(day) - timedelta(days=1)).isoformat()
+
+
+def without_fuel(rows: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """The batches that gave no fuel, and of whose cost something is known."""
+    return [row for row in rows if row["failed"] and row["known_cost"] is not None]
 
 
 def lost_in(failed: Sequence[Mapping[str, Any]], after: str, until: str = LATEST) -> float:

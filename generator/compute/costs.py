@@ -195,6 +195,11 @@ def bases_of(batch: Batch) -> list[Use]:
     return [*before, *(use for stage in batch.reaction for use in stage.catalyst)]
 
 
+def single_per_l(costs: pd.DataFrame) -> pd.Series[float]:
+    """What each batch paid for itself alone, as a laboratory's bill, less what it was credited with, per litre of fuel."""
+    return costs["other_per_l"] + costs["credits_per_l"]
+
+
 def costs_of(ledgers: Ledgers) -> pd.DataFrame:
     """All batches by date; one row each. Unknown parts leave the tiers they belong to unknown (NaN)."""
     log, facts = ledgers.log, ledgers.facts

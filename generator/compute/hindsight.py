@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 import pandas as pd
 
+from generator.compute.costs import single_per_l
 from generator.formulas.economics import offer_cost_per_l, usable_l
 from generator.ledger.basis import density_line
 from generator.ledger.ledgers import Ledgers
@@ -94,7 +95,7 @@ def _record(ledgers: Ledgers, costs: pd.DataFrame) -> _Record:
     pct = [ledgers.facts[batch].yield_volume_pct for batch in costs["batch"]]
     yields = np.array([np.nan if each is None else each / 100 for each in pct])
     cost = {tier: plain(column) for tier, column in TIERS.items()}
-    alone = plain("other_per_l") + plain("credits_per_l")
+    alone = np.asarray(single_per_l(costs), dtype=np.float64)
     return _Record(cost, plain("oil_per_l"), alone, plain("fuel_l"), yields)
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 import pandas as pd
 
+from generator.compute.costs import single_per_l
 from generator.compute.frames import frame
 from generator.ledger.costing import Held
 from generator.ledger.ledgers import Ledgers
@@ -121,7 +122,7 @@ def _figures(batches: pd.DataFrame, costs: pd.DataFrame) -> pd.DataFrame:
     compared = costs[[f"{part}_per_l" for part in COMPARED]].sum(axis=1, skipna=False)
     found = costs[["batch"]].assign(
         compared_per_l=compared,
-        single_per_l=(costs["other_per_l"] + costs["credits_per_l"]).where(compared.notna()),
+        single_per_l=single_per_l(costs).where(compared.notna()),
         fuel_cost_per_l=costs["with_media_per_l"],
     )
     return found.merge(batches[["batch", "yield_volume_pct"]], on="batch")

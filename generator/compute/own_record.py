@@ -9,7 +9,7 @@ from statistics import quantiles
 import numpy as np
 import pandas as pd
 
-from generator.compute.costs import CASH, WORN
+from generator.compute.costs import CASH, WORN, single_per_l
 from generator.compute.hindsight import RECENT, TIERS, Band, bands, lost_share
 from generator.compute.likeness import LEAST_BATCHES, effective, weighted_quantile, weights_of
 from generator.language import tell
@@ -152,7 +152,7 @@ def _guess(costs: pd.DataFrame) -> Guess | None:
     cost = known["with_media_per_l"]
     if known.empty:
         return None
-    without = cost - known["other_per_l"] - known["credits_per_l"]
+    without = cost - single_per_l(known)
     return Guess(float(cost.mean()), float(cost.median()), float(without.mean()))
 
 
@@ -227,7 +227,7 @@ def _beside(costs: pd.DataFrame, tier: str) -> Beside:
     recent = costs.dropna(subset=[tier]).tail(RECENT)
     if recent.empty:
         return Beside(None, None)
-    alone = recent["other_per_l"] + recent["credits_per_l"]
+    alone = single_per_l(recent)
     own = (alone * recent["fuel_l"]).sum() / recent["fuel_l"].sum()
     beside_oil = recent[tier] - recent["oil_per_l"] - alone + own
     return Beside(

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from generator.compute.bridge import lost_in
+from generator.compute.bridge import PERIOD, lost_in, without_fuel
 from generator.compute.costs import written_parts
 from generator.compute.results import Results
 from generator.language import said, say
 from generator.pages.bridges import CHANCE
 from generator.pages.cost_figures import aged
-from generator.pages.parts import (
-    Row,
-)
+from generator.pages.parts import Row
 from generator.pages.view import Figure
 from generator.pages.words import (
     NARROW,
@@ -23,8 +21,6 @@ from generator.pages.words import (
     shown_change,
     significant,
 )
-
-PERIOD = 10
 
 
 def known(rows: Sequence[Row]) -> list[Row]:
@@ -111,13 +107,12 @@ def lost_per_l(rows: Sequence[Row]) -> float:
     """What batches without fuel cost since the batch before the last ones whose cost is known, for each litre of their fuel."""
     costed = known(rows)
     after = costed[-PERIOD - 1]["date"] if len(costed) > PERIOD else ""
-    failed = [row for row in rows if row["failed"] and row["known_cost"] is not None]
-    return lost_in(failed, after) / float(sum(row["fuel_l"] for row in costed[-PERIOD:]))
+    return lost_in(without_fuel(rows), after) / float(sum(row["fuel_l"] for row in costed[-PERIOD:]))
 
 
 def _failed(rows: Sequence[Row], view: Shown) -> list[Figure]:
     """The money of batches that gave no fuel; nothing where every batch gave some."""
-    failed = [row for row in rows if row["failed"] and row["known_cost"] is not None]
+    failed = without_fuel(rows)
     if not failed:
         return []
     basis = say(

@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from generator.compute.bridge import PERIOD
 from generator.compute.costs import PARTS, written_parts
 from generator.compute.results import Results
 from generator.language import said, say
 from generator.pages.batches import CHARTED
 from generator.pages.bridges import change_told
 from generator.pages.bridges import chart as bridge_chart
-from generator.pages.cost_means import PERIOD, known, lost_per_l, means, per_l
+from generator.pages.cost_means import known, lost_per_l, means, per_l
 from generator.pages.cost_names import beside_last
 from generator.pages.inventory import inventory_tables
 from generator.pages.parts import (
