@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from generator.cli.completing import ADDED_TO, ids, words_of_add
+from generator.cli.completing import ids, words_of_add
 from generator.cli.saving import DATE, DRY_RUN, LOGBOOK_OPTION, Opened, insert, opened, stop_for, today
 from generator.cli.telling import command
 
@@ -30,7 +30,7 @@ What is not said is taken from what is written: the day is today, sample and str
 
 
 @command(*_EXAMPLES, short="Add one thing to a record that is there.", text=_HELP, takes_dashes=True)
-@click.argument("target", shell_complete=ids(*ADDED_TO))
+@click.argument("target", shell_complete=ids())
 @click.argument("words", nargs=-1, metavar="[WHAT] [VALUE | KEY=VALUE]...", shell_complete=words_of_add)
 @LOGBOOK_OPTION
 @DATE

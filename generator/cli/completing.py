@@ -13,16 +13,6 @@ from generator.read.root import usual_logbook
 
 Completer: TypeAlias = "Callable[[click.Context, click.Parameter, str], list[str]]"
 
-# folder -> the key under which a file of it says its id
-_ID_KEYS: Mapping[str, str] = {
-    "batches": "batch",
-    "columns": "purifier",
-    "tanks": "tank",
-    "lots": "lot",
-    "offers": "offer",
-    "prices": "price",
-}
-ADDED_TO = tuple(_ID_KEYS)
 _HEAD = 2_000  # bytes of a file in which its id is looked for
 _OF_NEW: Mapping[str, tuple[str, ...]] = {
     "run": ("batches",),
@@ -34,10 +24,10 @@ _OF_NEW: Mapping[str, tuple[str, ...]] = {
 
 
 def ids(*folders: str) -> Completer:
-    """The ids in these folders of the logbook."""
+    """The ids in these folders of the logbook; in all of them where none is named."""
 
     def complete(context: click.Context, _: click.Parameter, typed: str) -> list[str]:
-        return _begun(typed, (name for name, _ in _records(_logbook(context), folders)))
+        return _begun(typed, (name for name, _ in _records(_logbook(context), folders or _kinds())))
 
     return complete
 
@@ -67,7 +57,7 @@ def codes(_: click.Context, __: click.Parameter, typed: str) -> list[str]:
 def words_of_add(context: click.Context, _: click.Parameter, typed: str) -> list[str]:
     """What can be added to the record that is named; behind it the keys of that."""
     name = context.params.get("target")
-    kind = next((kind for each, kind in _records(_logbook(context), _ID_KEYS) if each == name), "")
+    kind = next((kind for each, kind in _records(_logbook(context), _kinds()) if each == name), "")
     said = [word for word in context.params.get("words") or () if word]
     if not kind:
         return []
@@ -107,10 +97,18 @@ def _logbook(context: click.Context) -> Path:
     return given if isinstance(given, Path) else usual_logbook()
 
 
+def _kinds() -> tuple[str, ...]:
+    from generator.records import KINDS
+
+    return tuple(KINDS)
+
+
 def _records(root: Path, folders: Iterable[str]) -> Iterator[tuple[str, str]]:
     """Each id with its folder, by name; read from the head of each file, as a shell does not wait for a check."""
+    from generator.records import KINDS
+
     for folder in folders:
-        says = re.compile(rf"^{_ID_KEYS[folder]}: *[\"']?([A-Za-z0-9-]+)".encode(), re.MULTILINE)
+        says = re.compile(rf"^{KINDS[folder].key}: *[\"']?([A-Za-z0-9-]+)".encode(), re.MULTILINE)
         for path in sorted((root / folder).rglob("*.yaml")):
             try:
                 with path.open("rb") as file:

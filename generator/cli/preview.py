@@ -39,10 +39,9 @@ def preview(logbook: Path, audience: str, port: int, no_cache: bool) -> None:
             f"error: port {port} cannot be used ({error.strerror}); name another with --port", err=True
         )
         raise SystemExit(3) from None
+    # an error in a logbook is mended while one looks; a folder that holds none is another's
     missing = not_a_logbook(logbook)
-    if (
-        missing is not None
-    ):  # an error in a logbook is mended while one looks; a folder that holds none is another's
+    if missing is not None:
         raise stop(f"{missing.place}: {missing.message}", missing.hint, 1)
     with waiting("Reading the logbook"):
         site = Preview(logbook, audience, cache_folder(no_cache))
