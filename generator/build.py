@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
+from contextlib import closing
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -42,11 +43,17 @@ class Built:
 
 
 def build_site(
-    logbook: Path, out: Path, audience: str, as_of: date | None = None, cache: Path | None = None
+    logbook: Path,
+    out: Path,
+    audience: str,
+    as_of: date | None = None,
+    cache: Path | None = None,
+    processes: int = 1,
 ) -> Built:
     """Read, check, compute, assemble, render, publish; with any error in the logbook nothing is written.
 
-    `cache` is a folder for what is dear to make; with or without it the site has the same bytes.
+    `cache` is a folder for what is dear to make, and several `processes` share the work; with or without, the site has the
+    same bytes.
     Raises CannotPublish where the machine or the output folder stands in the way.
     """
     asked = Asked(Kept(cache), logbook, out, audience, str(as_of))
@@ -64,12 +71,14 @@ def build_site(
     # slow to import, and not needed to tell a mistake
     from generator.render.tree import rendered  # noqa: PLC0415
 
-    def everything() -> Iterator[tuple[str, bytes]]:
-        yield from rendered(site.results, site.pages, site.widened, len(checked.problems), asked.kept, out)
+    def everything() -> Generator[tuple[str, bytes]]:
+        yield from rendered(
+            site.results, site.pages, site.widened, len(checked.problems), asked.kept, out, processes
+        )
         yield from ((address, report(folder, file)) for address, file in site.results.attached.items())
 
-    with speaking(site.results.locale):
-        published = publish(everything(), out, protected=protected)
+    with speaking(site.results.locale), closing(everything()) as made:
+        published = publish(made, out, protected=protected)
     dear.keep()
     # slow to import, and not needed to tell a mistake
     from generator.compute.changes import uncommitted_names  # noqa: PLC0415

@@ -35,6 +35,7 @@ ORDER = (
     "attaching",
     "methods",
     "digests",
+    "spreading",
     "tables",
     "records",
     "schema",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import os
 from pathlib import Path
 
 import click
@@ -21,6 +22,7 @@ from generator.cli.telling import (
 from generator.cli.waiting import waiting
 
 NAMED = 5  # of what is not committed
+PROCESSES = 4  # most that share the work, as each holds a copy of what it touches
 
 
 @command(
@@ -52,7 +54,12 @@ def build(
     try:
         with waiting(f"Building the {audience} site", quiet=quiet):
             built = build_site(
-                logbook, out, audience, as_of.date() if as_of else None, cache_folder(no_cache)
+                logbook,
+                out,
+                audience,
+                as_of.date() if as_of else None,
+                cache_folder(no_cache),
+                _processes(),
             )
     except CannotPublish as error:
         click.echo(f"error: {error.message}", err=True)
@@ -92,3 +99,9 @@ def _uncommitted(names: tuple[str, ...], out: Path) -> str:
     named = ", ".join(names[:NAMED])
     more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
     return f"warning: {out} shows what is not committed: {named}{more}. The pages say so; commit it and build again."
+
+
+def _processes() -> int:
+    """How many processors this command may use; one where the system does not say."""
+    here = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 1
+    return min(here, PROCESSES)

@@ -66,21 +66,29 @@ class Pages:
     def __init__(self, results: Results, told: Told, widened: tuple[str, ...]) -> None:
         """Nothing is made yet."""
         self.results = results
-        self._alone = list(_alone(results, told, widened))
+        self.alone = list(_alone(results, told, widened))
         self._many = partial(_many, results, told)
         self._found: dict[str, dict[str, Unmade]] = {}
 
     def __iter__(self) -> Iterator[Page]:
         """Every page; last the one that lists the others, and finds what stands on those that stand alone."""
         known = []
-        for unmade in self._alone:
+        for unmade in self.alone:
             known.append(unmade.make())
             yield known[-1]
-        for unmade in chain.from_iterable(kind for _, kind in self._many()):
+        for unmade in self.many():
             page = unmade.make()
             known.append(replace(page, content={}))
             yield page
-        yield find.page(self.results, known)
+        yield self.last(known)
+
+    def many(self) -> list[Unmade]:
+        """The pages of each kind of which there are many."""
+        return [unmade for _, kind in self._many() for unmade in kind]
+
+    def last(self, known: Sequence[Page]) -> Page:
+        """The page that lists all others; of those that stand alone it asks for the contents too."""
+        return find.page(self.results, known)
 
     def page(self, path: str) -> Page | None:
         """One page; None where none stands."""
@@ -89,13 +97,13 @@ class Pages:
         folder = path.rpartition("/")[0]
         if folder not in self._found:
             several = chain.from_iterable(kind for place, kind in self._many() if place == folder)
-            self._found[folder] = {unmade.path: unmade for unmade in chain(self._alone, several)}
+            self._found[folder] = {unmade.path: unmade for unmade in chain(self.alone, several)}
         found = self._found[folder].get(path)
         return found.make() if found is not None else None
 
     def navigation(self) -> list[tuple[str, str, str]]:
         """Label, address and section of the pages that are not reached through a list: the tool's, then the logbook's."""
-        paths = {unmade.path for unmade in self._alone}
+        paths = {unmade.path for unmade in self.alone}
         listed = [
             (say(place.title), place.path, section)
             for section, place in PLACES.items()

@@ -77,17 +77,9 @@ class Pictures:
         """The specification of every chart on these pages by its id; ValueError where one id stands for two."""
         found: dict[str, dict[str, Any]] = {}
         for page in pages:
-            self.specify(page, found)
+            for chart in page.content.get("charts", ()):
+                together(page.path, {chart.id: self._made(chart.kind, _text(chart.params), spoken())}, found)
         return dict(sorted(found.items()))
-
-    def specify(self, page: Page, found: dict[str, dict[str, Any]]) -> None:
-        """Lay the specifications of a page among those that were found; ValueError as above."""
-        for chart in page.content.get("charts", ()):
-            made = self._made(chart.kind, _text(chart.params), spoken())
-            if found.setdefault(chart.id, made) != made:
-                raise ValueError(
-                    f"{page.path}: the chart id {chart.id!r} already stands for another specification"
-                )
 
     def _draw(self, kind: str, params: str, values: str, id_: str, said: Language) -> str:
         def drawn() -> str:
@@ -105,6 +97,13 @@ class Pictures:
             self.kept.text(digest("specification", _maker(), *_signs(said), kind, params), made)
         )
         return found
+
+
+def together(path: str, made: Mapping[str, dict[str, Any]], found: dict[str, dict[str, Any]]) -> None:
+    """Lay the specifications of a page among those that were found; ValueError where one id stands for two."""
+    for id_, one in made.items():
+        if found.setdefault(id_, one) != one:
+            raise ValueError(f"{path}: the chart id {id_!r} already stands for another specification")
 
 
 def _signs(said: Language) -> tuple[str, str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
@@ -31,9 +31,10 @@ from generator.render.feed import PATH as FEED
 from generator.render.feed import feed_bytes
 from generator.render.finding import TERMS, finding_scripts, terms_script
 from generator.render.parquet import parquet_bytes
-from generator.render.pictures import Pictures
+from generator.render.pictures import Pictures, together
 from generator.render.site import Renderer
 from generator.render.standing import Standing
+from generator.spreading import Spread
 from generator.tables import ALL, public_columns
 
 
@@ -60,6 +61,16 @@ class Live:
         ]
 
 
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """What comes of a page: itself without its contents, its files, what its charts are drawn from, the line that is kept of it."""
+
+    page: Page
+    files: Mapping[str, bytes]
+    specifications: Mapping[str, dict[str, Any]]
+    line: str | None = None
+
+
 def rendered(
     results: Results,
     pages: Pages,
@@ -67,20 +78,47 @@ def rendered(
     problems: int,
     kept: Kept | None = None,
     out: Path | None = None,
+    processes: int = 1,
 ) -> Iterator[tuple[str, bytes]]:
     """The files of a site; the same results and pages give the same bytes, whatever was kept of earlier ones.
 
     They speak the language that is set where they are asked for. `out` is where the last site may stand, of which
-    pages that nothing changed are taken.
+    pages that nothing changed are taken. Pages of which there are many are made by several `processes`.
     """
     pictures = Pictures(kept)
     renderer = Renderer(pictures.picture)
     same = common(results, pages, problems)
     standing = Standing(pictures.kept, out, same)
     besides = _Besides(results, widened, pictures)
-    for page in pages:
-        yield page.path, standing.page(page, partial(renderer.render, page, same))
-        yield from besides.of(page)
+
+    def made(page: Page) -> _Made:
+        content = standing.page(page, partial(renderer.render, page, same))
+        beside = besides.of(page)
+        return replace(beside, files={page.path: content, **beside.files}, line=standing.now.get(page.path))
+
+    def files(one: _Made) -> Iterator[tuple[str, bytes]]:
+        if one.line is not None:
+            standing.now[one.page.path] = one.line
+        return besides.files(one)
+
+    known, many = [], {}
+
+    def passing(several: Iterator[tuple[int, _Made]]) -> Iterator[tuple[str, bytes]]:
+        for place, one in several:
+            many[place] = one.page
+            yield from files(one)
+
+    with Spread(pages.many(), lambda unmade: made(unmade.make()), processes) as work:
+        for unmade in pages.alone:
+            known.append(unmade.make())
+            yield from files(made(known[-1]))
+            yield from passing(work.ready())
+        for table in besides.tables():
+            yield table
+            yield from passing(work.ready())
+        yield from passing(work.rest())
+    known += [many[place] for place in sorted(many)]
+    yield from files(made(pages.last(known)))
     standing.keep()
     yield from besides.rest()
     pictures.kept.prune()
@@ -89,8 +127,8 @@ def rendered(
 def beside(results: Results, pages: Pages, widened: tuple[str, ...], pictures: Pictures) -> dict[str, bytes]:
     """What stands beside the pages: assets, tables, the data of the scripts that find and compare."""
     besides = _Besides(results, widened, pictures)
-    scripts = {path: content for page in pages for path, content in besides.of(page)}
-    return {**scripts, **dict(besides.rest())}
+    scripts = {path: content for page in pages for path, content in besides.files(besides.of(page))}
+    return {**scripts, **dict(besides.tables()), **dict(besides.rest())}
 
 
 @dataclass(slots=True)
@@ -103,16 +141,23 @@ class _Besides:
     passed: list[Page] = field(default_factory=list)
     specifications: dict[str, dict[str, Any]] = field(default_factory=dict)
 
-    def of(self, page: Page) -> Iterator[tuple[str, bytes]]:
+    def of(self, page: Page) -> _Made:
         """What belongs to a page."""
-        self.passed.append(replace(page, content={}))
-        self.pictures.specify(page, self.specifications)
-        yield from finding_scripts([page]).items()
+        return _Made(replace(page, content={}), finding_scripts([page]), self.pictures.specifications([page]))
+
+    def files(self, one: _Made) -> Iterator[tuple[str, bytes]]:
+        """The files of a page, which passes."""
+        self.passed.append(one.page)
+        together(one.page.path, one.specifications, self.specifications)
+        yield from one.files.items()
+
+    def tables(self) -> Iterator[tuple[str, bytes]]:
+        """The tables for other programs."""
+        yield from exports(self.results, self.widened)
 
     def rest(self) -> Iterator[tuple[str, bytes]]:
-        """What belongs to all of them."""
+        """What belongs to all pages, when they have passed."""
         yield from assets(dict(sorted(self.specifications.items())), self.results).items()
-        yield from exports(self.results, self.widened)
         yield TERMS, terms_script()
         yield FEED, feed_bytes(self.results, self.passed)
 

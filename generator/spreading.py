@@ -1,0 +1,173 @@
+"""A list of work done by several processes: each takes the next share when it is free, and this one takes part.
+
+A process is forked, so that what was computed before is there in each of them and nothing is sent but what comes of the work.
+Where one cannot fork, or where a library has started threads that a fork would lose, this process does all of it. A
+helper dies with the process it helps: what it would hand on nobody reads any more.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import pickle
+import signal
+import sys
+import warnings
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, field
+from multiprocessing.connection import Connection, Pipe
+from queue import Empty, SimpleQueue
+from threading import Semaphore, Thread
+from typing import Any, Generic, NoReturn, TypeVar
+
+T = TypeVar("T")
+R = TypeVar("R")
+
+SHARES = 1000  # most shares: their numbers, of four bytes, fit into the smallest pipe that a kernel gives
+SHARE = 8  # least pieces of work in a share
+WORTH = 64  # fewer pieces are not worth a process
+AHEAD = 2000  # what a helper has done and nobody has taken
+THREADED = "vl_convert"  # its engine is a thread of the process that loaded it
+
+
+@dataclass(frozen=True, slots=True)
+class _Failed:
+    """What kept a helper from going on."""
+
+    error: BaseException
+
+
+@dataclass(frozen=True, slots=True)
+class _Over:
+    """A helper has ended: at the end of its work, or lost before."""
+
+    lost: bool
+
+
+@dataclass(slots=True)
+class Spread(Generic[T, R]):
+    """Work under way; what came of a piece is given with its place in the list, in any order."""
+
+    items: Sequence[T]
+    do: Callable[[T], R]
+    processes: int = 1
+    _sources: list[tuple[int, Connection]] = field(default_factory=list)
+    _readers: list[Thread] = field(default_factory=list)
+    _came: SimpleQueue[Any] = field(default_factory=SimpleQueue)
+    _room: Semaphore = field(default_factory=lambda: Semaphore(AHEAD))
+    _working: int = 0
+    _next: int = -1
+
+    def __enter__(self) -> Spread[T, R]:
+        """Start the helpers."""
+        several = len(self.items) >= WORTH and sys.platform == "linux" and THREADED not in sys.modules
+        self._next, given = os.pipe()
+        for number in range(-(-len(self.items) // self._share)):
+            os.write(given, number.to_bytes(4, "big"))
+        os.close(given)
+        gc.freeze()  # what is there would be copied for the marks that looking for cycles leaves
+        for _ in range(self.processes - 1 if several else 0):
+            self._fork()
+        gc.unfreeze()
+        self._working = len(self._sources)
+        for _, source in self._sources:
+            self._readers.append(Thread(target=self._read, args=(source,), daemon=True))
+            self._readers[-1].start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """End what still works."""
+        os.close(self._next)
+        for number, _source in self._sources:
+            with suppress(ProcessLookupError):
+                os.kill(number, signal.SIGKILL)
+            os.waitpid(number, 0)
+        for reader in self._readers:
+            while reader.is_alive():
+                self._room.release()
+                reader.join(0.01)
+
+    def ready(self) -> Iterator[tuple[int, R]]:
+        """What helpers have done by now, without waiting."""
+        with suppress(Empty):
+            while True:
+                yield from self._taken(self._came.get_nowait())
+
+    def rest(self) -> Iterator[tuple[int, R]]:
+        """What is left: done here in turn with the helpers, then awaited."""
+        for place in self._places():
+            yield place, self.do(self.items[place])
+            yield from self.ready()
+        while self._working:
+            yield from self._taken(self._came.get())
+
+    @property
+    def _share(self) -> int:
+        return max(SHARE, -(-len(self.items) // SHARES))
+
+    def _places(self) -> Iterator[int]:
+        """The places of one share after the other; two processes never read the same number."""
+        while number := os.read(self._next, 4):
+            first = int.from_bytes(number, "big") * self._share
+            yield from range(first, min(first + self._share, len(self.items)))
+
+    def _taken(self, came: Any) -> Iterator[tuple[int, R]]:
+        if isinstance(came, _Over):
+            self._working -= 1
+            if came.lost:
+                raise ChildProcessError("a process that helps was ended from outside; too little memory?")
+            return
+        self._room.release()
+        if isinstance(came, _Failed):
+            raise came.error
+        yield came
+
+    def _read(self, source: Connection) -> None:
+        """Take over what a helper hands on, so that it never waits for a page that is dear here."""
+        lost = True
+        with suppress(EOFError, OSError):
+            while (came := source.recv()) is not None:
+                self._room.acquire()
+                self._came.put(came)
+            lost = False
+        self._came.put(_Over(lost))
+        source.close()
+
+    def _fork(self) -> None:
+        source, sink = Pipe(duplex=False)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", DeprecationWarning)  # no thread that is lost holds a lock of ours
+            number = os.fork()
+        if number == 0:
+            for end in (source, *(earlier for _, earlier in self._sources)):
+                end.close()  # or they would not end with the process that reads them
+            self._help(sink)
+        sink.close()
+        self._sources.append((number, source))
+
+    def _help(self, sink: Connection) -> NoReturn:
+        """The life of a helper."""
+        ended = 1
+        try:
+            signal.signal(signal.SIGINT, signal.SIG_IGN)  # who is helped ends it
+            for place in self._places():
+                sink.send((place, self.do(self.items[place])))
+            sink.send(None)
+            ended = 0
+        except BrokenPipeError:
+            pass
+        except BaseException as error:
+            with suppress(Exception):
+                sink.send(_Failed(_told(error)))
+        finally:
+            os._exit(ended)
+
+
+def _told(error: BaseException) -> BaseException:
+    """An error that can be handed on: itself, or one that says the same."""
+    try:
+        pickle.loads(pickle.dumps(error))
+    except Exception:
+        return RuntimeError(f"{type(error).__name__}: {error}")
+    return error

@@ -1,0 +1,147 @@
+"""Work spread over processes: all of it is done once, whatever ends a helper, and no helper is left behind."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from generator.spreading import WORTH, Spread
+
+ROOT = Path(__file__).resolve().parents[1]
+MANY = range(WORTH * 3)
+PATIENCE_S = 20.0
+
+pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="helpers are forked on Linux alone")
+
+
+def squared(number: int) -> tuple[int, int]:
+    """A piece of work, and by whom it was done."""
+    time.sleep(0.001)
+    return number * number, os.getpid()
+
+
+def ended(number: int) -> bool:
+    """Whether a process has ended, within patience."""
+    until = time.monotonic() + PATIENCE_S
+    while time.monotonic() < until:
+        try:
+            os.kill(number, 0)
+            if Path(f"/proc/{number}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()[0] == "Z":
+                return True
+        except (ProcessLookupError, FileNotFoundError):
+            return True
+        time.sleep(0.02)
+    return False
+
+
+def helpers() -> list[int]:
+    """Processes that this one has started and not waited for."""
+    found = Path(f"/proc/self/task/{os.getpid()}/children").read_text(encoding="utf-8")
+    return [int(number) for number in found.split()]
+
+
+@pytest.mark.parametrize("processes", [1, 2, 3])
+@pytest.mark.parametrize("items", [range(0), range(5), MANY, range(2500)])
+def test_all_of_it_is_done_once(processes: int, items: Sequence[int]) -> None:
+    with Spread(items, squared, processes) as work:
+        came = [*work.ready(), *work.rest()]
+    assert sorted((place, value) for place, (value, _) in came) == [(n, n * n) for n in items]
+    by = {done_by for _, (_, done_by) in came}
+    assert (len(by) > 1) == (processes > 1 and len(items) >= WORTH)
+
+
+def test_what_is_ready_is_given_before_one_takes_part() -> None:
+    with Spread(MANY, squared, 2) as work:
+        until = time.monotonic() + PATIENCE_S
+        early: list[tuple[int, tuple[int, int]]] = []
+        while len(early) < len(MANY) and time.monotonic() < until:
+            early += work.ready()
+        assert list(work.rest()) == []
+    assert len(early) == len(MANY)
+    assert os.getpid() not in {done_by for _, (_, done_by) in early}
+
+
+def failing(number: int) -> int:
+    """Work that a helper cannot do."""
+    if os.getpid() != OWN:
+        raise ZeroDivisionError(f"piece {number}")
+    time.sleep(0.01)
+    return number
+
+
+class Awkward(Exception):
+    """An error that cannot be made again from what it hands on."""
+
+    def __init__(self, first: int, second: int) -> None:
+        """Two numbers where its base keeps one text."""
+        super().__init__(f"{first} and {second}")
+
+
+def awkward(number: int) -> int:
+    """Work that a helper cannot do, for a reason that is hard to tell."""
+    if os.getpid() != OWN:
+        raise Awkward(number, number)
+    time.sleep(0.01)
+    return number
+
+
+OWN = os.getpid()
+
+
+def test_what_a_helper_meets_is_raised_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(globals(), "OWN", os.getpid())
+    with pytest.raises(ZeroDivisionError, match="piece"), Spread(MANY, failing, 2) as work:
+        list(work.rest())
+    with pytest.raises(RuntimeError, match="Awkward: "), Spread(MANY, awkward, 2) as work:
+        list(work.rest())
+
+
+def test_a_helper_that_is_killed_is_an_error_and_no_gap() -> None:
+    with pytest.raises(ChildProcessError), Spread(range(5000), squared, 2) as work:
+        (helper,) = helpers()
+        os.kill(helper, signal.SIGKILL)
+        list(work.rest())
+
+
+def test_whoever_stops_early_leaves_no_helper() -> None:
+    before = set(helpers())
+    with Spread(range(100_000), squared, 3) as work:
+        started = set(helpers()) - before
+        next(work.rest())
+    assert len(started) == 2
+    assert not started & set(helpers())
+
+
+BUSY = """
+import os, sys, time
+from pathlib import Path
+from generator.spreading import Spread
+def do(number):
+    time.sleep(0.001)
+    return bytes(100_000)
+with Spread(range(100_000), do, 3) as work:
+    print(Path(f"/proc/self/task/{os.getpid()}/children").read_text(), flush=True)
+    for _ in work.rest():
+        pass
+"""
+
+
+@pytest.mark.parametrize("by", [signal.SIGKILL, signal.SIGTERM, signal.SIGINT])
+def test_helpers_end_with_the_process_they_help(by: signal.Signals) -> None:
+    with subprocess.Popen(
+        [sys.executable, "-c", BUSY], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
+    ) as process:
+        assert process.stdout is not None
+        started = [int(number) for number in process.stdout.readline().split()]
+        assert len(started) == 2
+        time.sleep(0.2)
+        process.send_signal(by)
+        process.wait(PATIENCE_S)
+    assert all(map(ended, started))
