@@ -11,6 +11,7 @@ import pytest
 from generator.build import build_site
 from generator.compute import back_then, figures
 from generator.pages import batch
+from generator.pages.view import Page
 from generator.previewing import Preview
 from generator.render.assets import SPECIFICATIONS
 from tests.compute.test_kept_figures import SETTLED
@@ -48,9 +49,9 @@ def test_a_page_with_its_sheets_is_made_without_the_others(
     made: list[str] = []
     whole = batch._page
 
-    def counted(results: object, row: dict[str, str], *more: object) -> object:
-        made.append(row["batch"])
-        return whole(results, row, *more)  # type: ignore[arg-type]
+    def counted(of: batch.Of) -> Page:
+        made.append(of.row["batch"])
+        return whole(of)
 
     monkeypatch.setattr(batch, "_page", counted)
     preview = Preview(logbook(tmp_path), "workshop")

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from functools import partial
 
 from generator.compute.results import Results, Written
+from generator.compute.steps import Worked
 from generator.digests import digest
 from generator.language import said, say
+from generator.ledger.uncertain import Part
 from generator.pages.batch_bars import cost_bars, soap_bars
 from generator.pages.batch_figures import (
     acid_figures,
@@ -49,17 +51,6 @@ FRESH_SHARE = 0.05
 
 
 @dataclass(frozen=True, slots=True)
-class Rows:
-    """The rows of every table by batch, grouped once for all pages."""
-
-    costs: Mapping[str, Row]
-    runs: Mapping[str, list[Row]]
-    tests: Mapping[str, list[Row]]
-    standing: Mapping[str, list[Row]]
-    changes: Mapping[str, list[Row]]
-
-
-@dataclass(frozen=True, slots=True)
 class Around:
     """The batches before and behind one, planned ones too, and the recorded one to put beside it."""
 
@@ -68,100 +59,131 @@ class Around:
     beside: str | None
 
 
+@dataclass(frozen=True, slots=True)
+class Of:
+    """All that the page of a batch is made from: its rows in the tables, what was written and worked out, how it is shown."""
+
+    row: Row
+    cost: Row | None
+    runs: Sequence[Row]
+    tests: Sequence[Row]
+    standing: Sequence[Row]
+    changes: Sequence[Row] | None
+    problems: Sequence[tuple[str, str]]
+    around: Around
+    written: Sequence[Written]
+    worked: Sequence[Worked]
+    budgets: Mapping[str, tuple[Part, ...]]
+    explained: Sequence[str] | None
+    record: str | None
+    remembered: bool
+    audience: str
+    view: Shown
+
+
 def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> Iterator[Unmade]:
     """The page of every batch; `problems` are the told warnings by batch, empty for the shared site."""
-    rows = results.rows("batches")
-    view = shown(results)
-    of_batches = Rows(
-        {row["batch"]: row for row in results.rows("costs")},
-        grouped(results.rows("runs"), "batch"),
-        grouped(results.rows("tests"), "subject"),
-        grouped(results.rows("standing"), "batch"),
-        grouped(results.rows("changes"), "batch"),
-    )
+    rows, view = results.rows("batches"), shown(results)
+    costs = {row["batch"]: row for row in results.rows("costs")}
+    runs, tests = grouped(results.rows("runs"), "batch"), grouped(results.rows("tests"), "subject")
+    standing, changes = grouped(results.rows("standing"), "batch"), grouped(results.rows("changes"), "batch")
     names = [row["batch"] for row in rows]
     coming = names + [item.batch.batch for item in results.planned[:1]]
-    for place, row in enumerate(rows):
+
+    def of(place: int, name: str) -> Of:
         before = names[place - 1] if place else None
-        around = Around(before, next(iter(coming[place + 1 :]), None), before or next(iter(names[1:]), None))
-        told = problems.get(row["batch"], [])
-        yield Unmade(batch_link(row["batch"]), partial(_page, results, row, of_batches, view, around, told))
+        record = results.published.get(name)
+        return Of(
+            rows[place],
+            costs.get(name),
+            runs.get(name, []),
+            tests.get(name, []),
+            standing.get(name, []),
+            changes.get(name),
+            problems.get(name, []),
+            Around(
+                before,
+                next(iter(coming[place + 1 : place + 2]), None),
+                before or next(iter(names[1:2]), None),
+            ),
+            results.written.get(name, []),
+            results.worked.get(name, []),
+            results.budgets.get(name, {}),
+            results.explained.get(name),
+            digest(record) if record is not None else None,
+            results.remembered,
+            results.audience,
+            view,
+        )
+
+    for place, name in enumerate(names):
+        yield Unmade(batch_link(name), _page, partial(of, place, name))
 
 
-def _page(
-    results: Results,
-    row: Row,
-    rows: Rows,
-    view: Shown,
-    around: Around,
-    problems: list[tuple[str, str]],
-) -> Page:
-    name = row["batch"]
-    cost = rows.costs.get(name)
-    runs, tests = rows.runs.get(name, []), rows.tests.get(name, [])
-    standing = rows.standing.get(name, [])
+def _page(of: Of) -> Page:
+    name, view = of.row["batch"], of.view
     groups = {
-        say("Oil and dose"): dose_figures(row, view),
-        say("In theory"): theory_figures(row, view),
-        say("Yield"): yield_figures(row, view, len(runs)),
+        say("Oil and dose"): dose_figures(of.row, view),
+        say("In theory"): theory_figures(of.row, view),
+        say("Yield"): yield_figures(of.row, view, len(of.runs)),
     }
-    if runs:
-        groups[say("Soap")] = soap_figures(row, len(runs), view)
-        groups[say("Acid over the columns")] = acid_figures(row)
-    if cost is not None:
-        groups[say("Cost")] = cost_figures(cost, view)
+    if of.runs:
+        groups[say("Soap")] = soap_figures(of.row, len(of.runs), view)
+        groups[say("Acid over the columns")] = acid_figures(of.row)
+    if of.cost is not None:
+        groups[say("Cost")] = cost_figures(of.cost, view)
     return Page(
         path=batch_link(name),
         title=say("Batch {name}", name=name),
         template="batch.html",
         section="batches",
-        finding=finding(row, cost, view),
+        finding=finding(of.row, of.cost, view),
         content={
-            "late": late_text(rows.changes.get(name, []), results),
-            "moved": name in rows.changes,
-            "standing": standing_text(standing),
+            "late": _late(of),
+            "moved": of.changes is not None,
+            "standing": standing_text(of.standing),
             "figures": groups,
-            "compared": _compared(tests, standing, rows.changes.get(name, []), results),
-            "entries": list(_entries(results, name)),
-            "soap_bars": soap_bars(row, len(runs)),
+            "compared": _compared(of),
+            "entries": list(_entries(of)),
+            "soap_bars": soap_bars(of.row, len(of.runs)),
             "cost_title": say("What a {volume_word} cost", volume_word=view.volume_word),
-            "cost_bars": cost_bars(cost, view) if cost is not None else [],
-            "tables": [
-                *([_runs(runs, view, results.audience)] if runs else []),
-                *([results_table("tests", say("Results one by one"), tests, of_batch=True)] if tests else []),
-                *([standing_table(standing)] if standing else []),
-                *([history_table(rows.changes[name], view)] if name in rows.changes else []),
-            ],
-            "workings": workings(results.worked.get(name, []), ROOT),
-            "sure": budget_table(row, results.budgets.get(name, {})),
-            "paper": _paper(row),
-            "record": _record(results.published.get(name), name),
-            "explained": _explained(results, name),
-            "note": row["note"] or "",
-            "public_note": row["public_note"] or "",
-            "previous": neighbour(around.before),
-            "next": neighbour(around.behind),
-            "beside": _beside(around.beside, name),
-            "problems": problems,
-            "assumed": said(row["assumed_temperatures"] or ""),
+            "cost_bars": cost_bars(of.cost, view) if of.cost is not None else [],
+            "tables": _tables(of),
+            "workings": workings(of.worked, ROOT),
+            "sure": budget_table(of.row, of.budgets),
+            "paper": _paper(of.row),
+            "record": _record(of),
+            "explained": tuple(map(said, of.explained)) if of.explained is not None else None,
+            "note": of.row["note"] or "",
+            "public_note": of.row["public_note"] or "",
+            "previous": neighbour(of.around.before),
+            "next": neighbour(of.around.behind),
+            "beside": _beside(of.around.beside, name),
+            "problems": of.problems,
+            "assumed": said(of.row["assumed_temperatures"] or ""),
         },
     )
 
 
-def _compared(
-    tests: Sequence[Row], standing: Sequence[Row], changes: Sequence[Row], results: Results
-) -> dict[str, list[Figure]]:
+def _late(of: Of) -> str:
+    return late_text(of.changes or [], of.remembered)
+
+
+def _tables(of: Of) -> list[TableView]:
+    return [
+        *([_runs(of.runs, of.view, of.audience)] if of.runs else []),
+        *([results_table("tests", say("Results one by one"), of.tests, of_batch=True)] if of.tests else []),
+        *([standing_table(of.standing)] if of.standing else []),
+        *([history_table(of.changes, of.view)] if of.changes is not None else []),
+    ]
+
+
+def _compared(of: Of) -> dict[str, list[Figure]]:
     """What stands beside another batch and is no computed figure: results, how they stand, late changes."""
-    told = {say("In numbers"): standing_text(standing), say("Changed later"): late_text(changes, results)}
+    told = {say("In numbers"): standing_text(of.standing), say("Changed later"): _late(of)}
     stands = [Figure(label, text) for label, text in told.items() if text]
-    groups = {say("Results"): side_by_side(tests), say("How it stands"): stands}
+    groups = {say("Results"): side_by_side(of.tests), say("How it stands"): stands}
     return {group: items for group, items in groups.items() if items}
-
-
-def _explained(results: Results, name: str) -> tuple[str, ...] | None:
-    """What would close its mass balance; None where that closes."""
-    found = results.explained.get(name)
-    return tuple(map(said, found)) if found is not None else None
 
 
 def _paper(row: Row) -> list[tuple[str, str]]:
@@ -171,9 +193,9 @@ def _paper(row: Row) -> list[tuple[str, str]]:
     return [(say("one sheet to print"), sheet_link(name, ROOT)), *label]
 
 
-def _record(record: bytes | None, name: str) -> dict[str, str]:
+def _record(of: Of) -> dict[str, str]:
     """The published record of a batch and its digest; nothing in the workshop, whose pages hold more than is published."""
-    return {"file": f"{name}.json", "digest": digest(record)} if record is not None else {}
+    return {"file": f"{of.row['batch']}.json", "digest": of.record} if of.record is not None else {}
 
 
 def finding(row: Row, cost: Row | None, view: Shown) -> str:
@@ -229,14 +251,13 @@ def neighbour(batch: object) -> tuple[str, str] | None:
     return (str(batch), f"{batch}.html") if batch is not None else None
 
 
-def _entries(results: Results, name: str) -> Iterator[Entry]:
+def _entries(of: Of) -> Iterator[Entry]:
     """What was written of a batch; at its fill into a tank the way to what became of it."""
-    for item in results.written.get(name, []):
-        yield _entry(item, results.audience)
-        if item.section == "Fuel" and item.names and results.audience == "workshop":
-            yield Entry(
-                said(item.section), say("traced"), say("its oil, and who drew of it"), trace_link(name, ROOT)
-            )
+    for item in of.written:
+        yield _entry(item, of.audience)
+        if item.section == "Fuel" and item.names and of.audience == "workshop":
+            link = trace_link(of.row["batch"], ROOT)
+            yield Entry(said(item.section), say("traced"), say("its oil, and who drew of it"), link)
 
 
 def _entry(item: Written, audience: str) -> Entry:

@@ -72,9 +72,12 @@ def late_days(results: Results) -> dict[str, str]:
     }
 
 
-def late_text(rows: Sequence[Row], results: Results) -> str:
-    """What of one batch was changed late, and when last, and what of it is not committed; nothing where nothing was."""
-    if not results.remembered:
+def late_text(rows: Sequence[Row], remembered: bool) -> str:
+    """What of one batch was changed late, and when last, and what of it is not committed; nothing where nothing was.
+
+    Where git could not be asked nothing is `remembered`.
+    """
+    if not remembered:
         return say(UNKNOWN)
     late, open_ = _late(rows), _uncommitted(rows)
     told = [

@@ -64,7 +64,7 @@ def _label(results: Results, row: Row, changes: Sequence[Row]) -> Page:
             "told": told,
             "filled": (say("Amount in this container"), say("Filled on"), say("Out of the tank"), say("By")),
             "of": say("fatty acid methyl esters, made from used cooking oil in a workshop"),
-            "late": late_text(changes, results),
+            "late": late_text(changes, results.remembered),
             "cautions": [say(text) for text in LABEL],
             "caveat": f"{say(MIXED)} {say(NO_LABEL_BY_LAW)}",
             "back": batch_link(name, ROOT),

@@ -71,7 +71,7 @@ def _sheet(
         content={
             "figures": {group: items for group, items in known.items() if items},
             "results": _results(tests),
-            "late": late_text(changes, results),
+            "late": late_text(changes, results.remembered),
             "coverage": standing_text(standing),
             "public_note": _short(row["public_note"] or ""),
             "back": batch_link(name, ROOT),

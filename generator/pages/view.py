@@ -98,7 +98,16 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Unmade:
-    """A page that is made when it is asked for; what it is made from is at hand."""
+    """A page that is made when it is asked for; what it is made from is at hand.
+
+    Where `of` gives a value, it is `how` the page is made of it: beside the program and what all pages share nothing else
+    moves that page.
+    """
 
     path: str
-    make: Callable[[], Page]
+    how: Callable[..., Page]
+    of: Callable[[], object] | None = None
+
+    def make(self) -> Page:
+        """The page."""
+        return self.how() if self.of is None else self.how(self.of())

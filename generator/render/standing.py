@@ -1,8 +1,9 @@
 """Pages that need no template: made of the same as last time, and still as they were written in the site that stands.
 
-No page is kept a second time, and nothing says which page hangs on what. Of each page a line is kept: a name of all that its
-template was handed, of this program and of the bytes that came of it. What the site holds under the page's path is taken
-only where it gives that very name, so that a lost, spoilt or foreign line, or a page that was touched, costs a rendering.
+No page is kept a second time, and nothing says which page hangs on what. Of each page a line is kept: a name of all that it
+is made from, of this program and of the bytes that came of it. What it is made from is the value it says so of, else all that
+its template is handed. What the site holds under the page's path, and under those of the files that belong to it, is taken only
+where it gives that very name, so that a lost, spoilt or foreign line, or a page that was touched, costs a rendering.
 """
 
 from __future__ import annotations
@@ -11,18 +12,26 @@ import copyreg
 import io
 import json
 import pickle
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import fields
 from operator import attrgetter
 from pathlib import Path
 from typing import Any
 
+from generator.compute.steps import Step, Term, Worked
 from generator.kept import Kept, digest
 from generator.pages.search import Found
-from generator.pages.view import Cell, Chart, Entry, Figure, Head, Page, TableView
+from generator.pages.view import Cell, Chart, Entry, Figure, Head, Page, TableView, Unmade
 from generator.program import program
 
-PARTS = (Cell, Chart, Entry, Figure, Found, Head, Page, TableView)
+PARTS = (Cell, Chart, Entry, Figure, Found, Head, Page, Step, TableView, Term, Worked)
+TITLES = ("title", "template", "finding", "section")
+Line = tuple[str, list[str], list[str]]  # the name, the titles, the paths of the files
+
+
+def place(out: Path) -> str:
+    """Under what key the lines of a site are kept."""
+    return digest("pages", program(), str(out.absolute()))
 
 
 class Standing:
@@ -31,40 +40,57 @@ class Standing:
     def __init__(self, kept: Kept, out: Path | None, common: Mapping[str, Any]) -> None:
         """`common` is what all pages are handed alike."""
         self.kept, self.out = kept, out
-        self.now: dict[str, str] = {}
-        self.known: dict[str, str] = {}
+        self.now: dict[str, Line] = {}
+        self.known: dict[str, Line] = {}
         self.same = ""
         if out is None or kept.folder is None:
             return
         told = _pickled(dict(common))
         if told is not None:
             self.same = digest(program(), told)
-            self.place = digest("pages", str(out.absolute()))
+            self.place = place(out)
             text = kept.found(self.place)
             self.known = dict(json.loads(text)) if text is not None else {}  # whole, so it is as we wrote it
 
-    def page(self, page: Page, render: Callable[[], bytes]) -> bytes:
-        """The bytes of a page: those that stand, or rendered."""
-        told = _pickled(page) if self.same else None
-        if told is None:
-            return render()
-        made_of = digest(self.same, told)
-        content = self._there(page.path)
-        if content is None or self.known[page.path] != digest(made_of, content):
-            content = render()
-        self.now[page.path] = digest(made_of, content)
-        return content
+    def page(
+        self, unmade: Unmade, files: Callable[[Page], dict[str, bytes]]
+    ) -> tuple[Page, dict[str, bytes]]:
+        """A page and its `files`: those that stand, or made. A page that stands and says what it is made from has no contents."""
+        of = unmade.of() if unmade.of is not None else None
+        page = unmade.how() if unmade.of is None else None
+        told = _pickled(page or of) if self.same else None
+        if told is not None and (stands := self._standing(unmade.path, told)) is not None:
+            head, found = stands
+            return page or head, found
+        page = page or unmade.how(of)
+        made = files(page)
+        if told is not None and (of is None or not page.content.get("charts")):  # of which a site has a list
+            titles = [str(getattr(page, name)) for name in TITLES]
+            self.now[unmade.path] = (self._sign(told, titles, made), titles, list(made))
+        return page, made
+
+    def _standing(self, path: str, told: bytes) -> tuple[Page, dict[str, bytes]] | None:
+        """What stands of a page, if it is made of this."""
+        if path not in self.known:
+            return None
+        sign, titles, paths = self.known[path]
+        found = {each: content for each in paths if (content := self._read(each)) is not None}
+        if sign != self._sign(told, titles, found):
+            return None
+        self.now[path] = (sign, titles, paths)
+        return Page(path, **dict(zip(TITLES, titles, strict=True)), content={}), found
+
+    def _sign(self, told: bytes, titles: Sequence[str], files: Mapping[str, bytes]) -> str:
+        return digest(self.same, told, *titles, *(part for file in files.items() for part in file))
 
     def keep(self) -> None:
         """Keep the lines for the next build."""
         if self.same:
             self.kept.keep(self.place, json.dumps(self.now))
 
-    def _there(self, path: str) -> bytes | None:
-        if path not in self.known or self.out is None:
-            return None
+    def _read(self, path: str) -> bytes | None:
         try:
-            return (self.out / path).read_bytes()
+            return (self.out / path).read_bytes() if self.out is not None else None
         except OSError:
             return None
 

@@ -14,8 +14,9 @@ from generator.kept import Kept
 from generator.language import count, say
 from generator.pages.downloads import SUMS, WRITES_PARQUET
 from generator.pages.names import addresses
+from generator.pages.search import PATH as FIND
 from generator.pages.site import Pages
-from generator.pages.view import Page
+from generator.pages.view import Page, Unmade
 from generator.problems import Problem
 from generator.render.assets import assets
 from generator.render.exports import (
@@ -33,7 +34,7 @@ from generator.render.finding import TERMS, finding_scripts, terms_script
 from generator.render.parquet import parquet_bytes
 from generator.render.pictures import Pictures, together
 from generator.render.site import Renderer
-from generator.render.standing import Standing
+from generator.render.standing import Line, Standing
 from generator.spreading import Spread
 from generator.tables import ALL, public_columns
 
@@ -63,12 +64,16 @@ class Live:
 
 @dataclass(frozen=True, slots=True)
 class _Made:
-    """What comes of a page: itself without its contents, its files, what its charts are drawn from, the line that is kept of it."""
+    """What comes of a page: itself, its files, what its charts are drawn from, the line that is kept of it."""
 
     page: Page
     files: Mapping[str, bytes]
     specifications: Mapping[str, dict[str, Any]]
-    line: str | None = None
+    line: Line | None = None
+
+    def light(self) -> _Made:
+        """The same without the contents of the page."""
+        return replace(self, page=replace(self.page, content={}))
 
 
 def rendered(
@@ -88,13 +93,15 @@ def rendered(
     pictures = Pictures(kept)
     renderer = Renderer(pictures.picture)
     same = common(results, pages, problems)
-    standing = Standing(pictures.kept, out, same)
-    besides = _Besides(results, widened, pictures)
+    standing = Standing(pictures.kept, out, {**same, "locale": results.locale})
+    besides = _Besides(results, widened)
 
-    def made(page: Page) -> _Made:
-        content = standing.page(page, partial(renderer.render, page, same))
-        beside = besides.of(page)
-        return replace(beside, files={page.path: content, **beside.files}, line=standing.now.get(page.path))
+    def of_page(page: Page) -> dict[str, bytes]:
+        return {page.path: renderer.render(page, same), **finding_scripts([page])}
+
+    def made(unmade: Unmade) -> _Made:
+        page, files = standing.page(unmade, of_page)
+        return _Made(page, files, pictures.specifications([page]), standing.now.get(page.path))
 
     def files(one: _Made) -> Iterator[tuple[str, bytes]]:
         if one.line is not None:
@@ -108,17 +115,18 @@ def rendered(
             many[place] = one.page
             yield from files(one)
 
-    with Spread(pages.many(), lambda unmade: made(unmade.make()), processes) as work:
+    with Spread(pages.many(), lambda unmade: made(unmade).light(), processes) as work:
         for unmade in pages.alone:
-            known.append(unmade.make())
-            yield from files(made(known[-1]))
+            one = made(unmade)
+            known.append(one.page)
+            yield from files(one)
             yield from passing(work.ready())
         for table in besides.tables():
             yield table
             yield from passing(work.ready())
         yield from passing(work.rest())
     known += [many[place] for place in sorted(many)]
-    yield from files(made(pages.last(known)))
+    yield from files(made(Unmade(FIND, partial(pages.last, known))))
     standing.keep()
     yield from besides.rest()
     pictures.kept.prune()
@@ -126,8 +134,14 @@ def rendered(
 
 def beside(results: Results, pages: Pages, widened: tuple[str, ...], pictures: Pictures) -> dict[str, bytes]:
     """What stands beside the pages: assets, tables, the data of the scripts that find and compare."""
-    besides = _Besides(results, widened, pictures)
-    scripts = {path: content for page in pages for path, content in besides.files(besides.of(page))}
+    besides = _Besides(results, widened)
+    scripts = {
+        path: content
+        for page in pages
+        for path, content in besides.files(
+            _Made(page, finding_scripts([page]), pictures.specifications([page]))
+        )
+    }
     return {**scripts, **dict(besides.tables()), **dict(besides.rest())}
 
 
@@ -137,17 +151,12 @@ class _Besides:
 
     results: Results
     widened: tuple[str, ...]
-    pictures: Pictures
     passed: list[Page] = field(default_factory=list)
     specifications: dict[str, dict[str, Any]] = field(default_factory=dict)
 
-    def of(self, page: Page) -> _Made:
-        """What belongs to a page."""
-        return _Made(replace(page, content={}), finding_scripts([page]), self.pictures.specifications([page]))
-
     def files(self, one: _Made) -> Iterator[tuple[str, bytes]]:
         """The files of a page, which passes."""
-        self.passed.append(one.page)
+        self.passed.append(replace(one.page, content={}))
         together(one.page.path, one.specifications, self.specifications)
         yield from one.files.items()
 

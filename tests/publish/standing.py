@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 from generator.kept import Kept
-from generator.pages.view import Page
+from generator.pages.view import Page, Unmade
 from generator.render.standing import Standing
 
 PAGES = 6
@@ -32,16 +33,16 @@ def pages(folder: Path, edition: str) -> tuple[dict[str, bytes], int]:
     """All pages of an edition, by path, beside the site in `folder`; and how many were rendered. The lines are kept."""
     times = 0
 
-    def render(made: Page) -> bytes:
+    def files(made: Page) -> dict[str, bytes]:
         nonlocal times
         times += 1
-        return rendered(made)
+        return {made.path: rendered(made)}
 
     standing = Standing(Kept(folder / "cache"), folder / "site", COMMON)
-    made = {}
+    made: dict[str, bytes] = {}
     for number in range(PAGES):
         asked = page(number, edition)
-        made[asked.path] = standing.page(asked, lambda asked=asked: render(asked))  # type: ignore[misc]
+        made |= standing.page(Unmade(asked.path, partial(page, number, edition)), files)[1]
     standing.keep()
     return made, times
 

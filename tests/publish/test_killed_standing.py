@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.kept import digest
+from generator.render.standing import place
 from tests.conftest import Counted
 
 from .injecting import COMMANDS, STANDS, Nursery, nursery
@@ -98,8 +98,7 @@ def test_a_whole_build_killed_or_answered_where_it_reads_its_lines(tmp_path: Pat
     """The command itself, where it reads the lines that are kept."""
     with nursery(COMMANDS) as command:
         turns = Turns(command, tmp_path)
-        place = digest("pages", str(turns.out.absolute()))
-        (lines,) = turns.cache.rglob(place)
+        (lines,) = turns.cache.rglob(place(turns.out))
         assert json.loads(lines.read_bytes().partition(b"\n")[2])
         on_lines = ("-P", str(lines))
         calls = Counter(command.calls(turns.given(0), *on_lines))

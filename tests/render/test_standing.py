@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,7 +11,7 @@ import pytest
 
 from generator.build import build_site
 from generator.kept import Kept
-from generator.pages.view import Cell, Head, Page, TableView
+from generator.pages.view import Cell, Chart, Head, Page, TableView, Unmade
 from generator.render.standing import Standing
 from tests.site.building import ROOT
 
@@ -27,25 +27,75 @@ def content(site: Path) -> dict[str, bytes]:
     }
 
 
-class Asked:
-    """Renders a page, and counts how often it was asked to."""
+class Build:
+    """A build that finds what the last one left; counts how often the files of a page were asked for."""
 
-    def __init__(self) -> None:
-        self.times = 0
+    def __init__(self, tmp_path: Path, common: Mapping[str, object] = COMMON) -> None:
+        self.site, self.times = tmp_path / "site", 0
+        self.standing = Standing(Kept(tmp_path / "cache"), self.site, common)
 
-    def __call__(self) -> bytes:
+    def files(self, page: Page) -> dict[str, bytes]:
         self.times += 1
-        return b"<p>Well.</p>"
+        return {page.path: b"<p>Well.</p>", page.path.replace(".html", ".js"): b"well()"}
+
+    def asked(self, unmade: Unmade) -> Page:
+        """A page with its files, published; the line of it is kept."""
+        page, files = self.standing.page(unmade, self.files)
+        for path, content in files.items():
+            (self.site / path).parent.mkdir(parents=True, exist_ok=True)
+            (self.site / path).write_bytes(content)
+        self.standing.keep()
+        return page
 
 
-def asked(tmp_path: Path, page: Page = PAGE, common: object = None) -> int:
+def asked(tmp_path: Path, page: Page = PAGE, common: Mapping[str, object] = COMMON) -> int:
     """How often a page is rendered by a build that finds what the last one left."""
-    render = Asked()
-    standing = Standing(Kept(tmp_path / "cache"), tmp_path / "site", common or COMMON)  # type: ignore[arg-type]
-    (tmp_path / "site/batches").mkdir(parents=True, exist_ok=True)
-    (tmp_path / "site/batches/b.html").write_bytes(standing.page(page, render))
-    standing.keep()
-    return render.times
+    build = Build(tmp_path, common)
+    assert build.asked(Unmade(page.path, lambda: page)) == page
+    return build.times
+
+
+def of(value: object, *, charts: tuple[Chart, ...] = ()) -> Unmade:
+    """A page that is made from one value, as it says."""
+    content = {"value": value, "charts": charts} if charts else {"value": value}
+    return Unmade(
+        PAGE.path, lambda given: replace(PAGE, title=f"Batch {given}", content=content), lambda: value
+    )
+
+
+def test_a_page_of_one_value_is_made_where_that_is_another(tmp_path: Path) -> None:
+    titles, times = [], []
+    for value in (1.5, 1.5, 1.25, 1.25, 1.5):
+        build = Build(tmp_path)
+        titles.append(build.asked(of(value)).title)
+        times.append(build.times)
+    assert titles == ["Batch 1.5", "Batch 1.5", "Batch 1.25", "Batch 1.25", "Batch 1.5"]
+    assert times == [1, 0, 1, 0, 1]
+
+
+@pytest.mark.parametrize("name", ["batches/b.html", "batches/b.js"])
+def test_a_page_of_one_value_is_made_where_one_of_its_files_is_not_as_it_was(
+    tmp_path: Path, name: str
+) -> None:
+    times = []
+    for change in (
+        lambda path: None,
+        lambda path: path.write_bytes(b"another"),
+        lambda path: None,
+        lambda path: path.unlink(),
+        lambda path: None,
+    ):
+        build = Build(tmp_path)
+        build.asked(of(1.5))
+        times.append(build.times)
+        change(tmp_path / "site" / name)
+    assert times == [1, 0, 1, 0, 1]
+
+
+def test_a_page_with_charts_is_always_made_as_its_site_lists_them(tmp_path: Path) -> None:
+    chart = Chart("c", "Yield", "Well.", "yield_time", (), TABLE)
+    builds = [Build(tmp_path) for _ in range(2)]
+    assert [build.asked(of(1.5, charts=(chart,))).content["charts"] for build in builds] == [(chart,)] * 2
 
 
 def test_a_page_is_rendered_once(tmp_path: Path) -> None:
@@ -122,3 +172,45 @@ def test_a_change_gives_what_a_build_from_nothing_gives(
     build_site(logbook, tmp_path / "fresh", "workshop", None, None)
     assert content(site) == content(tmp_path / "fresh")
     assert any(b"Another word." in page for page in content(site).values())
+
+
+# Each moves what stands on pages of batches that it does not name: their cost, how they are told, what is beside them.
+EDITS = (
+    ("logbook.yaml", "volume: US gal", "volume: L"),
+    ("logbook.yaml", "burette: 0.05 mL", "burette: 0.1 mL"),
+    ("logbook.yaml", "locale: en", "locale: de"),
+    ("logbook.yaml", "locale: de", "locale: en"),
+    ("logbook.yaml", "paid: 900.00 USD", "paid: 950.00 USD"),
+    ("logbook.yaml", "grade: S15", "grade: S500"),
+    ("lots/oil-a.yaml", "paid: 1.20 USD/US gal", "paid: 1.30 USD/US gal"),
+    ("materials/all.yaml", "Used soybean oil", "Old soybean oil"),
+    ("materials/all.yaml", "density: 7.68 lb/US gal", "density: 7.70 lb/US gal"),
+    ("columns/porch.yaml", "name: Two resin columns", "name: Both resin columns"),
+    (
+        "columns/porch.yaml",
+        "vessel: B, volume: 5 US gal, diameter: 8 in",
+        "vessel: B, volume: 5 US gal, diameter: 9 in",
+    ),
+    ("prices/electricity.yaml", "value: 0.14 USD/kWh", "value: 0.15 USD/kWh"),
+    ("tanks/drum.yaml", "behind the shed", "beside the shed"),
+    ("batches/2025/003.yaml", "after A, sample: 50 g, acid: 1.15 mL", "after A, sample: 50 g, acid: 1.25 mL"),
+    ("batches/2025/003.yaml", "value: 0.28 mg KOH/g", "value: 0.58 mg KOH/g"),
+    ("batches/2025/003.yaml", "batch: 2025-003", "batch: 2025-003x"),
+)
+
+
+def test_edits_one_after_the_other_give_what_builds_from_nothing_give(tmp_path: Path) -> None:
+    logbook, site, cache = tmp_path / "logbook", tmp_path / "site", tmp_path / "cache"
+    shutil.copytree(LOGBOOK, logbook)
+    build_site(logbook, site, "workshop", None, cache)
+    last = content(site)
+    for number, (file, old, new) in enumerate(EDITS):
+        text = (logbook / file).read_text(encoding="utf-8")
+        assert old in text
+        (logbook / file).write_text(text.replace(old, new, 1), encoding="utf-8")
+        build_site(logbook, site, "workshop", None, cache)
+        build_site(logbook, tmp_path / str(number), "workshop", None, Path(tmp_path / "apart" / str(number)))
+        now = content(site)
+        assert now == content(tmp_path / str(number)), (file, new)
+        assert now != last, (file, new)
+        last = now
