@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 EVERY_S = 0.02
+LITTLE = 20  # a look takes no more than a twentieth of the time
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +28,8 @@ class Used:
 def run(arguments: Sequence[str], folder: Path, environment: Mapping[str, str] | None = None) -> Used:
     """Run a command in a folder; SystemExit with its last words where it fails.
 
-    Memory is the sum over all its processes, looked at every 20 ms: what two of them share counts twice, and a peak between
-    two looks is missed.
+    Memory is the sum over all its processes, where each page of memory that several share counts once, as the kernel divides
+    it among them; it is looked at every 20 ms, or less often where a look takes long, and a peak between two looks is missed.
     """
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
     begun = time.perf_counter()
@@ -44,8 +45,11 @@ def run(arguments: Sequence[str], folder: Path, environment: Mapping[str, str] |
     peak, over = [0.0], threading.Event()
 
     def look() -> None:
-        while not over.wait(EVERY_S):
-            peak[0] = max(peak[0], sum(map(_resident, _family(process.pid))))
+        pause = EVERY_S
+        while not over.wait(pause):
+            looked = time.perf_counter()
+            peak[0] = max(peak[0], _resident(tuple(_family(process.pid))))
+            pause = max(EVERY_S, LITTLE * (time.perf_counter() - looked))
 
     watcher = threading.Thread(target=look)
     watcher.start()
@@ -68,7 +72,16 @@ def _family(process: int) -> Iterator[int]:
                 yield from _family(int(child))
 
 
-def _resident(process: int) -> float:
-    with suppress(OSError, IndexError):
-        return int(Path(f"/proc/{process}/statm").read_text().split()[1]) * resource.getpagesize()
+def _resident(processes: Sequence[int]) -> float:
+    if len(processes) == 1:
+        with suppress(OSError, IndexError):
+            return int(Path(f"/proc/{processes[0]}/statm").read_text().split()[1]) * resource.getpagesize()
+    return sum(map(_share, processes))
+
+
+def _share(process: int) -> float:
+    """The memory of a process, of what it shares with others its part."""
+    with suppress(OSError):
+        told = Path(f"/proc/{process}/smaps_rollup").read_text()
+        return sum(1024.0 * int(line.split()[1]) for line in told.splitlines() if line.startswith("Pss:"))
     return 0.0
