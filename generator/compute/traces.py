@@ -112,21 +112,23 @@ def _oils(lot: TankLot, oils: Mapping[str, Mapping[str, float]]) -> Iterator[dic
     found: dict[str, float] = {}
     batches: dict[str, list[str]] = {}
     for name in lot.parts:
+        of_lot = lot.share(name)
         for oil, share in oils.get(name, {}).items():
-            found[oil] = found.get(oil, 0.0) + lot.share(name) * share
+            found[oil] = found.get(oil, 0.0) + of_lot * share
             batches.setdefault(oil, []).append(name)
+    filled, drawn_l, to = lot.filled.isoformat(), lot.drawn_l, _names([move.to for move in lot.draws])
     for oil, share in sorted(found.items(), key=lambda item: (-item[1], item[0])):
         yield {
             "oil_lot": oil,
             "tank_lot": lot.id,
             "tank": lot.tank,
-            "filled": lot.filled.isoformat(),
+            "filled": filled,
             "batches": ", ".join(batches[oil]),
             "share_pct": 100 * share,
             "volume_l": share * lot.content_l,
-            "drawn_l": share * lot.drawn_l,
+            "drawn_l": share * drawn_l,
             "draws": len(lot.draws),
-            "to": _names([move.to for move in lot.draws]),
+            "to": to,
         }
 
 

@@ -32,13 +32,13 @@ class TankLot:
     filled: date
     by: str
     heel_l: float
-    parts: dict[str, float]
+    parts: Mapping[str, float]
     draws: list[Movement] = field(default_factory=list)
+    content_l: float = field(init=False)  # what was in the tank behind the fill
 
-    @property
-    def content_l(self) -> float:
-        """What was in the tank behind the fill."""
-        return sum(self.parts.values())
+    def __post_init__(self) -> None:
+        """Its parts do not change any more, and each is asked for its share of all of them."""
+        self.content_l = sum(self.parts.values())
 
     @property
     def drawn_l(self) -> float:
