@@ -13,12 +13,12 @@ from generator.ledger.facts import facts_of
 from generator.ledger.flows import explained, is_open
 from generator.ledger.readings import plain
 from generator.ledger.soap import FOUND, NOT_FOUND, Soap
-from generator.ledger.uncertain import Part, Spread, Uncertain, spread
+from generator.ledger.uncertain import Spread, Uncertain, spread
 from generator.log import Entry, Log
 from generator.records import Batch
 from generator.tables import BATCHES
 
-Budgets = dict[str, tuple[Part, ...]]
+Budgets = dict[str, Mapping[str, float]]
 # columns that have the name of a fact
 _SAME = tuple(name for name in BATCHES.names if hasattr(Facts, name) and name != "batch")
 _UNCERTAIN = tuple(column.name for column in BATCHES.columns if column.uncertain)
@@ -34,7 +34,7 @@ class Sure:
     @property
     def budgets(self) -> Budgets:
         """Which inputs each uncertainty comes from."""
-        return {name: each.parts for name, each in self.spreads.items() if each.parts}
+        return {name: each.budget for name, each in self.spreads.items() if each.budget}
 
 
 class Sureness:
@@ -63,17 +63,13 @@ def _sure(alone: Log, entry: Entry[Batch]) -> Sure:
 
 
 def _as_kept(sure: Sure) -> list[Any]:
-    spreads = {
-        name: [each.u, [[part.name, part.share_pct] for part in each.parts]]
-        for name, each in sure.spreads.items()
-    }
-    return [spreads, sure.explained]
+    return [{name: [each.u, each.budget] for name, each in sure.spreads.items()}, sure.explained]
 
 
 def _as_it_was(known: Any) -> Sure:
     spreads, sentences = known
     return Sure(
-        {name: Spread(u, tuple(Part(*part) for part in parts)) for name, (u, parts) in spreads.items()},
+        {name: Spread(u, budget) for name, (u, budget) in spreads.items()},
         tuple(sentences) if sentences is not None else None,
     )
 

@@ -14,7 +14,6 @@ from generator.compute.offers import Judged
 from generator.compute.steps import Worked
 from generator.compute.when_asked import WhenAsked
 from generator.ledger.sheet import ToWeigh
-from generator.ledger.uncertain import Part
 from generator.records import Page
 
 
@@ -54,7 +53,7 @@ class Results:
     frames: WhenAsked[pd.DataFrame] = field(default_factory=lambda: WhenAsked({}))
     written: Mapping[str, list[Written]] = field(default_factory=dict)
     worked: Mapping[str, list[Worked]] = field(default_factory=dict)
-    budgets: dict[str, dict[str, tuple[Part, ...]]] = field(default_factory=dict)
+    budgets: dict[str, dict[str, Mapping[str, float]]] = field(default_factory=dict)
     explained: dict[str, tuple[str, ...]] = field(default_factory=dict)
     planned: list[ToWeigh] = field(default_factory=list)
     pages: dict[str, Page] = field(default_factory=dict)

@@ -40,8 +40,7 @@ class Alone:
 def _lots_in(value: Any) -> Iterator[str]:
     """The ids of the lots that stand anywhere in a record."""
     if isinstance(value, Record):
-        for name in type(value).model_fields:
-            inside = getattr(value, name)
+        for name, inside in value:
             if name in NAMES_A_LOT and isinstance(inside, str):
                 yield inside
             else:

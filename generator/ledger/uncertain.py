@@ -26,14 +26,6 @@ from generator.units import Quantity
 LEAST_SHARE_PCT = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
-    """One input in the budget of a figure: its share of the variance, %."""
-
-    name: str
-    share_pct: float
-
-
 class Uncertain(Readings):
     """Readings of one batch with their uncertainty; ask a new one for each batch, its inputs are independent of others."""
 
@@ -114,13 +106,13 @@ class Uncertain(Readings):
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """How sure a figure is: its combined standard uncertainty, in its own unit, and its budget, the largest part first.
+    """How sure a figure is: its combined standard uncertainty, in its own unit, and its budget.
 
-    Parts under half a percent are left out.
+    The budget has by the name of each input its share of the variance, %, the largest first; under half a percent is left out.
     """
 
     u: float
-    parts: tuple[Part, ...]
+    budget: Mapping[str, float]
 
 
 def standard_uncertainty(number: float) -> float:
@@ -135,10 +127,10 @@ def spread(number: float) -> Spread:
         variances[variable.tag] = variances.get(variable.tag, 0.0) + u * u
     whole = sum(variances.values())
     if not whole:
-        return Spread(0.0, ())
+        return Spread(0.0, {})
     least = whole * LEAST_SHARE_PCT / 100
     largest = sorted((-part, name) for name, part in variances.items() if part >= least)
-    return Spread(whole**0.5, tuple(Part(name, -100 * part / whole) for part, name in largest))
+    return Spread(whole**0.5, {name: -100 * part / whole for part, name in largest})
 
 
 def _components(number: float) -> Mapping[Any, float]:

@@ -10,7 +10,6 @@ from generator.compute.results import Results, Written
 from generator.compute.steps import Worked
 from generator.digests import digest
 from generator.language import said, say
-from generator.ledger.uncertain import Part
 from generator.pages.batch_bars import cost_bars, soap_bars
 from generator.pages.batch_figures import (
     acid_figures,
@@ -73,7 +72,7 @@ class Of:
     around: Around
     written: Sequence[Written]
     worked: Sequence[Worked]
-    budgets: Mapping[str, tuple[Part, ...]]
+    budgets: Mapping[str, Mapping[str, float]]
     explained: Sequence[str] | None
     record: str | None
     remembered: bool

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from generator.compute.steps import Step, Term, Worked
 from generator.language import said, say, spoken, term
-from generator.ledger.uncertain import Part
 from generator.pages.parts import Row
 from generator.pages.view import Cell, Head, TableView
 from generator.pages.words import NARROW, plus_minus, significant, with_unit
@@ -81,7 +80,7 @@ def _method(step: Step, root: str) -> str:
     return f"{root}methods.html#{method}" if method else ""
 
 
-def budget_table(row: Row, budgets: Mapping[str, Sequence[Part]]) -> TableView:
+def budget_table(row: Row, budgets: Mapping[str, Mapping[str, float]]) -> TableView:
     """Each figure with its ±, and the inputs most of it comes from."""
     heads = (Head(say("Figure")), Head(say("Value")), Head(say("Mostly from")))
     rows = [
@@ -96,8 +95,9 @@ def _value(row: Row, column: str) -> str:
     return plus_minus(row[column], row[f"u_{column}"], BATCHES.column(column).unit)
 
 
-def _parts(parts: Sequence[Part]) -> str:
-    named = [f"{said(part.name)}{NARROW}{with_unit(part.share_pct, '%')}" for part in parts[:MOST_PARTS]]
-    rest = sum(part.share_pct for part in parts[MOST_PARTS:])
+def _parts(budget: Mapping[str, float]) -> str:
+    shares = list(budget.items())
+    named = [f"{said(name)}{NARROW}{with_unit(share_pct, '%')}" for name, share_pct in shares[:MOST_PARTS]]
+    rest = sum(share_pct for _, share_pct in shares[MOST_PARTS:])
     others = say("others")
     return ", ".join([*named, f"{others}{NARROW}{with_unit(rest, '%')}"] if rest >= 1 else named)

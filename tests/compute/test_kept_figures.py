@@ -38,7 +38,8 @@ def told(ledgers: Ledgers, before: Gathered) -> object:
     """Every table, with what an uncertainty comes from, what would close a balance, and by which record an offer is judged."""
     found = tally(ledgers, before)
     frames = {name: repr(each.to_dict("list")) for name, each in found.frames.items()}
-    return frames, found.budgets, found.explained, [one.on_offer.own for one in found.judged.values()]
+    budgets = repr(found.budgets)  # in their order
+    return frames, budgets, found.explained, [one.on_offer.own for one in found.judged.values()]
 
 
 def gathered(folder: Path) -> Gathered:

@@ -46,7 +46,7 @@ def measured(log: Log, batch: str = "b1") -> Facts:
 
 def names(number: float | None) -> set[str]:
     assert number is not None
-    return {part.name for part in spread(number).parts}
+    return set(spread(number).budget)
 
 
 def test_the_numbers_are_the_same_with_and_without(demo: Log) -> None:
@@ -88,7 +88,7 @@ def test_a_budget_adds_up_to_the_whole(demo: Log) -> None:
         closure = measured(demo, entry.id).closure_pct
         if closure is not None:
             assert spread(closure).u == pytest.approx(standard_uncertainty(closure), rel=1e-9)
-            assert sum(part.share_pct for part in spread(closure).parts) == pytest.approx(100, abs=4)
+            assert sum(spread(closure).budget.values()) == pytest.approx(100, abs=4)
 
 
 def test_first_order_agrees_with_random_readings(demo: Log, monkeypatch: pytest.MonkeyPatch) -> None:
