@@ -255,6 +255,8 @@ def of_catalogue(locale: str, catalogue: Catalog) -> Language:
 def grouped(digits: str) -> str:
     """Digits before the decimal sign, with the sign between groups, as the locale in use has them."""
     here = spoken().signs
+    if len(digits) <= here.grouping[0]:
+        return digits
     sizes, parts = iter(here.grouping), []
     size = next(sizes)
     while len(digits) > size:

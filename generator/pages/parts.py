@@ -128,13 +128,14 @@ def table_view(
         )
         for show in shows
     )
-    cells = tuple(tuple(_cell(show, row) for show in shows) for row in listed)
+    missing = unknown()
+    cells = tuple(tuple(_cell(show, row, missing) for show in shows) for row in listed)
     return TableView(id_, caption, heads, cells, filterable)
 
 
-def _cell(show: Show, row: Row) -> Cell:
+def _cell(show: Show, row: Row, missing: str) -> Cell:
     text, value = show.text(row), row[show.column]
-    if text == unknown():
+    if text == missing:
         text = "–"
     return Cell(
         text,
