@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import NormalDist, linear_regression
@@ -130,9 +132,10 @@ def _masses(found: Sequence[float], bounds: Sequence[float]) -> tuple[list[float
     if not found:
         raise ValueError("no value was found")
     left, values, shares = 1.0, [], []
-    for value in sorted(set(found), reverse=True):
-        at_risk = sum(other <= value for other in found) + sum(bound <= value for bound in bounds)
-        share = left * sum(other == value for other in found) / at_risk
+    rising, edges, times = sorted(found), sorted(bounds), Counter(found)
+    for value in sorted(times, reverse=True):
+        at_risk = bisect_right(rising, value) + bisect_right(edges, value)
+        share = left * times[value] / at_risk
         values.append(value)
         shares.append(share)
         left -= share

@@ -55,9 +55,12 @@ def calls(spots: Sequence[Spot | None]) -> list[Call]:
 
 
 def _call(rule: RunRule, spots: Sequence[Spot | None], at: int, side: int) -> Call | None:
+    line = side * rule.beyond
+    if not _beyond(spots[at], line, side):  # the point that completes it is one of those that break it
+        return None
     window = range(max(0, at - rule.of + 1), at + 1)
-    by = tuple(place for place in window if _beyond(spots[place], side * rule.beyond, side))
-    return Call(rule.name, at, by) if len(by) >= rule.count and at in by else None
+    by = tuple(place for place in window if _beyond(spots[place], line, side))
+    return Call(rule.name, at, by) if len(by) >= rule.count else None
 
 
 def _beyond(spot: Spot | None, line: float, side: int) -> bool:
