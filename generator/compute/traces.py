@@ -96,11 +96,12 @@ def _lot(lot: TankLot, points: Mapping[str, float | None], left_l: float) -> dic
 
 
 def _parts(lot: TankLot) -> Iterator[dict[str, Any]]:
+    filled = lot.filled.isoformat()
     for name, litres in lot.parts.items():
         yield {
             "tank_lot": lot.id,
             "tank": lot.tank,
-            "filled": lot.filled.isoformat(),
+            "filled": filled,
             "part": name,
             "volume_l": litres,
             "share_pct": 100 * lot.share(name),

@@ -40,10 +40,11 @@ class Alone:
 def _lots_in(value: Any) -> Iterator[str]:
     """The ids of the lots that stand anywhere in a record."""
     if isinstance(value, Record):
-        for name, inside in value:
-            if name in NAMES_A_LOT and isinstance(inside, str):
-                yield inside
-            else:
+        for name, inside in vars(value).items():
+            if isinstance(inside, str):
+                if name in NAMES_A_LOT:
+                    yield inside
+            elif isinstance(inside, Record | tuple):
                 yield from _lots_in(inside)
     elif isinstance(value, tuple):
         for each in value:
