@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from generator.language import say
 
-ESCAPES = {ord(sign): f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"}
+ESCAPES = {sign: f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"}
 
 
 _SAID = re.compile(r'say\(("[^"\\]*")\)')  # a text of a script, as a string without escapes
@@ -25,7 +25,9 @@ def spoken_script(text: str) -> str:
 def script_text(value: Any) -> str:
     r"""JSON with < > & U+2028 U+2029 written as \u escapes; ValueError for NaN and infinity."""
     text = json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-    return text.translate(ESCAPES)
+    for sign, escape in ESCAPES.items():  # by far faster than `translate`, for a text holds few of them
+        text = text.replace(sign, escape)
+    return text
 
 
 def in_columns(rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
