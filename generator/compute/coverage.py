@@ -84,8 +84,11 @@ def _due(one: Due) -> dict[str, Any]:
 
 def stored_fuel(ledgers: Ledgers, tested: pd.DataFrame) -> pd.DataFrame:
     """What stands in the tanks, batch by batch, the oldest first; one row each."""
-    rows = plain_rows(tested)
-    now = ledgers.log.now()
+    now, parts = ledgers.log.now(), stored(ledgers.tanks)
+    rows: dict[str, list[Row]] = {part.batch: [] for part in parts}
+    for row in plain_rows(tested):
+        if row["subject"] in rows:
+            rows[row["subject"]].append(row)
     return frame(
         STORED,
         [
@@ -95,9 +98,9 @@ def stored_fuel(ledgers: Ledgers, tested: pd.DataFrame) -> pd.DataFrame:
                 "filled": part.filled.isoformat(),
                 "volume_l": float(part.litres),
                 "age_days": (now - part.filled).days,
-                **_last_of(part, [row for row in rows if row["subject"] == part.batch]),
+                **_last_of(part, rows[part.batch]),
             }
-            for part in stored(ledgers.tanks)
+            for part in parts
         ],
     )
 

@@ -149,13 +149,13 @@ def _standing(log: Log, tested: pd.DataFrame) -> Iterator[dict[str, Any]]:
     editions, own = standards(log), own_editions(log)
     for entry in log.batches_in_time():
         standard, ours = in_force(editions, entry.record.date), in_force(own, entry.record.date)
-        rows = by_batch.get(entry.id, [])
+        rows, day = by_batch.get(entry.id, []), entry.record.date.isoformat()
         names = [*(standard.limits if standard else ()), *(ours.limits if ours else ())]
         for name in dict.fromkeys([*names, *(row["property"] for row in rows)]):
             limits = (_limit(standard, name), _limit(ours, name))
             yield {
                 "batch": entry.id,
-                "date": entry.record.date.isoformat(),
+                "date": day,
                 "property": name,
                 "edition": standard.name if standard is not None else None,
                 **_stands([row for row in rows if row["property"] == name], limits, rows),
