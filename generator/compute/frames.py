@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, overload
 
 import pandas as pd
 
@@ -26,16 +26,76 @@ def frame(table: Table, rows: Iterator[Row] | list[dict[str, Any]]) -> pd.DataFr
     return pd.DataFrame(listed, columns=list(table.names))
 
 
+def plain_columns(data: pd.DataFrame) -> dict[str, list[Any]]:
+    """Columns as plain Python values: NaN and NA become None, numpy numbers become Python's."""
+    return {name: _plain(data[name]) for name in data.columns}
+
+
 def plain_rows(data: pd.DataFrame) -> list[dict[str, Any]]:
-    """Rows as plain Python values: NaN and NA become None, numpy numbers become Python's."""
-    columns = [_plain(data[name]) for name in data.columns]
-    names = list(data.columns)
-    return [dict(zip(names, values, strict=True)) for values in zip(*columns, strict=True)]
+    """Rows as plain Python values, as `plain_columns` has them."""
+    return list(Passing(plain_columns(data)))
 
 
 def _plain(series: pd.Series[Any]) -> list[Any]:
-    values = series.tolist()
+    values: list[Any] = series.tolist()
+    if not series.hasnans:
+        return values
     return [
         None if value is None or value is pd.NA or (isinstance(value, float) and math.isnan(value)) else value
         for value in values
     ]
+
+
+class Passing(Sequence[dict[str, Any]]):
+    """Rows of which only the columns are held: each row is made when it is looked at, and is whose it was made for."""
+
+    def __init__(self, columns: Mapping[str, list[Any]]) -> None:
+        """`columns` by name, all of one length."""
+        self.columns = columns
+        self._names = list(columns)
+
+    def __len__(self) -> int:
+        """How many rows there are."""
+        return len(next(iter(self.columns.values()), ()))
+
+    @overload
+    def __getitem__(self, place: int) -> dict[str, Any]: ...
+
+    @overload
+    def __getitem__(self, place: slice) -> Passing: ...
+
+    def __getitem__(self, place: int | slice) -> dict[str, Any] | Passing:
+        """The row at a place, or those of a part."""
+        found = {name: values[place] for name, values in self.columns.items()}
+        return Passing(found) if isinstance(place, slice) else found
+
+    def __iter__(self) -> Iterator[dict[str, Any]]:
+        """Row by row."""
+        names = self._names
+        for values in zip(*self.columns.values(), strict=True):
+            yield dict(zip(names, values, strict=True))
+
+    def grouped(self, column: str) -> Mapping[Any, list[dict[str, Any]]]:
+        """The rows by what stands in a column, made when they are looked at; those with nothing there are left out."""
+        return _Grouped(self, column)
+
+
+class _Grouped(Mapping[Any, list[dict[str, Any]]]):
+    def __init__(self, rows: Passing, column: str) -> None:
+        self._rows = rows
+        self._places: dict[Any, list[int]] = {}
+        for place, value in enumerate(rows.columns[column]):
+            if value is not None:
+                self._places.setdefault(value, []).append(place)
+
+    def __getitem__(self, value: Any) -> list[dict[str, Any]]:
+        return [self._rows[place] for place in self._places[value]]
+
+    def __iter__(self) -> Iterator[Any]:
+        return iter(self._places)
+
+    def __len__(self) -> int:
+        return len(self._places)
+
+    def __contains__(self, value: object) -> bool:
+        return value in self._places

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
+from weakref import WeakValueDictionary
 
 import pandas as pd
 
-from generator.compute.frames import plain_rows
+from generator.compute.frames import Passing, plain_columns
 from generator.compute.names import Names
 from generator.compute.offers import Judged
 from generator.compute.steps import Worked
@@ -62,9 +63,19 @@ class Results:
     remembered: bool = False  # whether git could be asked for the history of the files
     judged: Mapping[str, Judged] = field(default_factory=dict)
     _rows: dict[str, list[dict[str, Any]]] = field(default_factory=dict, init=False, repr=False)
+    _passing: WeakValueDictionary[str, Passing] = field(
+        default_factory=WeakValueDictionary, init=False, repr=False
+    )
 
     def rows(self, name: str) -> list[dict[str, Any]]:
         """The rows of a table as plain values, None for unknown, in the order of the frame; made once, to be read only."""
         if name not in self._rows:
-            self._rows[name] = plain_rows(self.frames[name])
+            self._rows[name] = list(self.passing(name))
         return self._rows[name]
+
+    def passing(self, name: str) -> Passing:
+        """The same of a long table of which nobody keeps every row; its columns are dropped with the last who holds them."""
+        found = self._passing.get(name)
+        if found is None:
+            self._passing[name] = found = Passing(plain_columns(self.frames[name]))
+        return found

@@ -27,7 +27,7 @@ LINES = term(
 
 def page(results: Results) -> Page:
     """The page of drift; for the workshop alone."""
-    pieces, points = results.rows("pieces"), results.rows("drift")
+    pieces, points = results.rows("pieces"), results.passing("drift")
     charted = [key for key in _keys(pieces) if any(row["centre"] is not None for row in _of(pieces, key))]
     return placed(
         "drift",

@@ -32,7 +32,7 @@ def lots_table(lots: Sequence[Row], view: Shown, results: Results) -> TableView:
 
     What was drawn of an oil leads to the lots of tanks that hold it. What no lot has is no column.
     """
-    traced = {row["oil_lot"] for row in results.rows("traces")}
+    traced = {row["oil_lot"] for row in results.passing("traces")}
 
     def seldom(column: str, label: str, text: Callable[[Row], str], unit: str = "") -> list[Show]:
         return [Show(column, label, text, unit)] if any(row[column] for row in lots) else []

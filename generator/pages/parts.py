@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from generator.compute.frames import Passing
 from generator.language import said, say
 from generator.pages.view import Cell, Figure, Head, TableView
 from generator.pages.words import Shown, interval, number, plus_minus, significant, sort_key, unknown
@@ -227,8 +228,10 @@ def trace_link(name: object, root: str = "") -> str:
     return f"{root}tracing.html#find-traces={name}"
 
 
-def grouped(rows: Iterable[Row], column: str) -> dict[str, list[Row]]:
+def grouped(rows: Iterable[Row], column: str) -> Mapping[str, Sequence[Row]]:
     """Rows by the id in a column; those without one are left out."""
+    if isinstance(rows, Passing):
+        return rows.grouped(column)
     out: dict[str, list[Row]] = {}
     for row in rows:
         if row[column] is not None:
@@ -246,4 +249,4 @@ def newest(caption: str, rows: Sequence[Row], file: str) -> tuple[str, list[Row]
         longest=LONGEST,
         rows=len(rows),
         file=file,
-    ), list(rows)[: -LONGEST - 1 : -1]
+    ), list(rows[-LONGEST:])[::-1]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from generator.compute.results import Results
 from generator.language import said, say, term
@@ -35,7 +35,7 @@ COLUMNS = {
 
 def page(results: Results) -> Page:
     """The page of quality."""
-    rows, tests, standing = (results.rows(name) for name in ("batches", "tests", "standing"))
+    rows, tests, standing = results.rows("batches"), results.rows("tests"), results.passing("standing")
     return placed(
         "quality",
         finding=finding(tests, standing),
@@ -115,14 +115,18 @@ def detail(tests: Sequence[Row], standing: Sequence[Row]) -> str:
     return " ".join([*parts, _most(grouped(standing, "batch"))])
 
 
-def _most(batches: dict[str, list[Row]]) -> str:
+def _most(batches: Mapping[str, Sequence[Row]]) -> str:
     """How much of its edition the best tested batch was tested for."""
-    asked = {name: [row for row in rows if row["limit"]] for name, rows in batches.items()}
-    tested = {name: sum(row["state"] in VERDICTS for row in rows) for name, rows in asked.items() if rows}
+    asked: dict[str, int] = {}
+    tested: dict[str, int] = {}
+    for name, rows in batches.items():
+        states = [row["state"] for row in rows if row["limit"]]
+        if states:
+            asked[name], tested[name] = len(states), sum(state in VERDICTS for state in states)
     if not tested:
         return say("No edition was in force.")
-    name = max(tested, key=lambda each: (tested[each] / len(asked[each]), each))
-    whole = [each for each, found in tested.items() if found == len(asked[each])]
+    name = max(tested, key=lambda each: (tested[each] / asked[each], each))
+    whole = [each for each, found in tested.items() if found == asked[each]]
     if whole:
         return say(
             "{batch} of {tested} had a laboratory result for every property of the edition.",
@@ -133,7 +137,7 @@ def _most(batches: dict[str, list[Row]]) -> str:
         "No batch had one for every property of its edition; the most, {name}, for {tested} of {asked}.",
         name=name,
         tested=tested[name],
-        asked=len(asked[name]),
+        asked=asked[name],
     )
 
 
@@ -175,7 +179,8 @@ def _counts(chosen: Sequence[Row], verdict: str) -> list[Figure]:
 
 def _matrix(standing: Sequence[Row]) -> Iterator[Chart]:
     """Every property of every batch in one picture, and beside it what each batch lacks."""
-    batches = dict(list(grouped(standing, "batch").items())[-CHARTED:])
+    of_batch = grouped(standing, "batch")
+    batches = {name: of_batch[name] for name in list(of_batch)[-CHARTED:]}
     shown = [row for rows in batches.values() for row in rows if row["limit"] or row["results"]]
     if not any(row["results"] for row in shown):
         return
@@ -209,7 +214,7 @@ def _matrix(standing: Sequence[Row]) -> Iterator[Chart]:
     )
 
 
-def _matrix_table(batches: dict[str, list[Row]]) -> TableView:
+def _matrix_table(batches: dict[str, Sequence[Row]]) -> TableView:
     """One row a batch: the names of its properties by how they stand."""
     heads = (
         Head(say("Batch")),

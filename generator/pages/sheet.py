@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 
 from generator.compute.results import Results
@@ -36,13 +36,16 @@ IS_NO_PROOF = term(
 def pages(results: Results) -> Iterator[Unmade]:
     """A sheet for every batch."""
     tests, runs = grouped(results.rows("tests"), "subject"), grouped(results.rows("runs"), "batch")
-    standing, changes = grouped(results.rows("standing"), "batch"), grouped(results.rows("changes"), "batch")
+    standing, changes = (
+        grouped(results.passing("standing"), "batch"),
+        grouped(results.rows("changes"), "batch"),
+    )
     for row in results.rows("batches"):
         name = row["batch"]
         of_batch = (
             tests.get(name, []),
             len(runs.get(name, [])),
-            standing.get(name, []),
+            standing,
             changes.get(name, []),
         )
         yield Unmade(sheet_link(name), partial(_sheet, results, row, *of_batch))
@@ -53,7 +56,7 @@ def _sheet(
     row: Row,
     tests: Sequence[Row],
     runs: int,
-    standing: Sequence[Row],
+    standing: Mapping[str, Sequence[Row]],
     changes: Sequence[Row],
 ) -> Page:
     view, name = shown(results), row["batch"]
@@ -72,7 +75,7 @@ def _sheet(
             "figures": {group: items for group, items in known.items() if items},
             "results": _results(tests),
             "late": late_text(changes, results.remembered),
-            "coverage": standing_text(standing),
+            "coverage": standing_text(standing.get(name, [])),
             "public_note": _short(row["public_note"] or ""),
             "back": batch_link(name, ROOT),
             "digest": digest(record) if record is not None else "",

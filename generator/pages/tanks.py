@@ -32,7 +32,7 @@ def page(results: Results) -> Page:
     rows, view = results.rows("tanks"), shown(results)
     names = list(dict.fromkeys(row["tank"] for row in rows))
     by_tank: dict[str, list[Row]] = {name: [row for row in rows if row["tank"] == name] for name in names}
-    oils, dips = grouped(results.rows("traces"), "tank"), grouped(results.rows("dips"), "tank")
+    oils, dips = grouped(results.passing("traces"), "tank"), grouped(results.rows("dips"), "tank")
     return placed(
         "tanks",
         finding=finding(by_tank, view),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from generator.charts.flow import Flow, flow
 from generator.compute.results import Results
@@ -34,16 +34,17 @@ SMALL = term("smaller parts")
 def page(results: Results) -> Page:
     """The page of tracing."""
     view = shown(results)
-    lots, parts, traces = (results.rows(name) for name in ("tank_lots", "blends", "traces"))
+    lots, parts, traces = results.rows("tank_lots"), results.passing("blends"), results.passing("traces")
+    of_lot = grouped(parts, "tank_lot")
     oils = grouped(results.rows("flows"), "tank")
     batches = {row["batch"] for row in results.rows("batches")}
     return placed(
         "tracing",
         finding=finding(lots, traces),
         content={
-            "figures": {name: _now(rows[-1], parts, view) for name, rows in grouped(lots, "tank").items()},
+            "figures": {name: _now(rows[-1], of_lot, view) for name, rows in grouped(lots, "tank").items()},
             "flows": {
-                say("Into {name} and out of it", name=name): _flow(rows[-1], parts, oils.get(name, []), view)
+                say("Into {name} and out of it", name=name): _flow(rows[-1], of_lot, oils.get(name, []), view)
                 for name, rows in grouped(lots, "tank").items()
             },
             "tables": [
@@ -78,8 +79,8 @@ def finding(lots: Sequence[Row], traces: Sequence[Row]) -> str:
     )
 
 
-def _now(lot: Row, parts: Sequence[Row], view: Shown) -> list[Figure]:
-    own = [row for row in parts if row["tank_lot"] == lot["tank_lot"]]
+def _now(lot: Row, parts: Mapping[str, Sequence[Row]], view: Shown) -> list[Figure]:
+    own = parts.get(lot["tank_lot"], [])
     told = [
         f"{said_part(row['part'])} {number(row['share_pct'])} %"
         for row in own
@@ -93,9 +94,9 @@ def _now(lot: Row, parts: Sequence[Row], view: Shown) -> list[Figure]:
     ]
 
 
-def _flow(lot: Row, parts: Sequence[Row], oils: Sequence[Row], view: Shown) -> Flow:
+def _flow(lot: Row, parts: Mapping[str, Sequence[Row]], oils: Sequence[Row], view: Shown) -> Flow:
     """Oil lots, the batches made of them, the lot of the tank, and what became of it; small parts together."""
-    own = [row for row in parts if row["tank_lot"] == lot["tank_lot"]]
+    own = parts.get(lot["tank_lot"], [])
     named = {row["part"] for row in own if row["share_pct"] >= LEAST_PCT}
     into: dict[str, float] = {}
     for row in own:

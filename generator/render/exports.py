@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-import csv
 import io
 import json
 import math
-from collections.abc import Iterable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
+from json.encoder import encode_basestring
+from types import NoneType
 from typing import Any
 
 from generator.tables import Column, Table
@@ -16,7 +19,12 @@ from generator.tables import Column, Table
 STARTS = frozenset("=+-@|%\t\r\n\0" + "\uff1d\uff0b\uff0d\uff20\uff5c\uff05" + "\u2212")
 # What a spreadsheet may skip before it looks at the first sign: blanks, quotes, byte order mark.
 SKIPPED = " \u00a0\u202f\u3000\"'\ufeff\u200b"
-AT_ONCE = 1000  # rows encoded together
+QUOTED = re.compile('[,"\r\n]')  # what a text in a CSV does not hold without quotes around it
+NO_SIGN = '""'
+SEAM = ",\n  "  # between two rows of JSON
+AT_ONCE = 5000  # rows encoded together
+
+Columns = Mapping[str, Sequence[Any]]  # plain values by the name of their column, None for unknown
 
 
 def guarded(text: str) -> str:
@@ -27,33 +35,59 @@ def guarded(text: str) -> str:
     return f"'{text}" if left and left[0] in STARTS else text
 
 
-def _csv_cell(value: Any) -> Any:
-    """What the writer of the library makes the cell from: a number as `repr` has it, None as nothing."""
-    if isinstance(value, str):
-        return guarded(value)
-    if isinstance(value, float):
-        return None if math.isnan(value) else value
+@dataclass(frozen=True, slots=True)
+class _Spelling:
+    """How a format writes a value: a text, what is no text, nothing."""
+
+    text: Callable[[str], str]
+    other: Callable[[Any], str]
+    nothing: str
+
+    def column(self, values: Sequence[Any]) -> list[str]:
+        """The values of a column, what is alike written once; all numbers that JSON has are spelt as `repr` has them."""
+        kinds = set(map(type, values))
+        if kinds <= {str, NoneType}:
+            known = {value: self.nothing if value is None else self.text(value) for value in set(values)}
+            return [known[value] for value in values]
+        if kinds <= {int, float} and all(map(math.isfinite, values)):
+            return list(map(repr, values))
+        return [self.nothing if value is None else self.value(value) for value in values]
+
+    def value(self, value: Any) -> str:
+        """One value that is known."""
+        return self.text(value) if isinstance(value, str) else self.other(value)
+
+    def lines(self, table: Table, columns: Columns) -> Iterator[Iterator[tuple[str, ...]]]:
+        """The rows of a table cell by cell, some of them at once."""
+        picked = [columns[name] for name in table.names]
+        for place in range(0, len(picked[0]), AT_ONCE):
+            yield zip(*(self.column(values[place : place + AT_ONCE]) for values in picked), strict=True)
+
+
+def _csv_text(text: str) -> str:
+    text = guarded(text)
+    return '"{}"'.format(text.replace('"', '""')) if QUOTED.search(text) else text
+
+
+def _csv_other(value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
-    return value if value is None or isinstance(value, int | Decimal) else guarded(str(value))
+    if isinstance(value, float):
+        return "" if math.isnan(value) else repr(value)
+    return str(value) if isinstance(value, int | Decimal) else _csv_text(str(value))
 
 
-def csv_bytes(table: Table, rows: Iterable[Mapping[str, Any]]) -> bytes:
+CSV = _Spelling(_csv_text, _csv_other, "")
+
+
+def csv_bytes(table: Table, columns: Columns) -> bytes:
     """RFC 4180, UTF-8 without byte order mark, numbers unrounded, an unknown one empty."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\r\n")
-    names = table.names
-    writer.writerow(names)
-    writer.writerows([_csv_cell(row[name]) for name in names] for row in rows)
-    return out.getvalue().encode("utf-8")
-
-
-def _json_value(value: Any) -> Any:
-    return None if isinstance(value, float) and not math.isfinite(value) else value
-
-
-def _json_other(value: Any) -> float | str:
-    return float(value) if isinstance(value, Decimal) else str(value)
+    out = io.BytesIO()
+    out.write(f"{','.join(table.names)}\r\n".encode())
+    for lines in CSV.lines(table, columns):
+        # a line without any sign would be none
+        out.write("".join([f"{','.join(line) or NO_SIGN}\r\n" for line in lines]).encode())
+    return out.getvalue()
 
 
 def _described(column: Column) -> dict[str, Any]:
@@ -64,7 +98,20 @@ def _json(content: Any) -> bytes:
     return (json.dumps(content, ensure_ascii=False, allow_nan=False, indent=1) + "\n").encode("utf-8")
 
 
-def json_bytes(table: Table, rows: Iterable[Mapping[str, Any]]) -> bytes:
+def _json_other(value: Any) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int):
+        return repr(value)
+    if isinstance(value, float | Decimal):
+        return repr(float(value)) if math.isfinite(value) else "null"
+    return encode_basestring(str(value))
+
+
+JSON = _Spelling(encode_basestring, _json_other, "null")
+
+
+def json_bytes(table: Table, columns: Columns) -> bytes:
     """A table with the meaning of its columns, one row a line; an unknown figure is null."""
     head = {
         "table": table.name,
@@ -72,26 +119,17 @@ def json_bytes(table: Table, rows: Iterable[Mapping[str, Any]]) -> bytes:
         "columns": [_described(column) for column in table.columns],
         "rows": [],
     }
-    opened, closed = _json(head).decode("utf-8").rsplit("[]", 1)
-    listed, names = list(rows), table.names
-    parts = [_json_lines(names, listed[place : place + AT_ONCE]) for place in range(0, len(listed), AT_ONCE)]
-    text = "[\n  " + ",\n  ".join(parts) + "\n ]" if parts else "[]"
-    return f"{opened}{text}{closed}".encode()
-
-
-def _json_lines(names: Sequence[str], rows: Iterable[Mapping[str, Any]]) -> str:
-    """Rows as lines of JSON with a comma between; encoded together, which takes a third of the time."""
-    encode = json.JSONEncoder(
-        ensure_ascii=False, allow_nan=False, check_circular=False, default=_json_other
-    ).encode
-    picked = [{name: row[name] for name in names} for row in rows]
-    try:
-        text = encode(picked)
-    except ValueError:  # a number that JSON has not
-        text = encode([{name: _json_value(value) for name, value in row.items()} for row in picked])
-    # inside a text each quotation mark has a backslash before it, and no name of a column follows one that ends a text
-    begins = f"{{{json.dumps(names[0])}: "
-    return text[1:-1].replace(f"}}, {begins}", f"}},\n  {begins}")
+    opened, closed = _json(head).rsplit(b"[]", 1)
+    names = (f"{json.dumps(name)}: ".replace("%", "%%") for name in table.names)
+    line = f"{{{', '.join(f'{name}%s' for name in names)}}}"
+    out = io.BytesIO()
+    out.write(opened)
+    before = "[\n  "
+    for lines in JSON.lines(table, columns):
+        out.write(f"{before}{SEAM.join(map(line.__mod__, lines))}".encode())
+        before = SEAM
+    out.write((b"[]" if before is not SEAM else b"\n ]") + closed)
+    return out.getvalue()
 
 
 def package_bytes(title: str, resources: Sequence[Mapping[str, Any]]) -> bytes:
@@ -101,7 +139,7 @@ def package_bytes(title: str, resources: Sequence[Mapping[str, Any]]) -> bytes:
     )
 
 
-def resource(table: Table, rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+def resource(table: Table, columns: Columns) -> dict[str, Any]:
     """What a Data Package says of one table."""
     return {
         "profile": "tabular-data-resource",
@@ -109,13 +147,13 @@ def resource(table: Table, rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
         "path": f"{table.name}.csv",
         "description": table.row,
         "encoding": "utf-8",
-        "schema": {"fields": [_field(column, rows) for column in table.columns], "missingValues": [""]},
+        "schema": {"fields": [_field(column, columns) for column in table.columns], "missingValues": [""]},
     }
 
 
-def _field(column: Column, rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+def _field(column: Column, columns: Columns) -> dict[str, Any]:
     """A column as Table Schema has it: a number or a text."""
-    type_ = "number" if is_numeric(column, [row[column.name] for row in rows]) else "string"
+    type_ = "number" if is_numeric(column, columns[column.name]) else "string"
     return {"name": column.name, "type": type_, "description": column.meaning, "unit": column.unit}
 
 

@@ -5,7 +5,7 @@ Where `logbook.yaml` gives no address, ids are made from the title and the batch
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from urllib.parse import quote, urlsplit
 from uuid import NAMESPACE_URL, uuid5
 from xml.etree import ElementTree as Xml
@@ -126,7 +126,10 @@ def _id(results: Results, path: str, day: str) -> str:
 
 
 def _day(
-    row: Row, tests: dict[str, list[Row]], runs: dict[str, list[Row]], changes: dict[str, list[Row]]
+    row: Row,
+    tests: Mapping[str, Sequence[Row]],
+    runs: Mapping[str, Sequence[Row]],
+    changes: Mapping[str, Sequence[Row]],
 ) -> str:
     name = row["batch"]
     days = [row["date"], *(one["date"] for one in tests.get(name, []))]

@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from types import NoneType
 from typing import Any
 
-from generator.render.exports import is_numeric
+from generator.render.exports import Columns, is_numeric
 from generator.tables import Table
 
 
-def parquet_bytes(table: Table, rows: Sequence[Mapping[str, Any]]) -> bytes:
+def parquet_bytes(table: Table, columns: Columns) -> bytes:
     """Numbers as 64-bit floats, all else as text, an unknown value as null; unit and meaning stand in each field's metadata."""
     import pyarrow  # noqa: PLC0415 - an extra
     import pyarrow.parquet  # noqa: PLC0415
 
     fields, arrays = [], []
     for column in table.columns:
-        values = [row[column.name] for row in rows]
+        values = columns[column.name]
         type_ = pyarrow.float64() if is_numeric(column, values) else pyarrow.string()
         told = {"unit": column.unit, "meaning": column.meaning}
         fields.append(pyarrow.field(column.name, type_, metadata=told))
@@ -27,6 +28,8 @@ def parquet_bytes(table: Table, rows: Sequence[Mapping[str, Any]]) -> bytes:
     return out.getvalue()
 
 
-def _plain(values: Sequence[Any], numeric: bool) -> list[Any]:
+def _plain(values: Sequence[Any], numeric: bool) -> Sequence[Any]:
     kind = float if numeric else str
-    return [value if value is None or type(value) is kind else kind(value) for value in values]
+    if set(map(type, values)) <= {kind, NoneType}:
+        return values
+    return [None if value is None else kind(value) for value in values]

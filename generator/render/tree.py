@@ -206,13 +206,13 @@ def _tables(results: Results, widened: tuple[str, ...]) -> Iterator[tuple[str, b
         if not names:
             continue
         shown = replace(table, columns=tuple(table.column(name) for name in names))
-        rows = results.rows(table.name)
-        yield f"data/{table.name}.csv", csv_bytes(shown, rows)
-        yield f"data/{table.name}.json", json_bytes(shown, rows)
+        columns = results.passing(table.name).columns
+        yield f"data/{table.name}.csv", csv_bytes(shown, columns)
+        yield f"data/{table.name}.json", json_bytes(shown, columns)
         if WRITES_PARQUET:
-            yield f"data/{table.name}.parquet", parquet_bytes(shown, rows)
+            yield f"data/{table.name}.parquet", parquet_bytes(shown, columns)
         described.append(shown)
-        resources.append(resource(shown, rows))
+        resources.append(resource(shown, columns))
     yield "data/dictionary.json", dictionary_bytes(described)
     yield "data/datapackage.json", package_bytes(results.title, resources)
     yield from ((f"batches/{batch}.json", record) for batch, record in results.published.items())

@@ -16,7 +16,7 @@ from typing import Any, Literal, get_args, get_origin
 from pydantic import BaseModel
 
 from generator import data
-from generator.compute.frames import plain_rows
+from generator.compute.frames import plain_columns
 from generator.compute.tally import tally
 from generator.properties import properties
 from generator.read.document import Document
@@ -37,7 +37,7 @@ def tables(logbook: Path) -> dict[str, list[dict[str, str]]]:
     _, checked = checked_folder(logbook)
     assert checked.fit and checked.ledgers is not None, [str(one) for one in checked.problems if one.is_error]
     frames = tally(checked.ledgers).frames
-    return {table.name: rows(csv_bytes(table, plain_rows(frames[table.name])).decode()) for table in ALL}
+    return {table.name: rows(csv_bytes(table, plain_columns(frames[table.name])).decode()) for table in ALL}
 
 
 def rows(text: str) -> list[dict[str, str]]:
@@ -135,7 +135,7 @@ def freeze(folder: Path) -> None:
     assert checked.ledgers is not None
     frames = tally(checked.ledgers).frames
     for table in ALL:
-        content = csv_bytes(table, plain_rows(frames[table.name]))
+        content = csv_bytes(table, plain_columns(frames[table.name]))
         (folder / "tables" / f"{table.name}.csv").write_bytes(content.replace(b"\r\n", b"\n"))
     (folder / "words.txt").write_text("\n".join(words()) + "\n", encoding="utf-8")
 

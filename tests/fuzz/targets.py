@@ -177,7 +177,9 @@ def sheet_map(raw: bytes) -> None:
 def cells(raw: bytes) -> None:
     """A text in a table comes back from the csv module as it was, or behind an apostrophe; nothing is a formula."""
     text = raw.decode("utf-8", "replace")
-    written = csv_bytes(LOTS, [{**dict.fromkeys(LOTS.names), "source": text}]).decode("utf-8")
+    written = csv_bytes(LOTS, {name: [text if name == "source" else None] for name in LOTS.names}).decode(
+        "utf-8"
+    )
     (row,) = csv.DictReader(io.StringIO(written, newline=""))
     cell = row["source"]
     assert cell in (text, f"'{text}")
