@@ -85,7 +85,10 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
     rows, view = results.rows("batches"), shown(results)
     costs = {row["batch"]: row for row in results.rows("costs")}
     runs, tests = grouped(results.rows("runs"), "batch"), grouped(results.rows("tests"), "subject")
-    standing, changes = grouped(results.passing("standing"), "batch"), grouped(results.rows("changes"), "batch")
+    standing, changes = (
+        grouped(results.passing("standing"), "batch"),
+        grouped(results.rows("changes"), "batch"),
+    )
     names = [row["batch"] for row in rows]
     coming = names + [item.batch.batch for item in results.planned[:1]]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
@@ -10,9 +10,9 @@ from typing import Any
 
 from generator.compute.results import Results
 from generator.digests import digest
-from generator.kept import Kept
+from generator.kept import NOTHING, Kept
 from generator.language import count, say
-from generator.pages.downloads import SUMS, WRITES_PARQUET
+from generator.pages.downloads import KINDS, SUMS
 from generator.pages.names import addresses
 from generator.pages.search import PATH as FIND
 from generator.pages.site import Pages
@@ -20,6 +20,7 @@ from generator.pages.view import Page, Unmade
 from generator.problems import Problem
 from generator.render.assets import assets
 from generator.render.exports import (
+    Columns,
     csv_bytes,
     dictionary_bytes,
     json_bytes,
@@ -36,7 +37,13 @@ from generator.render.pictures import Pictures, together
 from generator.render.site import Renderer
 from generator.render.standing import Line, Standing
 from generator.spreading import Spread
-from generator.tables import ALL, public_columns
+from generator.tables import ALL, Table, public_columns
+
+SPELT: dict[str, Callable[[Table, Columns], bytes]] = {
+    "csv": csv_bytes,
+    "json": json_bytes,
+    "parquet": parquet_bytes,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +128,7 @@ def rendered(
             known.append(one.page)
             yield from files(one)
             yield from passing(work.ready())
-        for table in besides.tables():
+        for table in besides.tables(standing):
             yield table
             yield from passing(work.ready())
         yield from passing(work.rest())
@@ -142,7 +149,7 @@ def beside(results: Results, pages: Pages, widened: tuple[str, ...], pictures: P
             _Made(page, finding_scripts([page]), pictures.specifications([page]))
         )
     }
-    return {**scripts, **dict(besides.tables()), **dict(besides.rest())}
+    return {**scripts, **dict(besides.tables(Standing(NOTHING, None, {}))), **dict(besides.rest())}
 
 
 @dataclass(slots=True)
@@ -160,9 +167,9 @@ class _Besides:
         together(one.page.path, one.specifications, self.specifications)
         yield from one.files.items()
 
-    def tables(self) -> Iterator[tuple[str, bytes]]:
+    def tables(self, standing: Standing) -> Iterator[tuple[str, bytes]]:
         """The tables for other programs."""
-        yield from exports(self.results, self.widened)
+        yield from exports(self.results, self.widened, standing)
 
     def rest(self) -> Iterator[tuple[str, bytes]]:
         """What belongs to all pages, when they have passed."""
@@ -190,16 +197,19 @@ def common(results: Results, pages: Pages, problems: int, live: Live | None = No
     }
 
 
-def exports(results: Results, widened: tuple[str, ...]) -> Iterator[tuple[str, bytes]]:
-    """The tables of the audience as CSV and JSON by their path in the site, with the dictionary of their columns."""
+def exports(results: Results, widened: tuple[str, ...], standing: Standing) -> Iterator[tuple[str, bytes]]:
+    """The tables of the audience as CSV and JSON by their path in the site, with the dictionary of their columns.
+
+    Those that stand, and are of the same columns, are taken.
+    """
     digests: dict[str, str] = {}
-    for path, content in _tables(results, widened):
+    for path, content in _tables(results, widened, standing):
         digests[path] = digest(content)
         yield path, content
     yield SUMS, sums_bytes(digests)
 
 
-def _tables(results: Results, widened: tuple[str, ...]) -> Iterator[tuple[str, bytes]]:
+def _tables(results: Results, widened: tuple[str, ...], standing: Standing) -> Iterator[tuple[str, bytes]]:
     described, resources = [], []
     for table in ALL:
         names = public_columns(table, widened) if results.audience == "shared" else table.names
@@ -207,10 +217,10 @@ def _tables(results: Results, widened: tuple[str, ...]) -> Iterator[tuple[str, b
             continue
         shown = replace(table, columns=tuple(table.column(name) for name in names))
         columns = results.passing(table.name).columns
-        yield f"data/{table.name}.csv", csv_bytes(shown, columns)
-        yield f"data/{table.name}.json", json_bytes(shown, columns)
-        if WRITES_PARQUET:
-            yield f"data/{table.name}.parquet", parquet_bytes(shown, columns)
+        made_of = standing.of(shown, *(columns[name] for name in names))
+        for kind in KINDS:
+            path = f"data/{table.name}.{kind}"
+            yield path, standing.file(path, made_of, partial(SPELT[kind], shown, columns))
         described.append(shown)
         resources.append(resource(shown, columns))
     yield "data/dictionary.json", dictionary_bytes(described)

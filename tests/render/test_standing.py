@@ -1,18 +1,22 @@
-"""Pages that stand are taken where nothing they are made from has changed; the site is what a build from nothing gives."""
+"""Files that stand are taken where nothing they are made from has changed; the site is what a build from nothing gives."""
 
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from generator.build import build_site
 from generator.kept import Kept
+from generator.pages.downloads import KINDS
 from generator.pages.view import Cell, Chart, Head, Page, TableView, Unmade
+from generator.render import tree
 from generator.render.standing import Standing
+from generator.tables import ALL
 from tests.site.building import ROOT
 
 LOGBOOK = ROOT / "tests" / "logbooks" / "gallons"
@@ -166,7 +170,7 @@ def test_a_change_gives_what_a_build_from_nothing_gives(
     elif state == "site gone":
         shutil.rmtree(site)
     elif state == "site spoilt":
-        for path in site.rglob("*.html"):
+        for path in (*site.rglob("*.html"), *site.glob("data/*")):
             path.write_bytes(path.read_bytes()[:-1])
     build_site(logbook, site, "workshop", None, cache)
     build_site(logbook, tmp_path / "fresh", "workshop", None, None)
@@ -214,3 +218,107 @@ def test_edits_one_after_the_other_give_what_builds_from_nothing_give(tmp_path: 
         assert now == content(tmp_path / str(number)), (file, new)
         assert now != last, (file, new)
         last = now
+
+
+@pytest.fixture
+def spelt(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[str]]:
+    """The tables that were written out, each as often as it was."""
+    names: list[str] = []
+
+    def counted(make: Callable[..., bytes]) -> Callable[..., bytes]:
+        def write(table: Any, columns: Any) -> bytes:
+            names.append(table.name)
+            return make(table, columns)
+
+        return write
+
+    for kind, make in tree.SPELT.items():
+        monkeypatch.setitem(tree.SPELT, kind, counted(make))
+    yield names
+
+
+def built(logbook: Path, tmp_path: Path, spelt: list[str], audience: str = "workshop") -> list[str]:
+    """The tables that a build writes out, which finds what the last one left; the site is what a build from nothing gives."""
+    spelt.clear()
+    build_site(logbook, tmp_path / "site", audience, None, tmp_path / "cache")
+    found = sorted(spelt)
+    shutil.rmtree(tmp_path / "fresh", ignore_errors=True)
+    build_site(logbook, tmp_path / "fresh", audience, None, None)
+    assert content(tmp_path / "site") == content(tmp_path / "fresh")
+    return found
+
+
+def changed(logbook: Path, before: str, behind: str) -> None:
+    """One batch in which something is written otherwise."""
+    path = next(
+        path for path in sorted((logbook / "batches").rglob("*.yaml")) if before in path.read_text("utf-8")
+    )
+    path.write_text(path.read_text("utf-8").replace(before, behind), "utf-8")
+
+
+def test_a_table_in_which_nothing_has_changed_is_not_written_out_again(
+    tmp_path: Path, spelt: list[str]
+) -> None:
+    logbook = tmp_path / "logbook"
+    shutil.copytree(LOGBOOK, logbook)
+    kinds = len(KINDS)
+    assert built(logbook, tmp_path, spelt) == sorted(table.name for table in ALL for _ in range(kinds))
+    changed(logbook, "public_note:", "public_note: Or so.  #")
+    assert set(built(logbook, tmp_path, spelt)) == {"batches"}
+    touched = tmp_path / "site/data/tests.json"
+    touched.write_bytes(touched.read_bytes().replace(b"1", b"2", 1))
+    changed(logbook, "Or so.", "Well.")
+    assert built(logbook, tmp_path, spelt) == sorted(["batches"] * kinds + ["tests"])
+
+
+def test_of_each_audience_the_tables_are_its_own(tmp_path: Path, spelt: list[str]) -> None:
+    """A site that another audience had: what a column shows fewer, or other values, is written out."""
+    built(LOGBOOK, tmp_path, spelt)
+    assert "batches" in built(LOGBOOK, tmp_path, spelt, "shared")
+    assert "batches" in built(LOGBOOK, tmp_path, spelt)
+
+
+@pytest.mark.parametrize("line", ["of another", ("0" * 40, [], ["a.csv"]), ("", [], [])])
+def test_a_line_that_is_not_of_a_file_costs_the_making_of_it_alone(tmp_path: Path, line: Any) -> None:
+    """Lines that are of another file, of nothing that stands, and of no file."""
+
+    def made(*, spoilt: bool = False) -> list[str]:
+        standing, asked = Standing(Kept(tmp_path / "cache"), tmp_path, COMMON), []
+        if spoilt:
+            standing.known["a.csv"] = standing.known["b.csv"] if line == "of another" else line
+        for path in ("a.csv", "b.csv"):
+
+            def make(path: str = path) -> bytes:
+                asked.append(path)
+                return path.encode()
+
+            assert standing.file(path, standing.of("both"), make) == path.encode()
+            (tmp_path / path).write_bytes(path.encode())
+        standing.keep()
+        return asked
+
+    assert [made(), made(), made(spoilt=True), made()] == [["a.csv", "b.csv"], [], ["a.csv"], []]
+
+
+def test_what_a_table_is_made_of_is_told_apart(tmp_path: Path) -> None:
+    """Values that are equal and are not written alike, and texts whose letters fall into other cells."""
+    standing = Standing(Kept(tmp_path), tmp_path, COMMON)
+    several: list[list[list[Any]]] = [
+        [["a", "b"]],
+        [["ab", ""]],
+        [["a"], ["b"]],
+        [[1]],
+        [[1.0]],
+        [[True]],
+        [["1"]],
+        [[None]],
+        [[0.0]],
+        [[-0.0]],
+    ]
+    assert len({standing.of(*columns) for columns in several}) == len(several)
+    assert standing.of(["a" * 2, "b"]) == standing.of(["".join(["a", "a"]), "b"]) != ""
+    assert (
+        Standing(Kept(None), tmp_path, COMMON).of(["a"])
+        == Standing(Kept(tmp_path), None, COMMON).of(["a"])
+        == ""
+    )
