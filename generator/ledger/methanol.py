@@ -55,11 +55,7 @@ def methanol_of(
     parts, beyond = _parts(log, methanol_lots(batch, rule_kg is not None), wanted, readings)
     poured = None if parts is None else sum((part.pure_kg for part in parts), 0.0)
     pure = known(lambda kg, already: kg + already, poured, from_catalyst_kg)
-    litres = (
-        None
-        if parts is None
-        else sum((part.litres if part.litres is not None else 0.0 for part in parts), 0.0)
-    )
+    litres = None if parts is None else sum(((part.litres or 0.0) for part in parts), 0.0)
     litres = known(lambda own, kg: own + kg * 1000 / kg_per_m3, litres, from_catalyst_kg)
     ratio = known(
         lambda kg, oil, molar: methanol_molar_ratio(kg, 100.0, oil, molar),

@@ -7,15 +7,17 @@ row in `data/instruments.yaml`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import functools
+import sys
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from statistics import stdev
+from typing import Any
 
 from generator.formulas.constants import DensityLine
 from generator.formulas.uncertainty import combined, from_limits, from_step, of_mean
 from generator.language import tell
 from generator.ledger.instruments import given
-from generator.ledger.linear import Linear, read
 from generator.ledger.readings import Readings
 from generator.ledger.results import written_step
 from generator.records import Instruments
@@ -120,11 +122,9 @@ def standard_uncertainty(number: float) -> float:
 
 def spread(number: float) -> Spread:
     """How sure a figure is, and which inputs that comes from; a plain number has no spread."""
-    if not isinstance(number, Linear):
-        return Spread(0.0, {})
     variances: dict[str, float] = {}
-    for one, u in number.components():
-        variances[one.name] = variances.get(one.name, 0.0) + u * u
+    for variable, u in _components(number).items():
+        variances[variable.tag] = variances.get(variable.tag, 0.0) + u * u
     whole = sum(variances.values())
     if not whole:
         return Spread(0.0, {})
@@ -133,8 +133,31 @@ def spread(number: float) -> Spread:
     return Spread(whole**0.5, {name: -100 * part / whole for part, name in largest})
 
 
+def _components(number: float) -> Mapping[Any, float]:
+    components = getattr(number, "error_components", None)
+    return components() if components is not None else {}
+
+
 def _number(value: float, u: float, name: str) -> float:
-    return read(value, u, name) if u else value
+    return _uncertain()(value, u, tag=name) if u else value
+
+
+@functools.cache
+def _uncertain() -> Callable[..., float]:
+    """The library's numbers, without numpy where nothing else has loaded it.
+
+    The library takes it for arrays, none of which is used here, and it is slower to import than all else of a check.
+    """
+    alone = "numpy" not in sys.modules
+    if alone:
+        sys.modules["numpy"] = None  # type: ignore[assignment]  # Python's word for a module that is not there
+    try:
+        from uncertainties import ufloat  # noqa: PLC0415
+    finally:
+        if alone:
+            del sys.modules["numpy"]
+    made: Callable[..., float] = ufloat
+    return made
 
 
 def _of_limits(value: float, share: Quantity) -> float:
