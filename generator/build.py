@@ -66,7 +66,7 @@ def build_site(
         return Built(folder, checked.problems, len(ledgers.log.batches) if ledgers is not None else 0)
     _refuse_inside(logbook, out)
     remembered = past(logbook)
-    dear = figures_before(asked.kept, logbook, audience)
+    dear = figures_before(asked.kept, logbook, audience, processes)
     site = computed(folder, checked, audience, remembered, dear)
     # slow to import, and not needed to tell a mistake
     from generator.render.tree import rendered  # noqa: PLC0415

@@ -71,9 +71,12 @@ class Gathered:
     A value is one that JSON can hold. What was not asked for is not kept again, unless the `rest` is to stay.
     """
 
-    def __init__(self, kept: Kept, *what: str) -> None:
-        """Look up what was gathered for `what` the last time; nothing where `kept` has no folder."""
-        self._kept, self._key = kept, digest(*what)
+    def __init__(self, kept: Kept, *what: str, processes: int = 1) -> None:
+        """Look up what was gathered for `what` the last time; nothing where `kept` has no folder.
+
+        Several `processes` may share what has to be made.
+        """
+        self._kept, self._key, self.processes = kept, digest(*what), processes
         self._before = self._looked_up() if kept.folder is not None else {}
         self._now: dict[str, Any] = {}
 

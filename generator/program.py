@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from generator.kept import APART, Gathered, Kept, digest
+from generator.kept import NOTHING, Gathered, Kept, digest
 
 MADE = ("__pycache__",)  # by the language, from files that count themselves
 RELEASES = (".dist-info", ".egg-info")
@@ -28,11 +28,11 @@ def program() -> str:
     return digest(sys.version, *_installed(), *_zones(), *code)
 
 
-def figures_before(kept: Kept, logbook: Path, audience: str) -> Gathered:
-    """The dear figures of a logbook as an earlier run of this program left them."""
+def figures_before(kept: Kept, logbook: Path, audience: str, processes: int = 1) -> Gathered:
+    """The dear figures of a logbook as an earlier run of this program left them; those that lack several `processes` make."""
     if kept.folder is None:
-        return APART
-    return Gathered(kept, "figures", program(), str(logbook.absolute()), audience)
+        return Gathered(NOTHING, processes=processes)
+    return Gathered(kept, "figures", program(), str(logbook.absolute()), audience, processes=processes)
 
 
 def _content(folder: Path) -> Iterator[str | bytes]:

@@ -1,8 +1,9 @@
 """A list of work done by several processes: each takes the next share when it is free, and this one takes part.
 
 A process is forked, so that what was computed before is there in each of them and nothing is sent but what comes of the work.
-Where one cannot fork, or where a library has started threads that a fork would lose, this process does all of it. A
-helper dies with the process it helps: what it would hand on nobody reads any more.
+Where one cannot fork, or where a library has started threads that a fork would lose, this process does all of it, and of
+a helper that is ended from outside what it took and did not hand on. A helper dies with the process it helps: what it would
+hand on nobody reads any more.
 """
 
 from __future__ import annotations
@@ -38,15 +39,8 @@ class _Failed:
     error: BaseException
 
 
-@dataclass(frozen=True, slots=True)
-class _Over:
-    """A helper has ended: at the end of its work, or lost before."""
-
-    lost: bool
-
-
 @dataclass(slots=True)
-class Spread(Generic[T, R]):
+class Helped(Generic[T, R]):
     """Work under way; what came of a piece is given with its place in the list, in any order."""
 
     items: Sequence[T]
@@ -56,12 +50,14 @@ class Spread(Generic[T, R]):
     _readers: list[Thread] = field(default_factory=list)
     _came: SimpleQueue[Any] = field(default_factory=SimpleQueue)
     _room: Semaphore = field(default_factory=lambda: Semaphore(AHEAD))
+    _done: bytearray = field(default_factory=bytearray)
     _working: int = 0
     _next: int = -1
 
-    def __enter__(self) -> Spread[T, R]:
+    def __enter__(self) -> Helped[T, R]:
         """Start the helpers."""
         several = len(self.items) >= WORTH and sys.platform == "linux" and THREADED not in sys.modules
+        self._done = bytearray(len(self.items))
         self._next, given = os.pipe()
         for number in range(-(-len(self.items) // self._share)):
             os.write(given, number.to_bytes(4, "big"))
@@ -97,10 +93,13 @@ class Spread(Generic[T, R]):
     def rest(self) -> Iterator[tuple[int, R]]:
         """What is left: done here in turn with the helpers, then awaited."""
         for place in self._places():
-            yield place, self.do(self.items[place])
+            yield self._here(place)
             yield from self.ready()
         while self._working:
             yield from self._taken(self._came.get())
+        for place in range(len(self.items)):
+            if not self._done[place]:
+                yield self._here(place)
 
     @property
     def _share(self) -> int:
@@ -112,33 +111,39 @@ class Spread(Generic[T, R]):
             first = int.from_bytes(number, "big") * self._share
             yield from range(first, min(first + self._share, len(self.items)))
 
+    def _here(self, place: int) -> tuple[int, R]:
+        self._done[place] = True
+        return place, self.do(self.items[place])
+
     def _taken(self, came: Any) -> Iterator[tuple[int, R]]:
-        if isinstance(came, _Over):
+        if came is None:  # a helper has ended
             self._working -= 1
-            if came.lost:
-                raise ChildProcessError("a process that helps was ended from outside; too little memory?")
             return
         self._room.release()
         if isinstance(came, _Failed):
             raise came.error
+        self._done[came[0]] = True
         yield came
 
     def _read(self, source: Connection) -> None:
-        """Take over what a helper hands on, so that it never waits for a page that is dear here."""
-        lost = True
-        with suppress(EOFError, OSError):
-            while (came := source.recv()) is not None:
+        """Take over what a helper hands on, so that it never waits for what is dear here."""
+        with suppress(EOFError, OSError), source:
+            while True:
+                came = source.recv()
                 self._room.acquire()
                 self._came.put(came)
-            lost = False
-        self._came.put(_Over(lost))
-        source.close()
+        self._came.put(None)
 
     def _fork(self) -> None:
         source, sink = Pipe(duplex=False)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", DeprecationWarning)  # no thread that is lost holds a lock of ours
-            number = os.fork()
+            try:
+                number = os.fork()
+            except OSError:  # no memory or no number left for one more: those that are there do the work
+                source.close()
+                sink.close()
+                return
         if number == 0:
             for end in (source, *(earlier for _, earlier in self._sources)):
                 end.close()  # or they would not end with the process that reads them
@@ -148,20 +153,17 @@ class Spread(Generic[T, R]):
 
     def _help(self, sink: Connection) -> NoReturn:
         """The life of a helper."""
-        ended = 1
         try:
             signal.signal(signal.SIGINT, signal.SIG_IGN)  # who is helped ends it
             for place in self._places():
                 sink.send((place, self.do(self.items[place])))
-            sink.send(None)
-            ended = 0
         except BrokenPipeError:
             pass
         except BaseException as error:
             with suppress(Exception):
                 sink.send(_Failed(_told(error)))
         finally:
-            os._exit(ended)
+            os._exit(0)
 
 
 def _told(error: BaseException) -> BaseException:

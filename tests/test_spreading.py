@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import signal
 import subprocess
@@ -12,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.spreading import WORTH, Spread
+from generator.spreading import WORTH, Helped
 
 ROOT = Path(__file__).resolve().parents[1]
 MANY = range(WORTH * 3)
@@ -50,7 +51,7 @@ def helpers() -> list[int]:
 @pytest.mark.parametrize("processes", [1, 2, 3])
 @pytest.mark.parametrize("items", [range(0), range(5), MANY, range(2500)])
 def test_all_of_it_is_done_once(processes: int, items: Sequence[int]) -> None:
-    with Spread(items, squared, processes) as work:
+    with Helped(items, squared, processes) as work:
         came = [*work.ready(), *work.rest()]
     assert sorted((place, value) for place, (value, _) in came) == [(n, n * n) for n in items]
     by = {done_by for _, (_, done_by) in came}
@@ -58,7 +59,7 @@ def test_all_of_it_is_done_once(processes: int, items: Sequence[int]) -> None:
 
 
 def test_what_is_ready_is_given_before_one_takes_part() -> None:
-    with Spread(MANY, squared, 2) as work:
+    with Helped(MANY, squared, 2) as work:
         until = time.monotonic() + PATIENCE_S
         early: list[tuple[int, tuple[int, int]]] = []
         while len(early) < len(MANY) and time.monotonic() < until:
@@ -97,22 +98,33 @@ OWN = os.getpid()
 
 def test_what_a_helper_meets_is_raised_here(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(globals(), "OWN", os.getpid())
-    with pytest.raises(ZeroDivisionError, match="piece"), Spread(MANY, failing, 2) as work:
+    with pytest.raises(ZeroDivisionError, match="piece"), Helped(MANY, failing, 2) as work:
         list(work.rest())
-    with pytest.raises(RuntimeError, match="Awkward: "), Spread(MANY, awkward, 2) as work:
+    with pytest.raises(RuntimeError, match="Awkward: "), Helped(MANY, awkward, 2) as work:
         list(work.rest())
 
 
-def test_a_helper_that_is_killed_is_an_error_and_no_gap() -> None:
-    with pytest.raises(ChildProcessError), Spread(range(5000), squared, 2) as work:
+def test_what_a_killed_helper_took_is_done_here() -> None:
+    with Helped(range(5000), squared, 2) as work:
         (helper,) = helpers()
+        early = [*work.ready()]
         os.kill(helper, signal.SIGKILL)
-        list(work.rest())
+        came = [*early, *work.rest()]
+    assert sorted((place, value) for place, (value, _) in came) == [(n, n * n) for n in range(5000)]
+
+
+def test_where_no_process_can_be_had_this_one_does_all(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refused() -> int:
+        raise BlockingIOError(errno.EAGAIN, os.strerror(errno.EAGAIN))
+
+    monkeypatch.setattr(os, "fork", refused)
+    with Helped(MANY, squared, 3) as work:
+        assert sorted(place for place, _ in work.rest()) == list(MANY)
 
 
 def test_whoever_stops_early_leaves_no_helper() -> None:
     before = set(helpers())
-    with Spread(range(100_000), squared, 3) as work:
+    with Helped(range(100_000), squared, 3) as work:
         started = set(helpers()) - before
         next(work.rest())
     assert len(started) == 2
@@ -122,11 +134,11 @@ def test_whoever_stops_early_leaves_no_helper() -> None:
 BUSY = """
 import os, sys, time
 from pathlib import Path
-from generator.spreading import Spread
+from generator.spreading import Helped
 def do(number):
     time.sleep(0.001)
     return bytes(100_000)
-with Spread(range(100_000), do, 3) as work:
+with Helped(range(100_000), do, 3) as work:
     print(Path(f"/proc/self/task/{os.getpid()}/children").read_text(), flush=True)
     for _ in work.rest():
         pass

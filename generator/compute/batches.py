@@ -8,7 +8,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.figures import Budgets, Sureness, figures
+from generator.compute.figures import Budgets, Sure, figures, sureness
 from generator.compute.frames import frame
 from generator.formulas.columns import media_kg_per_1000_l
 from generator.kept import APART, Gathered
@@ -40,7 +40,7 @@ def batches(
 ) -> Batches:
     """All batches by date, one row each; `before` may hold how sure the figures of some are."""
     found = Batches(frame(BATCHES, []))
-    sure = Sureness(log, before)
+    sure = sureness(log, before)
     found.frame = frame(BATCHES, list(_rows(log, facts, columns, media, sure, found)))
     return found
 
@@ -50,13 +50,13 @@ def _rows(
     facts: Mapping[str, Facts],
     columns: Columns,
     media: Mapping[str, Spread],
-    sureness: Sureness,
+    sure_of: Mapping[str, Sure],
     found: Batches,
 ) -> Iterator[dict[str, Any]]:
     exchanged, fresh, before = columns.exchanged_mg_per_kg(), columns.fresh_heel_l(), columns.stood_before()
     medium, whole = _medium_kg(columns, media), wholes(columns.passes)
     for entry in log.batches_in_time():
-        exact, sure = facts[entry.id], sureness.of(entry)
+        exact, sure = facts[entry.id], sure_of[entry.id]
         found.budgets[entry.id] = sure.budgets
         if sure.explained is not None:
             found.explained[entry.id] = sure.explained

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from generator.kept import Gathered
+from generator.kept import Gathered, digest
 from generator.ledger.alone import Alone
 from generator.ledger.batch_facts import Facts, known
 from generator.ledger.facts import facts_of
@@ -16,6 +16,7 @@ from generator.ledger.soap import FOUND, NOT_FOUND, Soap
 from generator.ledger.uncertain import Spread, Uncertain, spread
 from generator.log import Entry, Log
 from generator.records import Batch
+from generator.spreading import Helped
 from generator.tables import BATCHES
 
 Budgets = dict[str, Mapping[str, float]]
@@ -37,19 +38,23 @@ class Sure:
         return {name: each.budget for name, each in self.spreads.items() if each.budget}
 
 
-class Sureness:
-    """How sure the figures of the batches of a log are; `before` holds those that were reckoned for an earlier one."""
+def sureness(log: Log, before: Gathered) -> dict[str, Sure]:
+    """How sure the figures of each batch of a log are; `before` holds those that were reckoned for an earlier one."""
+    alone, entries = Alone(log), list(log.batches_in_time())
 
-    def __init__(self, log: Log, before: Gathered) -> None:
-        """Nothing is reckoned before a batch is asked for."""
-        self._alone, self._before = Alone(log), before
+    def reckoned(entry: Entry[Batch]) -> tuple[str, list[Any] | None]:
+        """What they are kept as, and those that are not kept: of one batch, from a log that holds nothing else."""
+        of = alone.of(entry)
+        name = digest("sure", *of.signs()) if before.is_kept else ""
+        return name, None if name and before.found(name) is not None else _as_kept(_sure(of, entry))
 
-    def of(self, entry: Entry[Batch]) -> Sure:
-        """Of one batch, from a log that holds nothing else."""
-        alone = self._alone.of(entry)
-        if not self._before.is_kept:
-            return _sure(alone, entry)
-        return _as_it_was(self._before.value(lambda: _as_kept(_sure(alone, entry)), "sure", *alone.signs()))
+    found: dict[str, Sure] = {}
+    with Helped(entries, reckoned, before.processes) as work:
+        for place, (name, value) in work.rest():
+            if value is not None:
+                before.gather(name, value)
+            found[entries[place].id] = _as_it_was(before.found(name) if value is None else value)
+    return found
 
 
 def _sure(alone: Log, entry: Entry[Batch]) -> Sure:

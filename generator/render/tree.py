@@ -36,7 +36,7 @@ from generator.render.parquet import parquet_bytes
 from generator.render.pictures import Pictures, together
 from generator.render.site import Renderer
 from generator.render.standing import Line, Standing
-from generator.spreading import Spread
+from generator.spreading import Helped
 from generator.tables import ALL, Table, public_columns
 
 SPELT: dict[str, Callable[[Table, Columns], bytes]] = {
@@ -122,7 +122,7 @@ def rendered(
             many[place] = one.page
             yield from files(one)
 
-    with Spread(pages.many(), lambda unmade: made(unmade).light(), processes) as work:
+    with Helped(pages.many(), lambda unmade: made(unmade).light(), processes) as work:
         for unmade in pages.alone:
             one = made(unmade)
             known.append(one.page)
