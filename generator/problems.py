@@ -16,13 +16,61 @@ from dataclasses import dataclass, replace
 from generator.data import rows
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@functools.total_ordering
 class Place:
-    """A position in a file of the logbook; line and column count from 1, 0 stands for the whole file."""
+    """A position in a file of the logbook; line and column count from 1, 0 stands for the whole file.
 
-    file: str
-    line: int = 0
-    column: int = 0
+    They may be looked up when they are asked for: checks and ledgers name far more places than are ever told.
+    """
+
+    __slots__ = ("_at", "_look_up", "file")
+
+    def __init__(self, file: str, line: int = 0, column: int = 0) -> None:
+        """A place that is known."""
+        self.file = file
+        self._at: tuple[int, int] | None = (line, column)
+        self._look_up: Callable[[], tuple[int, int]] | None = None
+
+    @classmethod
+    def looked_up(cls, file: str, look_up: Callable[[], tuple[int, int]]) -> Place:
+        """A place in a file of which line and column are looked up once, when one of them is asked for."""
+        found = cls.__new__(cls)
+        found.file, found._at, found._look_up = file, None, look_up
+        return found
+
+    @property
+    def at(self) -> tuple[int, int]:
+        """Line and column."""
+        if self._at is None:
+            assert self._look_up is not None
+            self._at, self._look_up = self._look_up(), None
+        return self._at
+
+    @property
+    def line(self) -> int:
+        """Counted from 1; 0 for the whole file."""
+        return self.at[0]
+
+    @property
+    def column(self) -> int:
+        """Counted from 1; 0 for the whole file."""
+        return self.at[1]
+
+    def __eq__(self, other: object) -> bool:
+        """Whether both stand at one place of one file."""
+        return isinstance(other, Place) and self.file == other.file and self.at == other.at
+
+    def __lt__(self, other: Place) -> bool:
+        """By file, then by line and column."""
+        return (self.file, self.at) < (other.file, other.at)
+
+    def __hash__(self) -> int:
+        """One for equal places."""
+        return hash((self.file, self.at))
+
+    def __repr__(self) -> str:
+        """As it would be written in code."""
+        return f"Place({self.file!r}, {self.line}, {self.column})"
 
     def __str__(self) -> str:
         """Write the place as `file:line:column`, or as the file alone."""

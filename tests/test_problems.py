@@ -32,6 +32,24 @@ def test_a_place_is_written_as_editors_open_it() -> None:
     assert str(Place("lots/a.yaml")) == "lots/a.yaml"
 
 
+def test_a_place_is_looked_up_once_and_is_the_one_that_was_known() -> None:
+    times: list[int] = []
+
+    def look_up() -> tuple[int, int]:
+        times.append(1)
+        return 3, 14
+
+    found = Place.looked_up("lots/a.yaml", look_up)
+    assert (found.file, times) == ("lots/a.yaml", [])
+    known = Place("lots/a.yaml", 3, 14)
+    assert found == known
+    assert hash(found) == hash(known)
+    assert repr(found) == repr(known)
+    assert found != Place("lots/b.yaml", 3, 14)
+    assert Place("lots/a.yaml", 3, 9) < found < Place("lots/a.yaml", 10, 1) < Place("lots/b.yaml")
+    assert times == [1]
+
+
 def test_the_whole_text() -> None:
     found = Problem(
         "bad-date", Place("a.yaml", 2, 7), "what was found", "what to write", (Place("b.yaml", 1, 1),)

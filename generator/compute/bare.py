@@ -16,6 +16,7 @@ from generator.compute.opened import Keys, public_keys
 from generator.compute.reports import of_public
 from generator.log import Entry, Log
 from generator.read.document import Document
+from generator.read.marks import NOWHERE
 from generator.records import Batch, Lot, Record, Recovered, Titrant, Unload, Use, Workshop
 
 # what stands for a private key that a record cannot do without
@@ -141,7 +142,7 @@ def _entry(entry: Entry[Any], keys: Keys, stands_for: Mapping[str, str]) -> Entr
 
 def _unplaced(name: str, record: Any) -> Entry[Any]:
     """A record whose file nobody may see."""
-    return Entry(name, record, Document("", None, {}))
+    return Entry(name, record, Document("", None, NOWHERE))
 
 
 def _bare(value: Any, keys: Keys, stands_for: Mapping[str, str]) -> Any:

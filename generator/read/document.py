@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import functools
 import re
-from collections.abc import Callable, Mapping
+from array import array
+from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any, NamedTuple
+from typing import Any
 
 from ruamel.yaml import events
 from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]
@@ -18,14 +19,13 @@ from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
 from generator.mending import pointed, with_point
 from generator.problems import Mend, Place, Problem, visible
+from generator.read.marks import Mark, Marks, Path
 from generator.read.syntax import strict_problem, syntax_problem
 from generator.read.text import odd_character
 
 MAX_BYTES = 1024 * 1024
 MAX_DEPTH = 20
 MAX_ITEMS = 20_000
-
-Path = tuple[str | int, ...]
 
 # keys whose values are sentences, in which a '#' may well be meant
 _PROSE = frozenset(
@@ -36,22 +36,13 @@ _WHOLE = re.compile(r"[-+<>]?\s*[0-9]+", re.ASCII)
 _UNIT_BEHIND = re.compile(r"[0-9]+(?:\s|$|[A-Za-z%°])", re.ASCII)
 
 
-class Mark(NamedTuple):
-    """Where a key and its value stand; for a list item and the root the two are the same."""
-
-    key_line: int
-    key_column: int
-    line: int
-    column: int
-
-
 @dataclass(frozen=True, slots=True)
 class Document:
     """One file: its plain data (dict, list, str) and the mark of every path in it."""
 
     file: str
     data: Any
-    marks: Mapping[Path, Mark]
+    marks: Marks
     offset: int = 0
     text: str = ""
 
@@ -60,11 +51,14 @@ class Document:
 
         A number that is not there is passed over: a list of one may be written without its list.
         """
+        return Place.looked_up(self.file, functools.partial(self._at, path, key))
+
+    def _at(self, path: Path, key: bool) -> tuple[int, int]:
         mark = self.marks.get(path) or self.marks.get(self._nearest(path))
         if mark is None:
-            return Place(self.file, 1 + self.offset, 1)
+            return 1 + self.offset, 1
         line, column = (mark.key_line, mark.key_column) if key else (mark.line, mark.column)
-        return Place(self.file, line + self.offset, column)
+        return line + self.offset, column
 
     def _nearest(self, path: Path) -> Path:
         found: Path = ()
@@ -135,7 +129,7 @@ def parse(file: str, text: str, offset: int = 0) -> Reading:
         walk.problems.append(loose)
     if any(problem.is_error for problem in walk.problems):
         return Reading(None, walk.problems)
-    return Reading(Document(file, data, walk.marks, offset, text), walk.problems)
+    return Reading(Document(file, data, Marks(data, walk.numbers), offset, text), walk.problems)
 
 
 def _at(file: str, mark: Any, offset: int) -> Place:
@@ -149,7 +143,7 @@ class _Walk:
         self.next = next_event
         self.file, self.text, self.offset = file, text, offset
         self.problems: list[Problem] = []
-        self.marks: dict[Path, Mark] = {}
+        self.numbers = array("I")  # of the marks, in the order of the values
 
     def document(self) -> Any:
         self.next()
@@ -160,7 +154,7 @@ class _Walk:
             raise _RefusedError(
                 "yaml-feature", "a %YAML line is not used here", event.start_mark, "delete it"
             )
-        data = self.node(self.next(), (), None)
+        data = self.node(self.next(), 0, None)
         self.next()
         event = self.next()
         if type(event) is not events.StreamEndEvent:
@@ -169,11 +163,11 @@ class _Walk:
             )
         return data
 
-    def node(self, event: Any, path: Path, key: Any) -> Any:
+    def node(self, event: Any, depth: int, key: Any) -> Any:
         mark = event.start_mark
         first = key or mark
-        self.marks[path] = Mark(first.line + 1, first.column + 1, mark.line + 1, mark.column + 1)
-        if len(self.marks) > MAX_ITEMS:
+        self.numbers.extend((first.line + 1, first.column + 1, mark.line + 1, mark.column + 1))
+        if len(self.numbers) > 4 * MAX_ITEMS:
             raise _RefusedError(
                 "file-too-large", f"more than {MAX_ITEMS} entries in one file", mark, "split the file"
             )
@@ -196,21 +190,24 @@ class _Walk:
             if event.style == '"':
                 self.refuse_odd(event)
             return event.value
-        if len(path) >= MAX_DEPTH:
+        if depth >= MAX_DEPTH:
             raise _RefusedError("too-deep", f"nested deeper than {MAX_DEPTH} levels", mark, "flatten it")
-        return self.sequence(path) if kind is events.SequenceStartEvent else self.mapping(path)
+        return self.sequence(depth + 1) if kind is events.SequenceStartEvent else self.mapping(depth + 1)
 
-    def sequence(self, path: Path) -> list[Any]:
+    def sequence(self, depth: int) -> list[Any]:
         out: list[Any] = []
+        at = 0  # where the numbers of the last item begin
         while type(event := self.next()) is not events.SequenceEndEvent:
-            item = self.node(event, (*path, len(out)), None)
+            last, at = at, len(self.numbers)
+            item = self.node(event, depth, None)
             if out and type(item) is str and type(out[-1]) is str:
-                self.comma(out[-1], item, (*path, len(out) - 1))
+                self.comma(out[-1], item, last)
             out.append(item)
         return out
 
-    def mapping(self, path: Path) -> dict[str, Any]:
+    def mapping(self, depth: int) -> dict[str, Any]:
         out: dict[str, Any] = {}
+        begin: dict[str, int] = {}  # where the numbers of each key begin
         before: str | None = None
         while type(event := self.next()) is not events.MappingEndEvent:
             mark = event.start_mark
@@ -226,15 +223,16 @@ class _Walk:
             if event.style == '"':
                 self.refuse_odd(event)
             if event.value in out:
-                first = self.marks[(*path, event.value)]
+                first = self.mark(begin[event.value])
                 raise _RefusedError(
                     "key-twice", f"'{event.value}' stands twice", mark, "keep one of the two", _First(first)
                 )
             value = self.next()
             if before is not None and _UNIT_BEHIND.match(event.value) and getattr(value, "value", None) == "":
-                self.comma(out[before], event.value, (*path, before))
+                self.comma(out[before], event.value, begin[before])
             before = event.value
-            out[before] = self.node(value, (*path, before), mark)
+            begin[before] = len(self.numbers)
+            out[before] = self.node(value, depth, mark)
             if before in _PROSE and type(value) is events.ScalarEvent and not value.style:
                 self.cut(value.end_mark)
         return out
@@ -250,11 +248,14 @@ class _Walk:
                 "delete it and type the text again",
             )
 
-    def comma(self, first: Any, second: str, path: Path) -> None:
+    def mark(self, at: int) -> Mark:
+        return Mark(*self.numbers[at : at + 4])
+
+    def comma(self, first: Any, second: str, at: int) -> None:
         """Tell a decimal comma between braces or brackets, where it has made two items of one number."""
         if type(first) is not str or not _WHOLE.fullmatch(first) or not _UNIT_BEHIND.match(second):
             return
-        mark = self.marks[path]
+        mark = self.mark(at)
         place = Place(self.file, mark.line + self.offset, mark.column)
         told = f"'{first},{second}' has a comma in its number, and so became two entries"
         mend = self.joined(mark, f"{first},{second}")

@@ -6,19 +6,21 @@ Only what was read without a problem is kept, so that problems are told by one p
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from functools import cache, cached_property
+import sys
+from array import array
+from base64 import b64decode, b64encode
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 import ruamel.yaml
 
 from generator.kept import Gathered, Kept, digest
-from generator.read.document import Document, Mark, Reading, parse
-from generator.read.document import Path as Place
+from generator.read.document import Document, Reading, parse
+from generator.read.marks import Marks
 
 FEW = 8  # texts, old and new; to parse one anew takes about a tenth of the time that all of the demo's take to write
-_BY = ("document.py", "remembered.py", "strict.py", "syntax.py", "text.py")
+_BY = ("document.py", "marks.py", "remembered.py", "strict.py", "syntax.py", "text.py")
 
 
 class Remembered:
@@ -40,8 +42,7 @@ class Remembered:
         reading = parse(file, text, offset)
         if reading.document is not None and not reading.problems:
             found = reading.document
-            numbers = [number for mark in found.marks.values() for number in mark]
-            self._read.gather(name, [found.data, numbers])
+            self._read.gather(name, [found.data, b64encode(found.marks.numbers).decode()])
         return reading
 
     def keep(self) -> None:
@@ -49,35 +50,16 @@ class Remembered:
         self._read.keep(FEW)
 
 
-class _Marks(Mapping[Place, Mark]):
-    """The marks of a document in the order of its reading; they are laid out when one is asked for, which few files are."""
-
-    def __init__(self, data: Any, numbers: Sequence[int]) -> None:
-        self._data, self._numbers = data, numbers
-
-    @cached_property
-    def _at(self) -> dict[Place, int]:
-        """Where the numbers of each path begin."""
-        paths: list[Place] = []
-        _lay(self._data, (), paths)
-        return {path: 4 * number for number, path in enumerate(paths)}
-
-    def __getitem__(self, path: Place) -> Mark:
-        at = self._at[path]
-        return Mark(*self._numbers[at : at + 4])
-
-    def __iter__(self) -> Iterator[Place]:
-        return iter(self._at)
-
-    def __len__(self) -> int:
-        return len(self._numbers) // 4
-
-
 def _document(kept: Any, file: str, text: str, offset: int) -> Document | None:
     """A document as it was kept; None where it is none."""
     match kept:
-        case [data, [*numbers]] if len(numbers) == 4 * _size(data) and set(map(type, numbers)) == {int}:
-            return Document(file, data, _Marks(data, numbers), offset, text)
+        case [data, str(marks)]:
+            try:
+                numbers = array("I", b64decode(marks))
+            except ValueError:
+                return None
+            if len(numbers) == 4 * _size(data):
+                return Document(file, data, Marks(data, numbers), offset, text)
     return None
 
 
@@ -90,19 +72,8 @@ def _size(data: Any) -> int:
     return -(10**9)
 
 
-def _lay(data: Any, path: Place, paths: list[Place]) -> None:
-    """Add the paths of a document in the order in which they were read."""
-    paths.append(path)
-    if isinstance(data, dict):
-        for key, value in data.items():
-            _lay(value, (*path, key), paths)
-    elif isinstance(data, list):
-        for number, value in enumerate(data):
-            _lay(value, (*path, number), paths)
-
-
 @cache
 def _maker() -> str:
-    """What reads: its own modules, and the parser."""
+    """What reads: its own modules, the parser, and the order of bytes in a number."""
     here = Path(__file__).parent
-    return digest(ruamel.yaml.__version__, *((here / name).read_bytes() for name in _BY))
+    return digest(ruamel.yaml.__version__, sys.byteorder, *((here / name).read_bytes() for name in _BY))

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from generator.problems import Place
-from generator.read.document import Document, Mark, parse
+from generator.read.document import Document, parse
+from generator.read.marks import Mark
 
 TEXT = """\
 # a comment first
@@ -57,6 +58,13 @@ def test_columns_count_characters_not_bytes(document: Document) -> None:
 
 def test_every_path_has_a_mark_and_no_other(document: Document) -> None:
     assert len(document.marks) == 1 + 4 + 2 + 4
+
+
+def test_no_place_is_looked_up_before_it_is_asked_for(document: Document) -> None:
+    found = document.place("oil", 1, "volume")
+    assert "_at" not in vars(document.marks)
+    assert (found.line, found.column) == (6, 15)
+    assert "_at" in vars(document.marks)
 
 
 def test_what_is_absent_is_placed_at_its_nearest_parent(document: Document) -> None:

@@ -16,6 +16,7 @@ from jsonschema import Draft7Validator, Draft202012Validator
 
 from generator.cli import main
 from generator.read.document import Document, parse
+from generator.read.marks import NOWHERE
 from generator.schema import MODELS, NOT_SAID, editor_line, schema_of, schema_text
 from generator.validate.grammar import record_of
 from tests.logbook_files import BASE, logbook
@@ -141,7 +142,7 @@ def test_the_verdict_stays_the_same_whatever_is_changed(kind: str) -> None:
     count = 0
     for data in changed(document.data):
         count += 1
-        wanted = structure_holds(kind, Document(document.file, data, {}))
+        wanted = structure_holds(kind, Document(document.file, data, NOWHERE))
         found = [error.message[:200] for error in validator(kind).iter_errors(data)]
         assert (not found) == wanted, (data, found)
     assert count > 40

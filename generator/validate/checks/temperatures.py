@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain
 from typing import Any
 
 from generator.ledger.amounts import amounts
 from generator.ledger.basis import substance_of
 from generator.ledger.bench import is_temperature_corrected
 from generator.ledger.ledgers import Ledgers
-from generator.log import Entry, Log
+from generator.log import At, Entry, Log
 from generator.problems import Place, Problem
 from generator.records import Oil, Rinse, Titration
 from generator.units import Quantity
@@ -19,7 +20,7 @@ TITRANT_C = (0.0, 40.0)
 LINES = "the densities are straight lines"
 AGAIN = "check the temperature and its unit; if it is right, measure again nearer to room temperature"
 SETTING = "check the temperature and its unit; 15 °C is usual for a reference, and that of the shed where none is written"
-Found = tuple[Quantity | None, Place]
+Found = tuple[Quantity | None, Entry[Any], At]
 
 
 def check(ledgers: Ledgers) -> Iterator[Problem]:
@@ -29,9 +30,9 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     for name in ("reference_temperature", "assumed_temperature"):
         at_c = getattr(settings, name).value
         yield from _outside(at_c, DENSITY_C, log.workshop.at(name), LINES, SETTING)
-    for quantity, place in (*_of_batches(log), *_of_stock(log), *_of_tanks(log)):
+    for quantity, entry, path in chain(_of_batches(log), _of_stock(log), _of_tanks(log)):
         if quantity is not None and quantity.kind != "mass" and quantity.at_c is not None:
-            yield from _outside(quantity.at_c, DENSITY_C, place, LINES)
+            yield from _outside(quantity.at_c, DENSITY_C, entry.at(*path), LINES)
     for titration, record, path, _ in log.titrations():
         yield from _titration(titration, record, *path)
 
@@ -40,27 +41,27 @@ def _of_batches(log: Log) -> Iterator[Found]:
     for entry in log.written_batches():
         for written in amounts(entry.record):
             if written.of:
-                yield written.quantity, entry.at(*written.place)
+                yield written.quantity, entry, written.place
 
 
 def _of_stock(log: Log) -> Iterator[Found]:
     """Materials, lots, offers, and methanol for the columns."""
     for material in log.materials.values():
         if isinstance(material.record, Oil):
-            yield material.record.density, material.at("density")
+            yield material.record.density, material, ("density",)
     for lot in log.lots.values():
         if _carried(log, lot.record.material):
-            yield lot.record.quantity, lot.at("quantity")
+            yield lot.record.quantity, lot, ("quantity",)
             for key in ("filled", "losses", "returns", "counts"):
                 for number, item in enumerate(getattr(lot.record, key)):
-                    yield item.volume, lot.at(key, number, "volume")
+                    yield item.volume, lot, (key, number, "volume")
     for offer in log.offers.values():
         if _carried(log, offer.record.material):
-            yield offer.record.quantity, offer.at("quantity")
+            yield offer.record.quantity, offer, ("quantity",)
     for purifier in log.purifiers.values():
         for number, event in enumerate(purifier.record.history):
             if isinstance(event, Rinse) and event.used is not None:
-                yield event.used.volume, purifier.at("history", number, "with", "volume")
+                yield event.used.volume, purifier, ("history", number, "with", "volume")
 
 
 def _carried(log: Log, material: str) -> bool:
@@ -72,9 +73,9 @@ def _carried(log: Log, material: str) -> bool:
 def _of_tanks(log: Log) -> Iterator[Found]:
     for entry in log.tanks.values():
         for number, event in enumerate(entry.record.history):
-            yield event.draw, entry.at("history", number, "draw")
-            yield event.fill, entry.at("history", number, "fill")
-            yield event.temperature, entry.at("history", number, "temperature")
+            yield event.draw, entry, ("history", number, "draw")
+            yield event.fill, entry, ("history", number, "fill")
+            yield event.temperature, entry, ("history", number, "temperature")
 
 
 def _titration(titration: Titration, entry: Entry[Any], *path: str | int) -> Iterator[Problem]:
