@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import functools
 import re
+import sys
 from array import array
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -129,7 +130,7 @@ def parse(file: str, text: str, offset: int = 0) -> Reading:
         walk.problems.append(loose)
     if any(problem.is_error for problem in walk.problems):
         return Reading(None, walk.problems)
-    return Reading(Document(file, data, Marks(data, walk.numbers), offset, text), walk.problems)
+    return Reading(Document(file, data, Marks(data, array("I", walk.numbers)), offset, text), walk.problems)
 
 
 def _at(file: str, mark: Any, offset: int) -> Place:
@@ -143,7 +144,7 @@ class _Walk:
         self.next = next_event
         self.file, self.text, self.offset = file, text, offset
         self.problems: list[Problem] = []
-        self.numbers = array("I")  # of the marks, in the order of the values
+        self.numbers: list[int] = []  # of the marks, in the order of the values
 
     def document(self) -> Any:
         self.next()
@@ -228,9 +229,9 @@ class _Walk:
                     "key-twice", f"'{event.value}' stands twice", mark, "keep one of the two", _First(first)
                 )
             value = self.next()
-            if before is not None and _UNIT_BEHIND.match(event.value) and getattr(value, "value", None) == "":
+            if before is not None and getattr(value, "value", None) == "" and _UNIT_BEHIND.match(event.value):
                 self.comma(out[before], event.value, begin[before])
-            before = event.value
+            before = sys.intern(event.value)  # files of one kind have the same keys
             begin[before] = len(self.numbers)
             out[before] = self.node(value, depth, mark)
             if before in _PROSE and type(value) is events.ScalarEvent and not value.style:

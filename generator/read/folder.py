@@ -47,7 +47,6 @@ class Folder:
     problems: list[Problem] = field(default_factory=list)
     drafts: Mapping[str, bytes] = field(default_factory=dict)
     attachments: Attachments = field(default_factory=lambda: Attachments(Path()))
-    remembered: Remembered = field(default_factory=lambda: Remembered(NOTHING, Path()))
 
     def lines(self, file: str) -> list[str] | None:
         """Read the lines of a file again, for an excerpt; None where it cannot be shown."""
@@ -63,25 +62,25 @@ def read_folder(root: Path, drafts: Mapping[str, bytes] | None = None, kept: Kep
 
     Of what `kept` still holds nothing is parsed; it makes no difference to what is found.
     """
-    found = Folder(root, drafts=drafts or {}, remembered=Remembered(kept, root))
-    _read(found)
-    found.remembered.keep()
+    found, remembered = Folder(root, drafts=drafts or {}), Remembered(kept, root)
+    _read(found, remembered)
+    remembered.keep()
     return found
 
 
-def _read(found: Folder) -> None:
+def _read(found: Folder, remembered: Remembered) -> None:
     root = found.root
     refusal = not_a_logbook(root)
     if refusal is not None:
         found.problems.append(refusal)
         return
-    found.workshop = _document(found, WORKSHOP)
-    found.attachments = attachments_of(root, found.remembered.kept)
+    found.workshop = _document(found, remembered, WORKSHOP)
+    found.attachments = attachments_of(root, remembered.kept)
     names = sorted(entry.name for entry in os.scandir(root) if not entry.name.startswith("."))
     for name in names:
         if name in FOLDERS or name == PAGES:
             for file in _files(found, name):
-                _take(found, name, file)
+                _take(found, remembered, name, file)
         elif name == ATTACHMENTS and (root / name).is_dir() and not (root / name).is_symlink():
             continue
         elif name != WORKSHOP and not _is_readme(name) and not (root / name / SITE_MARK).exists():
@@ -172,10 +171,10 @@ def _files(found: Folder, name: str) -> list[str]:
     return sorted(out)
 
 
-def _take(found: Folder, name: str, file: str) -> None:
+def _take(found: Folder, remembered: Remembered, name: str, file: str) -> None:
     if name == PAGES:
         if file.endswith(".md"):
-            _page(found, file)
+            _page(found, remembered, file)
         else:
             found.problems.append(
                 Problem("stray-file", Place(file), "not a Markdown file, and not read", "name it .md")
@@ -191,16 +190,15 @@ def _take(found: Folder, name: str, file: str) -> None:
             )
         )
         return
-    document = _document(found, file)
+    document = _document(found, remembered, file)
     if document is not None:
         found.documents[name].append(document)
 
 
 def _text(found: Folder, file: str) -> str | None:
-    path = found.root / file
-    drafted = file in found.drafts and _is_plain(path)
+    drafted = file in found.drafts and _is_plain(found.root / file)
     try:
-        raw = found.drafts[file] if drafted else plain_bytes(path, MAX_BYTES)
+        raw = found.drafts[file] if drafted else plain_bytes(f"{found.root}/{file}", MAX_BYTES)
     except NotPlainError:
         problem = Problem(
             "not-a-plain-file",
@@ -232,11 +230,11 @@ def _unreadable(file: str, error: OSError) -> Problem:
     )
 
 
-def _document(found: Folder, file: str) -> Document | None:
+def _document(found: Folder, remembered: Remembered, file: str) -> Document | None:
     text = _text(found, file)
     if text is None:
         return None
-    reading = found.remembered.parse(file, text)
+    reading = remembered.parse(file, text)
     found.problems += reading.problems
     if reading.document is not None and reading.document.data is None:
         found.problems.append(
@@ -246,7 +244,7 @@ def _document(found: Folder, file: str) -> Document | None:
     return reading.document
 
 
-def _page(found: Folder, file: str) -> None:
+def _page(found: Folder, remembered: Remembered, file: str) -> None:
     text = _text(found, file)
     if text is None:
         return
@@ -262,7 +260,7 @@ def _page(found: Folder, file: str) -> None:
             )
         )
         return
-    reading = found.remembered.parse(file, "\n".join(lines[1:end]) + "\n", offset=1)
+    reading = remembered.parse(file, "\n".join(lines[1:end]) + "\n", offset=1)
     found.problems += reading.problems
     if reading.document is not None:
         found.pages.append(Note(reading.document, "\n".join(lines[end + 1 :])))

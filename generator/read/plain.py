@@ -21,12 +21,12 @@ class TooLargeError(OSError):
         self.size = size
 
 
-def plain_bytes(path: Path, most: int) -> bytes:
+def plain_bytes(path: Path | str, most: int) -> bytes:
     """All bytes of a file of at most `most`; OSError where it cannot be read.
 
     A special file or one too large is not even opened, unless it came after the first look; what was opened is judged again.
     """
-    _may(path.lstat(), most)
+    _may(os.lstat(path), most)
     try:
         handle = os.open(path, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK)
     except OSError as error:
@@ -34,9 +34,11 @@ def plain_bytes(path: Path, most: int) -> bytes:
             raise NotPlainError from error
         raise
     try:
-        _may(os.fstat(handle), most)
-        with os.fdopen(handle, "rb", closefd=False) as file:
-            content = file.read(most + 1)
+        status = os.fstat(handle)
+        _may(status, most)
+        content = b""
+        while len(content) <= most and (more := os.read(handle, status.st_size + 1)):
+            content += more
     finally:
         os.close(handle)
     if len(content) > most:

@@ -64,12 +64,17 @@ def _document(kept: Any, file: str, text: str, offset: int) -> Document | None:
 
 
 def _size(data: Any) -> int:
-    """How many values a document holds, itself and its groups among them; below zero where one is of no kind that is read."""
-    if data is None or type(data) is str:
-        return 1
-    if isinstance(data, dict | list):
-        return 1 + sum(map(_size, data.values() if isinstance(data, dict) else data))
-    return -(10**9)
+    """How many values a document holds, itself and its groups among them; -1 where one is of no kind that is read."""
+    values = [data]
+    for value in values:  # those of a group come behind it
+        kind = type(value)
+        if kind is dict:
+            values += value.values()
+        elif kind is list:
+            values += value
+        elif kind is not str and value is not None:
+            return -1
+    return len(values)
 
 
 @cache

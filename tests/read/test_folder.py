@@ -151,8 +151,8 @@ def test_a_file_too_large_is_not_opened(root: Path, monkeypatch: pytest.MonkeyPa
     opened: list[Path] = []
     really = os.open
 
-    def noted(path: Path, *options: int) -> int:
-        opened.append(path)
+    def noted(path: str, *options: int) -> int:
+        opened.append(Path(path))
         return really(path, *options)
 
     monkeypatch.setattr("generator.read.plain.os.open", noted)
