@@ -6,7 +6,7 @@ The one list for all who go through a batch: the mass balance, the account of ev
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from generator.ledger.basis import FUEL as FUEL_DENSITY
 from generator.ledger.basis import LAYER as LAYER_DENSITY
@@ -20,8 +20,7 @@ AGAIN, ROUND = "fuel fed once more", "fuel that went round the columns"
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(NamedTuple):
     """One amount as it is written; `quantity` is None where it could have been written and was not.
 
     `of` is the density by which its volume becomes mass, empty where there is none. `path` is where its entry stands and

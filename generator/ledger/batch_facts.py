@@ -171,4 +171,7 @@ class Facts:
 
 def known(formula: Callable[..., float], *values: float | None) -> float | None:
     """Apply a formula where every value is known; unknown otherwise."""
-    return None if any(value is None for value in values) else formula(*values)
+    for value in values:
+        if value is None:
+            return None
+    return formula(*values)

@@ -34,7 +34,7 @@ from generator.ledger.charges import after
 from generator.ledger.dose import HYDROXIDES, Base, base_of, shares_pct
 from generator.ledger.pretreatment import treated
 from generator.ledger.readings import EXACT, Readings, plain
-from generator.ledger.soap import alkali, between, catalyst_left, last_sample, soap_at
+from generator.ledger.soap import alkali, between, catalyst_left, last_sample, soap
 from generator.log import Entry, Log
 from generator.records import Batch, Catalyst, Oil, Use
 from generator.units import Quantity
@@ -267,12 +267,13 @@ class _Reckoning:
         if purifier is None:
             return
         vessels = [vessel.vessel for vessel in purifier.record.vessels]
-        facts.soap_feed = soap_at(log, batch, "feed", self.readings)
-        facts.soap_product = soap_at(log, batch, "product", self.readings)
-        if len(vessels) > 1:
-            facts.soap_between = soap_at(log, batch, between(batch) or after(vessels[-2]), self.readings)
         base = alkali(log, batch)
         feed, product = last_sample(batch, "feed"), last_sample(batch, "product")
+        facts.soap_feed = soap(log, feed, base, self.readings) if feed else None
+        facts.soap_product = soap(log, product, base, self.readings) if product else None
+        if len(vessels) > 1:
+            middle = last_sample(batch, between(batch) or after(vessels[-2]))
+            facts.soap_between = soap(log, middle, base, self.readings) if middle else None
         facts.catalyst_feed = catalyst_left(log, feed, base, self.readings) if feed else None
         facts.catalyst_product = catalyst_left(log, product, base, self.readings) if product else None
 

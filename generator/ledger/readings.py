@@ -66,4 +66,4 @@ EXACT = Readings()
 
 def plain(number: float) -> float:
     """The number without its uncertainty."""
-    return float(getattr(number, "nominal_value", number))
+    return number if type(number) is float else float(getattr(number, "nominal_value", number))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from generator.formulas.constants import SOAP_G_PER_MOL, molar_mass, soap_base
 from generator.formulas.soap import (
@@ -51,8 +52,7 @@ class Soap:
         return self.known == FOUND
 
 
-@dataclass(frozen=True, slots=True)
-class _Acid:
+class _Acid(NamedTuple):
     """Acid that one content took, mL: as it is written, the least and the most it can be; None is unbounded.
 
     `below` where the reading of all of it is itself written as less than something.
@@ -150,8 +150,10 @@ def _titrated(
         drop_ml * ends**0.5, drop_ml, plain(normality), plain(sample_g), counted_g_per_mol
     )
 
+    as_read = formula(acid.ml, blank_ml, normality, sample_g, counted_g_per_mol)
+
     def content(ml: float) -> float:
-        return formula(ml, blank_ml, normality, sample_g, counted_g_per_mol)
+        return as_read if ml is acid.ml else formula(ml, blank_ml, normality, sample_g, counted_g_per_mol)
 
     low = content(acid.low_ml) if acid.low_ml is not None else 0.0
     low = low if plain(low) >= limit else 0.0
@@ -166,7 +168,7 @@ def _titrated(
         acid_mol_per_l=normality,
         sample_g=sample_g,
         counted_g_per_mol=counted_g_per_mol,
-        mg_per_kg=content(acid.ml),
+        mg_per_kg=as_read,
         limit_mg_per_kg=plain(high) if acid.below and high is not None else limit,
         low_mg_per_kg=low,
         high_mg_per_kg=high,
@@ -206,9 +208,3 @@ def soap_of_run(log: Log, run: Polish, point: str, base: str | None) -> Soap | N
     """The last soap result at a point of one run."""
     samples = [sample for sample in run.soap if sample.point == point]
     return soap(log, samples[-1], base) if samples else None
-
-
-def soap_at(log: Log, batch: Batch, point: str, readings: Readings = EXACT) -> Soap | None:
-    """The last soap result at a point of a batch."""
-    sample = last_sample(batch, point)
-    return soap(log, sample, alkali(log, batch), readings) if sample is not None else None

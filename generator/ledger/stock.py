@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 from generator.ledger.amounts import PLANNED, amounts
 from generator.ledger.basis import exact_amount
@@ -72,8 +73,7 @@ class Account:
         return sum((line.amount for line in self.lines if line.what == "drawn" and line.by == who), ZERO)
 
 
-@dataclass(frozen=True, slots=True)
-class _Move:
+class _Move(NamedTuple):
     lot: str
     day: date
     what: str

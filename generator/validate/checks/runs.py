@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from generator.ledger.charges import FEED, PRODUCT, after
+from generator.ledger.charges import PRODUCT, after
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.passes import Pass
-from generator.ledger.soap import Soap, soap_at
+from generator.ledger.soap import Soap
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
 from generator.records import Batch
@@ -29,7 +29,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         yield from told
         yield from _pressures(log, one)
         yield from _line(log, one)
-    yield from _jumps(log, doubted)
+    yield from _jumps(ledgers, doubted)
 
 
 def _order(log: Log, one: Pass) -> Iterator[Problem]:
@@ -114,12 +114,13 @@ def _sample(entry: Entry[Batch], number: int, point: str, other: str) -> Place:
     return entry.at("polish", number, "soap", places[-1])
 
 
-def _jumps(log: Log, doubted: set[str]) -> Iterator[Problem]:
+def _jumps(ledgers: Ledgers, doubted: set[str]) -> Iterator[Problem]:
     """A feed far from the one before it, where nothing else was told of either."""
     previous: float | None = None
+    log = ledgers.log
     habit = usual_normality(log)
     for entry in log.batches_in_time():
-        feed = soap_at(log, entry.record, FEED)
+        feed = ledgers.facts[entry.id].soap_feed
         odd = any(
             True
             for number, run in enumerate(entry.record.polish)
