@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from datetime import date, datetime
 from decimal import Decimal
+from functools import lru_cache
 from typing import Annotated, Any
 
 from pydantic import PlainValidator, ValidationInfo
@@ -164,8 +165,9 @@ def _quantity(
     zero: bool = True,
     usual: str = "",
 ) -> PlainValidator:
-    def read(value: Any, info: ValidationInfo) -> Quantity:
-        found = quantity_of(text_of(value), kinds, gallon_of(info), usual)
+    @lru_cache(maxsize=4096)  # most amounts of a workshop are the same few texts
+    def of_text(text: str, gallon: str) -> Quantity:
+        found = quantity_of(text, kinds, gallon, usual)
         if found.sign and not sign:
             told = f"'{found.text}': < or > fits a result, not an amount used"
             raise refuse("sign-unfit", told, "write what was read")
@@ -182,6 +184,9 @@ def _quantity(
                 f"write a {found.kind} above 0 {base_symbol(found.kind)}, or drop the entry if there was none",
             )
         return found
+
+    def read(value: Any, info: ValidationInfo) -> Quantity:
+        return of_text(text_of(value), gallon_of(info))
 
     read.kinds, read.sign, read.usual = kinds, sign, usual  # type: ignore[attr-defined]
     return PlainValidator(read)
