@@ -91,6 +91,8 @@ Base = Annotated[str, choice("KOH", "NaOH")]
 Catalysts = Annotated[str, choice("KOH", "NaOH", "KOCH3", "NaOCH3")]
 FATTY_ACIDS = ("12:0", "14:0", "16:0", "16:1", "18:0", "18:1", "18:2", "18:3", "20:0", "20:1", "22:0", "22:1")
 
+_NO_KEYS: set[str] = set()  # of all records; a copy of a record has its own
+
 
 class Record(BaseModel):
     """What all records share: nothing unknown is taken, nothing is changed after reading."""
@@ -99,6 +101,10 @@ class Record(BaseModel):
     model_config = ConfigDict(
         extra="forbid", frozen=True, arbitrary_types_allowed=True, populate_by_name=False, defer_build=True
     )
+
+    def model_post_init(self, context: Any, /) -> None:
+        """Forget which keys were written: that stands in the file, and a set of them in each group took a sixth of all that a check holds."""
+        object.__setattr__(self, "__pydantic_fields_set__", _NO_KEYS)
 
 
 def _exactly_one(*names: str) -> ConfigDict:
@@ -1372,6 +1378,9 @@ class Batch(Record):
     credits: Annotated[tuple[Credit, ...], ListOf] = ()
     note: Text | None = None
     public_note: Text | None = None
+
+    def model_post_init(self, context: Any, /) -> None:
+        """Keep which keys were written: a list of runs may be written and empty."""
 
     @model_validator(mode="after")
     def _run_or_none(self) -> Self:

@@ -45,6 +45,20 @@ def test_a_key_like_no_other_does_not_hide_what_is_missing(tmp_path: Path) -> No
     assert sorted(codes(problems)) == ["missing-key", "unknown-key"]
 
 
+def test_an_empty_list_of_runs_is_written_and_no_record_below_a_batch_remembers_its_keys() -> None:
+    text = (BASE / B1).read_text(encoding="utf-8")
+    begin, end = text.index("polish:"), text.index("fuel:")
+    written: dict[str, list[str]] = {}
+    for runs in ("unpolished: true\n", "unpolished: true\npolish: []\n"):
+        document = parse(B1, f"{text[:begin]}{runs}{text[end:]}").document
+        assert document is not None
+        record, problems = record_of(Batch, document, {})
+        written[runs] = codes(problems)
+        if record is not None:
+            assert record.oil[0].model_fields_set == set()
+    assert list(written.values()) == [[], ["one-of"]]
+
+
 def test_two_missing_keys_are_told_as_two(tmp_path: Path) -> None:
     problems = told(tmp_path, {SHED: ("mass: 10 kg, basis: as supplied, ", "")})
     assert [(problem.code, problem.message) for problem in problems] == [
