@@ -91,7 +91,10 @@ def _of_size(batches: int, folder: Path, tools: Path, full: bool, beside: Sequen
             continue
         sources = folder / name
         lay(logbook, sources, pages, html // pages)
-        rows += _other(batches, name, sources, command(tools, sources), full)
+        try:
+            rows += _other(batches, name, sources, command(tools, sources), full)
+        except SystemExit as end:
+            print(f"{name} did not get through {batches} batches: {end}", flush=True)
     floor = [sys.executable, "-m", "benchmarks.floor", str(logbook), str(site), str(folder / "floor")]
     rows.append(Row(batches, "floor", FULL, run(floor, ROOT), pages, size))
     return rows

@@ -41,7 +41,15 @@ def hugo(folder: Path, sources: Path) -> list[str]:
 def eleventy(folder: Path, sources: Path) -> list[str]:
     """The command that builds `sources` with Eleventy."""
     program = folder / "node_modules/@11ty/eleventy/cmd.cjs"
-    return ["node", str(program), "--quiet", f"--input={sources}/content", f"--output={sources}/public"]
+    memory = "--max-old-space-size=16000"  # MB, so that a limit of its own is not what ends it
+    return [
+        "node",
+        memory,
+        str(program),
+        "--quiet",
+        f"--input={sources}/content",
+        f"--output={sources}/public",
+    ]
 
 
 def lay_hugo(logbook: Path, sources: Path, pages: int, size: int) -> None:
