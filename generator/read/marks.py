@@ -30,7 +30,8 @@ class Marks(Mapping[Path, Mark]):
     def _at(self) -> dict[Path, int]:
         """Where the numbers of each path begin."""
         paths: list[Path] = []
-        _lay(self._data, (), paths)
+        if self.numbers:  # in a file without any value nothing stands anywhere
+            _lay(self._data, (), paths)
         return {path: 4 * number for number, path in enumerate(paths)}
 
     def __getitem__(self, path: Path) -> Mark:
