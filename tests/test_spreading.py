@@ -22,6 +22,12 @@ PATIENCE_S = 20.0
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="helpers are forked on Linux alone")
 
 
+@pytest.fixture(autouse=True)
+def _engine_elsewhere(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As in a process that has drawn nothing: other tests of this one may have, and nothing here draws."""
+    monkeypatch.setattr("generator.spreading.THREADED", "nothing")
+
+
 def squared(number: int) -> tuple[int, int]:
     """A piece of work, and by whom it was done."""
     time.sleep(0.001)

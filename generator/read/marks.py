@@ -30,9 +30,9 @@ class Marks(Mapping[Path, Mark]):
     def _at(self) -> dict[Path, int]:
         """Where the numbers of each path begin."""
         paths: list[Path] = []
-        if self.numbers:  # in a file without any value nothing stands anywhere
-            _lay(self._data, (), paths)
-        return {path: 4 * number for number, path in enumerate(paths)}
+        _lay(self._data, (), paths)
+        # of a file without any value there are no numbers, nor of what was laid into the data since it was read
+        return dict(zip(paths, range(0, len(self.numbers), 4), strict=False))
 
     def __getitem__(self, path: Path) -> Mark:
         """The mark of a path that is there."""

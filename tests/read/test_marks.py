@@ -98,4 +98,4 @@ def test_a_scalar_is_the_text_that_was_written(text: str) -> None:
 def test_in_a_file_without_a_value_a_place_is_its_beginning(text: str) -> None:
     found = parse("empty.yaml", text).document
     assert found is not None
-    assert found.place(("columns", 0)) == found.place((), key=True) == Place("empty.yaml", 1, 1)
+    assert found.place("columns", 0) == found.place(key=True) == Place("empty.yaml", 1, 1)
