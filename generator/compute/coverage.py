@@ -8,7 +8,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.frames import frame, plain_rows
+from generator.compute.frames import frame, grouped_rows, plain_rows
 from generator.formulas.agreement import median_interval, sign_test_p
 from generator.ledger.due import Due, dues
 from generator.ledger.ledgers import Ledgers
@@ -85,10 +85,7 @@ def _due(one: Due) -> dict[str, Any]:
 def stored_fuel(ledgers: Ledgers, tested: pd.DataFrame) -> pd.DataFrame:
     """What stands in the tanks, batch by batch, the oldest first; one row each."""
     now, parts = ledgers.log.now(), stored(ledgers.tanks)
-    rows: dict[str, list[Row]] = {part.batch: [] for part in parts}
-    for row in plain_rows(tested):
-        if row["subject"] in rows:
-            rows[row["subject"]].append(row)
+    of_batch = grouped_rows(tested, "subject")
     return frame(
         STORED,
         [
@@ -98,7 +95,7 @@ def stored_fuel(ledgers: Ledgers, tested: pd.DataFrame) -> pd.DataFrame:
                 "filled": part.filled.isoformat(),
                 "volume_l": float(part.litres),
                 "age_days": (now - part.filled).days,
-                **_last_of(part, rows[part.batch]),
+                **_last_of(part, of_batch.get(part.batch, [])),
             }
             for part in parts
         ],

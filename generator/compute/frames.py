@@ -36,6 +36,11 @@ def plain_rows(data: pd.DataFrame) -> list[dict[str, Any]]:
     return list(Passing(plain_columns(data)))
 
 
+def grouped_rows(data: pd.DataFrame, column: str) -> Mapping[Any, list[dict[str, Any]]]:
+    """Rows as plain Python values by what stands in a column, made when they are looked at."""
+    return Passing(plain_columns(data)).grouped(column)
+
+
 def _plain(series: pd.Series[Any]) -> list[Any]:
     values: list[Any] = series.tolist()
     if not series.hasnans:
@@ -52,7 +57,6 @@ class Passing(Sequence[dict[str, Any]]):
     def __init__(self, columns: Mapping[str, list[Any]]) -> None:
         """`columns` by name, all of one length."""
         self.columns = columns
-        self._names = list(columns)
 
     def __len__(self) -> int:
         """How many rows there are."""
@@ -71,9 +75,8 @@ class Passing(Sequence[dict[str, Any]]):
 
     def __iter__(self) -> Iterator[dict[str, Any]]:
         """Row by row."""
-        names = self._names
         for values in zip(*self.columns.values(), strict=True):
-            yield dict(zip(names, values, strict=True))
+            yield dict(zip(self.columns, values, strict=True))
 
     def grouped(self, column: str) -> Mapping[Any, list[dict[str, Any]]]:
         """The rows by what stands in a column, made when they are looked at; those with nothing there are left out."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
-from functools import cache
 
 from generator.compute.own_record import OwnRecord
 from generator.compute.worth import OnOffer
@@ -28,7 +27,6 @@ def on_offer(
         log=log,
         offer=offer,
         own=own,
-        yields_of=cache(own.yields_of),
         litres=amount(log, offer.quantity, line).litres,
         units=float(units) if units is not None else None,
         haulage=_haulage(log, offer),

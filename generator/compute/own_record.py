@@ -73,6 +73,7 @@ class OwnRecord:
     parts: Mapping[str, float] = field(default_factory=dict)  # mean of recent batches, per litre of fuel
     methanol_per_kg: float | None = None
     guess: Guess | None = None
+    _asked: dict[float | None, Yields] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def single_per_l(self) -> float:
@@ -84,8 +85,13 @@ class OwnRecord:
 
         Every way of working counts as often as lately, so that a purifier which gets the sweeter oil does not make sour oil look
         the better one. A pre-treatment is chosen by the oil, so that those with one, or without, count where they had like oil.
-        Beyond the record, with no batch within 1 mg KOH/g, only chemistry speaks.
+        Beyond the record, with no batch within 1 mg KOH/g, only chemistry speaks. Each acid value is reckoned once.
         """
+        if acid_value_mg_koh_per_g not in self._asked:
+            self._asked[acid_value_mg_koh_per_g] = self._yields_of(acid_value_mg_koh_per_g)
+        return self._asked[acid_value_mg_koh_per_g]
+
+    def _yields_of(self, acid_value_mg_koh_per_g: float | None) -> Yields:
         titrated = [one for one in self.made if one.acid_value_mg_koh_per_g is not None]
         titrated = titrated[-RECENT_TITRATED:]
         if acid_value_mg_koh_per_g is None or len(titrated) < LEAST_BATCHES:

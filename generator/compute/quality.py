@@ -8,7 +8,7 @@ from typing import Any
 
 import pandas as pd
 
-from generator.compute.frames import frame, plain_rows
+from generator.compute.frames import frame, grouped_rows, plain_rows
 from generator.compute.reports import addresses
 from generator.formulas.uncertainty import expanded
 from generator.language import tell
@@ -143,9 +143,7 @@ def standing(log: Log, tested: pd.DataFrame) -> pd.DataFrame:
 
 
 def _standing(log: Log, tested: pd.DataFrame) -> Iterator[dict[str, Any]]:
-    by_batch: dict[str, list[Row]] = {}
-    for row in plain_rows(tested):
-        by_batch.setdefault(row["subject"], []).append(row)
+    by_batch = grouped_rows(tested, "subject")
     editions, own = standards(log), own_editions(log)
     for entry in log.batches_in_time():
         standard, ours = in_force(editions, entry.record.date), in_force(own, entry.record.date)

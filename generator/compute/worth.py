@@ -5,7 +5,6 @@ The table of offers, the steps that a page moves through and the command all ask
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from generator.compute.by_chemistry import ceiling_l, least_beside, triglyceride_of
@@ -94,13 +93,12 @@ class Worth:
 class OnOffer:
     """An offer with all that does not move: its amount, the way to it, the record it is judged by.
 
-    `yields_of` asks the record once for an acid value; `units` is the amount in the unit that the price is per; `store` the oil that is there, where the offer is still open.
+    `units` is the amount in the unit that the price is per; `store` the oil that is there, where the offer is still open.
     """
 
     log: Log
     offer: Offer
     own: OwnRecord
-    yields_of: Callable[[float | None], Yields]
     litres: float
     units: float | None
     haulage: float | None
@@ -120,7 +118,7 @@ class OnOffer:
 
     def worth(self, terms: Terms) -> Worth:
         """What it is worth on these terms."""
-        own = self.yields_of(terms.acid_value_mg_koh_per_g)
+        own = self.own.yields_of(terms.acid_value_mg_koh_per_g)
         usable = self.usable_l(terms.water_mg_per_kg)
         usable_kg = usable * self.line.at(self.log.reference_c) / 1000
         demand = known(base_demand_from_acid_value_mol_per_kg, terms.acid_value_mg_koh_per_g)
@@ -249,7 +247,8 @@ class OnOffer:
         if rule is None or demand is None:
             return None
         molar = molar_mass(rule.of)
-        need = neutralising_g(demand, self.line.at(self.log.reference_c) / 1000, molar, 100.0)
+        oil_kg_per_l = self.line.at(self.log.reference_c) / 1000
+        need = neutralising_g(demand, oil_kg_per_l, molar, 100.0)
         return dose_g(need, base_rate_g(rule.base.value, molar, 1.0, molar, 100.0))
 
     def _soap_kg(self, acid_pct: float | None, usable_kg: float) -> float | None:

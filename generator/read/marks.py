@@ -48,7 +48,7 @@ class Marks(Mapping[Path, Mark]):
         return len(self.numbers) // 4
 
 
-NOWHERE = Marks(None, array("I", (1, 1, 1, 1)))  # of what was read from no file
+NOWHERE = Marks(None, array("I"))  # of what was read from no file
 
 
 def _lay(data: Any, path: Path, paths: list[Path]) -> None:

@@ -101,7 +101,7 @@ def rendered(
     renderer = Renderer(pictures.picture)
     same = common(results, pages, problems)
     standing = Standing(pictures.kept, out, {**same, "locale": results.locale})
-    besides = _Besides(results, widened)
+    besides = _Besides(results)
 
     def of_page(page: Page) -> dict[str, bytes]:
         return {page.path: renderer.render(page, same), **finding_scripts([page])}
@@ -128,7 +128,7 @@ def rendered(
             known.append(one.page)
             yield from files(one)
             yield from passing(work.ready())
-        for table in besides.tables(standing):
+        for table in exports(results, widened, standing):
             yield table
             yield from passing(work.ready())
         yield from passing(work.rest())
@@ -141,7 +141,7 @@ def rendered(
 
 def beside(results: Results, pages: Pages, widened: tuple[str, ...], pictures: Pictures) -> dict[str, bytes]:
     """What stands beside the pages: assets, tables, the data of the scripts that find and compare."""
-    besides = _Besides(results, widened)
+    besides = _Besides(results)
     scripts = {
         path: content
         for page in pages
@@ -149,7 +149,7 @@ def beside(results: Results, pages: Pages, widened: tuple[str, ...], pictures: P
             _Made(page, finding_scripts([page]), pictures.specifications([page]))
         )
     }
-    return {**scripts, **dict(besides.tables(Standing(NOTHING, None, {}))), **dict(besides.rest())}
+    return {**scripts, **dict(exports(results, widened, Standing(NOTHING, None, {}))), **dict(besides.rest())}
 
 
 @dataclass(slots=True)
@@ -157,7 +157,6 @@ class _Besides:
     """The files beside the pages, made as these pass."""
 
     results: Results
-    widened: tuple[str, ...]
     passed: list[Page] = field(default_factory=list)
     specifications: dict[str, dict[str, Any]] = field(default_factory=dict)
 
@@ -166,10 +165,6 @@ class _Besides:
         self.passed.append(replace(one.page, content={}))
         together(one.page.path, one.specifications, self.specifications)
         yield from one.files.items()
-
-    def tables(self, standing: Standing) -> Iterator[tuple[str, bytes]]:
-        """The tables for other programs."""
-        yield from exports(self.results, self.widened, standing)
 
     def rest(self) -> Iterator[tuple[str, bytes]]:
         """What belongs to all pages, when they have passed."""
