@@ -9,6 +9,7 @@ from typing import Any
 import altair as alt
 
 from generator.charts import theme
+from generator.charts.marks import STATES
 from generator.charts.theme import (
     amount,
     day,
@@ -34,12 +35,6 @@ class Look:
     edge: str = theme.BLUE
 
 
-STATES = (
-    term("limits frozen from it"),
-    term("held to the limits"),
-    term("only a bound"),
-    term("something calls"),
-)
 LOOKS: Mapping[str, Look] = dict(
     zip(
         STATES,

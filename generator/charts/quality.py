@@ -8,6 +8,7 @@ from typing import Any
 import altair as alt
 
 from generator.charts import theme
+from generator.charts.marks import RESULTS
 from generator.charts.theme import (
     amount,
     as_detected,
@@ -28,7 +29,6 @@ from generator.language import say, term
 
 POINTS = (term("feed"), term("between"), term("product"))
 DECADES = [value * 10**power for power in range(4) for value in (1, 2, 5)]  # mg/kg, where lines are drawn
-RESULTS = (term("bench"), term("laboratory"), term("less than"), term("more than"))
 RESULT_LOOKS = dict(
     zip(
         RESULTS,

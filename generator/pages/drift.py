@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from generator.charts.drift import STATES
+from generator.charts.marks import STATES
 from generator.compute.results import Results
 from generator.data import rows
 from generator.language import said, say, term

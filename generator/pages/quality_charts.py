@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from generator.charts.quality import RESULTS
+from generator.charts.marks import RESULTS
 from generator.language import said, say, term
 from generator.pages.batches import CHARTED
 from generator.pages.contents import soap_text

@@ -89,7 +89,7 @@ class Pictures:
 
     def _make(self, kind: str, params: str, said: Language) -> dict[str, Any]:
         def made() -> str:
-            from generator.charts import spec  # noqa: PLC0415 - slow, and not needed where nothing is new
+            from generator.charts.kinds import spec  # noqa: PLC0415 - slow, and not needed where nothing is new
 
             return json.dumps(spec(kind, json.loads(params)))
 

@@ -15,7 +15,7 @@ from tests.publish.injecting import missing
 ROOT = Path(__file__).resolve().parents[2]
 FONT = re.compile(r'openat\([^"]*"([^"]+\.(?:ttf|otf|ttc))"')
 DRAW = """
-from generator.charts import spec
+from generator.charts.kinds import spec
 from generator.render.pictures import svg
 from tests.charts.samples import SAMPLES
 for sample in SAMPLES:

@@ -10,7 +10,8 @@ from typing import Any
 
 import pytest
 
-from generator.charts import KINDS, spec, theme
+from generator.charts import theme
+from generator.charts.kinds import KINDS, spec
 from generator.charts.theme import CATEGORIES
 from generator.compute.costs import PARTS
 from generator.language import said, speaking

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from generator.charts import spec
+from generator.charts.kinds import spec
 from generator.language import speaking
 from generator.render.pictures import svg
 

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 from typing import Any
 
-from generator.charts import spec
+from generator.charts.kinds import spec
 from generator.compute import audience
 from generator.compute.results import Results
 from generator.compute.tally import tally

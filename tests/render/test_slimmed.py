@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from generator.charts import spec
+from generator.charts.kinds import spec
 from generator.render.pictures import svg
 from generator.render.slimmed import HANDED, slimmed
 from tests.charts.samples import SAMPLES, Sample
