@@ -9,10 +9,12 @@ import os
 import subprocess
 from collections import Counter
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Protocol
 
 import pytest
+from jinja2 import Environment, FileSystemBytecodeCache
 
 IN_CI = bool(os.environ.get("CI"))
 
@@ -28,6 +30,15 @@ def _own_cache(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """The folder in which all commands of one run of the tests keep their pictures is not the user's own."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _compiled_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Of the hundreds of sites that one process renders, the first compiles the templates."""
+    compiled = FileSystemBytecodeCache(str(tmp_path_factory.mktemp("templates")))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("generator.render.site.Environment", partial(Environment, bytecode_cache=compiled))
         yield
 
 
