@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
 
 from generator.compute.results import Results
@@ -22,7 +23,7 @@ from generator.pages.results import (
     where_text,
 )
 from generator.pages.view import Cell, Head, Page, TableView, Unmade
-from generator.pages.words import shown
+from generator.pages.words import Shown, shown
 
 ROOT = "../"
 MOST = 8  # results on one sheet beside the figures, each with its ± and up to two limits
@@ -33,6 +34,21 @@ IS_NO_PROOF = term(
 )
 
 
+@dataclass(frozen=True, slots=True)
+class OfSheet:
+    """All that the sheet of a batch is made from."""
+
+    row: Row
+    tests: Sequence[Row]
+    runs: int
+    standing: Sequence[Row]
+    changes: Sequence[Row]
+    remembered: bool
+    record: str | None
+    scanned: str
+    view: Shown
+
+
 def pages(results: Results) -> Iterator[Unmade]:
     """A sheet for every batch."""
     tests, runs = grouped(results.rows("tests"), "subject"), grouped(results.rows("runs"), "batch")
@@ -40,31 +56,36 @@ def pages(results: Results) -> Iterator[Unmade]:
         grouped(results.passing("standing"), "batch"),
         grouped(results.rows("changes"), "batch"),
     )
-    for row in results.rows("batches"):
+    view = shown(results)
+
+    def of(row: Row) -> OfSheet:
         name = row["batch"]
-        of_batch = (
+        record = results.published.get(name)
+        return OfSheet(
+            row,
             tests.get(name, []),
             len(runs.get(name, [])),
-            standing,
+            standing.get(name, []),
             changes.get(name, []),
+            results.remembered,
+            digest(record) if record is not None else None,
+            scanned(results, name),
+            view,
         )
-        yield Unmade(sheet_link(name), partial(_sheet, results, row, *of_batch))
+
+    for row in results.rows("batches"):
+        yield Unmade(sheet_link(row["batch"]), _sheet, partial(of, row))
 
 
-def _sheet(
-    results: Results,
-    row: Row,
-    tests: Sequence[Row],
-    runs: int,
-    standing: Mapping[str, Sequence[Row]],
-    changes: Sequence[Row],
-) -> Page:
-    view, name = shown(results), row["batch"]
-    groups = {say("Oil and dose"): dose_figures(row, view), say("Yield"): yield_figures(row, view, runs)}
-    if runs:
-        groups[say("Soap")] = soap_figures(row, runs, view)
+def _sheet(of: OfSheet) -> Page:
+    row, view, name = of.row, of.view, of.row["batch"]
+    groups = {
+        say("Oil and dose"): dose_figures(row, view),
+        say("Yield"): yield_figures(row, view, of.runs),
+    }
+    if of.runs:
+        groups[say("Soap")] = soap_figures(row, of.runs, view)
     known = {group: [one for one in items if not one.missing] for group, items in groups.items()}
-    record = results.published.get(name)
     return Page(
         path=sheet_link(name),
         title=say("Batch {name}", name=name),
@@ -73,13 +94,13 @@ def _sheet(
         finding=finding(row, None, view),
         content={
             "figures": {group: items for group, items in known.items() if items},
-            "results": _results(tests),
-            "late": late_text(changes, results.remembered),
-            "coverage": standing_text(standing.get(name, [])),
+            "results": _results(of.tests),
+            "late": late_text(of.changes, of.remembered),
+            "coverage": standing_text(of.standing),
             "public_note": _short(row["public_note"] or ""),
             "back": batch_link(name, ROOT),
-            "digest": digest(record) if record is not None else "",
-            "scanned": scanned(results, name),
+            "digest": of.record or "",
+            "scanned": of.scanned,
             "unscanned": say(NO_ADDRESS),
             "caveat": say(IS_NO_PROOF),
         },

@@ -8,7 +8,7 @@ import stat
 from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
 from generator.publish.errors import CannotPublish, few
 
@@ -48,7 +48,8 @@ def digest(content: bytes) -> str:
 
 def folders_above(path: str) -> list[str]:
     """Name the folders a file lies in, relative to the site, the nearest first."""
-    return [str(folder) for folder in PurePosixPath(path).parents][:-1]
+    parts = path.split("/")
+    return ["/".join(parts[:end]) for end in range(len(parts) - 1, 0, -1)]
 
 
 def check_paths(paths: Iterable[str]) -> None:
