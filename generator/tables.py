@@ -343,7 +343,7 @@ BATCHES = Table(
         Column(
             "heel_fresh_l",
             "L",
-            "fuel that beds met for the first time should keep: void share times bed volume",
+            "fuel that beds that were fresh, rinsed or drained should keep: void share times bed volume",
             public=True,
             needs=("medium of each bed",),
             method="column-heel",

@@ -81,6 +81,14 @@ class Reset:
 
 
 @dataclass(frozen=True, slots=True)
+class Drain:
+    """Fuel that ran out of the bed in a rest, L, behind so many runs of the charge."""
+
+    runs: int
+    litres: float
+
+
+@dataclass(frozen=True, slots=True)
 class Life:
     """Soap a charge had taken up when it was unloaded or regenerated, g; only one that was `spent` shows a capacity."""
 
@@ -121,6 +129,7 @@ class Charge:
     drained_l: float | None = None
     runs: list[Run] = field(default_factory=list)
     resets: list[Reset] = field(default_factory=list)
+    drains: list[Drain] = field(default_factory=list)
     soap: Held = field(default_factory=Held)
     glycerol: Held = field(default_factory=Held)
     exchanged_mol: float | None = 0.0
@@ -160,6 +169,20 @@ class Charge:
     def void_l(self) -> float | None:
         """Fuel that the bed holds between its grains; None where its medium is unknown."""
         return float(self.medium.void) * self.pack.bed.value if self.medium is not None else None
+
+    def stood_l(self, runs: int) -> float | None:
+        """Fuel of the run before that still stood in it after so many runs: none behind a rinse, less what was drained."""
+        return 0.0 if self.washed(runs) else self.undrained_l(runs)
+
+    def washed(self, runs: int) -> bool:
+        """Whether a rinse or a regeneration after so many runs took the place of its fuel."""
+        return any(reset.runs == runs for reset in self.resets)
+
+    def undrained_l(self, runs: int) -> float | None:
+        """What its voids hold less what ran out of it in rests after so many runs, L; None where its medium is unknown."""
+        if self.void_l is None:
+            return None
+        return max(self.void_l - sum(drain.litres for drain in self.drains if drain.runs == runs), 0.0)
 
     @property
     def renewals(self) -> list[Reset]:

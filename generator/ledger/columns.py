@@ -12,7 +12,7 @@ from datetime import datetime
 from generator.formulas.constants import SOAP_G_PER_MOL
 from generator.language import tell
 from generator.ledger.basis import FUEL, amount, density_line
-from generator.ledger.charges import FEED, PRODUCT, Charge, Reset, Run, after
+from generator.ledger.charges import FEED, PRODUCT, Charge, Drain, Reset, Run, after
 from generator.ledger.columns_refused import (
     empty_in_run,
     no_exchange,
@@ -106,7 +106,7 @@ class _Line:
             if self.resting is None or event.until > self.resting[0]:
                 self.resting = (event.until, number)
             self.happened(event, None)
-            self.to_refill_l += self.carried(event.drained)[0] or 0.0
+            self.drain(self.carried(event.drained)[0] or 0.0)
             return
         if event.vessel not in self.vessels:
             # the check of references tells it; which vessel was meant is not known
@@ -128,6 +128,15 @@ class _Line:
             self.rotate(event, place, charge)
         else:
             self.reset(event, place, charge)
+
+    def drain(self, litres: float) -> None:
+        """Fuel runs out of all beds, of each as much as its voids are of all voids."""
+        self.to_refill_l += litres
+        voids = {charge.id: charge.void_l or 0.0 for charge in self.standing.values()}
+        for charge in self.standing.values():
+            if litres and voids[charge.id]:
+                out_l = litres * voids[charge.id] / sum(voids.values())
+                charge.drains.append(Drain(len(charge.runs), out_l))
 
     def happened(self, event: Event, charge: Charge | None) -> None:
         """Keep what happened, with where the charge stands behind it."""

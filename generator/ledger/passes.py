@@ -112,25 +112,28 @@ class Columns:
         }
 
     def fresh_heel_l(self) -> dict[str, float | None]:
-        """By batch, the fuel that beds it met first should keep in their voids, L; None where a medium is unknown.
+        """By batch, the fuel that beds it met first, or first behind a rinse, should keep in their voids, L.
 
-        Fuel that was drained in a rest before it is filled up again.
+        None where a medium is unknown. Fuel that was drained in a rest before it is filled up again.
         """
         out: dict[str, float | None] = dict(self.refilled_l)
         for charge in self.charges:
-            if charge.runs:
-                first = charge.runs[0].batch
-                out[first] = plus(out.get(first, 0.0), charge.void_l)
+            for number, run in enumerate(charge.runs):
+                if number == 0:
+                    out[run.batch] = plus(out.get(run.batch, 0.0), charge.void_l)
+                elif charge.washed(number):
+                    out[run.batch] = plus(out.get(run.batch, 0.0), charge.undrained_l(number))
         return out
 
     def stood_before(self) -> dict[str, dict[str, float | None]]:
         """By batch, the fuel that stood in its beds when it came, L, by the batch it was of."""
         out: dict[str, dict[str, float | None]] = {}
         for charge in self.charges:
-            for before, run in pairwise(charge.runs):
-                if before.batch != run.batch:
+            for number, (before, run) in enumerate(pairwise(charge.runs), 1):
+                stood = charge.stood_l(number)
+                if before.batch != run.batch and stood != 0:
                     of = out.setdefault(run.batch, {})
-                    of[before.batch] = plus(of.get(before.batch, 0.0), charge.void_l)
+                    of[before.batch] = plus(of.get(before.batch, 0.0), stood)
         return out
 
     def in_service(self) -> list[Charge]:

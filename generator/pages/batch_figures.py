@@ -190,7 +190,8 @@ def _heel(row: Row, view: Shown) -> str:
     fresh = row["heel_fresh_l"]
     if fresh is not None:
         return say(
-            "fed minus finished; the fresh beds hold about {volume} in their voids", volume=view.volume(fresh)
+            "fed minus finished; beds that were fresh, rinsed or drained took up about {volume} in their voids",
+            volume=view.volume(fresh),
         )
     left, standard = row["heel_l"], row["u_heel_l"]
     if left is None or abs(left) <= expanded(standard or 0.0):

@@ -206,6 +206,37 @@ def test_the_first_litres_are_the_fuel_that_stood_in_the_beds(tmp_path: Path) ->
     assert found == {"b2": {"b1": near(0.7 * 50 + 0.38 * 20)}}
 
 
+def test_a_bed_that_was_rinsed_holds_no_fuel_of_the_batch_before_and_is_filled_up_again(
+    tmp_path: Path,
+) -> None:
+    """Methanol took its place in 0.38 of 20 L of beads; the chips before them keep theirs. Derived."""
+    history = lines(TWO, "date: 2026-01-12, event: rinse, vessel: B")
+    found = folded(tmp_path, history, {"b1": batch("b1", 11), "b2": batch("b2", 13), "b3": batch("b3", 14)})
+    chips, beads = near(0.7 * 50), near(0.38 * 20)
+    assert found.stood_before() == {"b2": {"b1": chips}, "b3": {"b2": near(0.7 * 50 + 0.38 * 20)}}
+    assert found.fresh_heel_l() == {"b1": near(0.7 * 50 + 0.38 * 20), "b2": beads}
+
+
+def test_fuel_drained_in_a_rest_stands_in_the_beds_no_more(tmp_path: Path) -> None:
+    """12 L of 42.6 are gone, of each bed its part: what is left is of the batch before. Derived."""
+    history = lines(TWO, "date: 2026-01-12, event: rest, until: 2026-01-13, drained: 12 L at 15 °C")
+    found = folded(tmp_path, history, {"b1": batch("b1", 11), "b2": batch("b2", 13), "b3": batch("b3", 14)})
+    assert found.stood_before() == {"b2": {"b1": near(42.6 - 12)}, "b3": {"b2": near(42.6)}}
+    assert found.fresh_heel_l() == {"b1": near(42.6), "b2": 12.0}
+
+
+def test_a_rest_and_a_rinse_before_one_run_empty_a_bed_once(tmp_path: Path) -> None:
+    """Of 12 L drained 12 x 7.6 / 42.6 came out of the beads, and methanol took the place of the rest of their 7.6 L. Derived."""
+    history = lines(
+        TWO,
+        "date: 2026-01-12, event: rest, until: 2026-01-13, drained: 12 L at 15 °C",
+        "date: 2026-01-12, event: rinse, vessel: B",
+    )
+    found = folded(tmp_path, history, {"b1": batch("b1", 11), "b2": batch("b2", 13)})
+    assert found.stood_before() == {"b2": {"b1": near(35 - 12 * 35 / 42.6)}}
+    assert found.fresh_heel_l()["b2"] == near(12 + 7.6 - 12 * 7.6 / 42.6)
+
+
 def test_a_regeneration_that_leaves_a_share_of_the_soap_leaves_it_of_what_was_exchanged(
     tmp_path: Path,
 ) -> None:
