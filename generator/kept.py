@@ -15,6 +15,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+from generator.plain import OURS, plain_bytes
+
 MOST = 5000  # texts that stay, the last used ones
 
 
@@ -126,7 +128,7 @@ class Gathered:
 def _read(path: Path, key: str) -> str | None:
     """A text that is whole; the first line of its file says what the rest must come to."""
     try:
-        head, _, body = path.read_bytes().partition(b"\n")
+        head, _, body = plain_bytes(path, OURS).partition(b"\n")
         if head.decode("ascii", "replace") != digest(key, body):
             return None
         os.utime(path)

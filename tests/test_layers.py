@@ -30,6 +30,7 @@ ORDER = (
     "fields",
     "pricing",
     "formulas",
+    "plain",
     "spreading",
     "kept",
     "program",

@@ -13,7 +13,7 @@ from pathlib import Path
 from generator import attaching
 from generator.attaching import MAX_BYTES
 from generator.kept import NOTHING, Kept, digest
-from generator.read.plain import plain_bytes
+from generator.plain import plain_bytes
 
 ATTACHMENTS = "attachments"
 CLEAN = "clean"  # kept of a report that was looked through

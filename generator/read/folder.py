@@ -13,10 +13,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from generator.kept import NOTHING, Kept
+from generator.plain import NotPlainError, TooLargeError, plain_bytes
 from generator.problems import Place, Problem, nearest
 from generator.read.attachments import ATTACHMENTS, Attachments, attachments_of
 from generator.read.document import MAX_BYTES, Document
-from generator.read.plain import NotPlainError, TooLargeError, plain_bytes
 from generator.read.remembered import Remembered
 from generator.read.root import WORKSHOP, may_hold_records, not_a_logbook
 from generator.read.text import decoded

@@ -23,6 +23,7 @@ from generator.compute.steps import Step, Term, Worked
 from generator.kept import Kept, digest
 from generator.pages.search import Found
 from generator.pages.view import Cell, Chart, Entry, Figure, Head, Page, TableView, Unmade
+from generator.plain import OURS, plain_bytes
 from generator.program import program
 
 PARTS = (Cell, Chart, Entry, Figure, Found, Head, Page, Step, TableView, Term, Worked)
@@ -111,7 +112,7 @@ class Standing:
 
     def _read(self, path: str) -> bytes | None:
         try:
-            return (self.out / path).read_bytes() if self.out is not None else None
+            return plain_bytes(self.out / path, OURS) if self.out is not None else None
         except OSError:
             return None
 

@@ -155,7 +155,7 @@ def test_a_file_too_large_is_not_opened(root: Path, monkeypatch: pytest.MonkeyPa
         opened.append(Path(path))
         return really(path, *options)
 
-    monkeypatch.setattr("generator.read.plain.os.open", noted)
+    monkeypatch.setattr("generator.plain.os.open", noted)
     assert codes(read_folder(root).problems) == ["file-too-large"]
     assert path not in opened
     assert root / "lots" / "oil-1.yaml" in opened

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from generator.plain import NotPlainError, TooLargeError, plain_bytes
 from generator.read.document import MAX_BYTES
 from generator.read.folder import read_folder
-from generator.read.plain import NotPlainError, TooLargeError, plain_bytes
 from tests.logbook_files import logbook
 
 CANARY = b"lot: canary\n"

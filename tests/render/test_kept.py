@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import shutil
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -34,6 +36,26 @@ class Maker:
 def kept_file(folder: Path) -> Path:
     (found,) = (path for path in folder.rglob("*") if path.is_file())
     return found
+
+
+def a_pipe(path: Path) -> None:
+    path.unlink()
+    os.mkfifo(path)
+
+
+def a_link_without_end(path: Path) -> None:
+    path.unlink()
+    path.symlink_to("/dev/zero")
+
+
+@pytest.mark.parametrize("put", [a_pipe, a_link_without_end])
+def test_what_is_no_plain_file_is_not_waited_for(tmp_path: Path, put: Callable[[Path], None]) -> None:
+    make = Maker()
+    kept = Kept(tmp_path)
+    kept.text(KEY, make)
+    put(kept_file(tmp_path))
+    assert [kept.text(KEY, make) for _ in range(2)] == [TEXT, TEXT]
+    assert make.times == 2
 
 
 def test_it_is_made_once(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
@@ -134,6 +135,15 @@ def test_a_page_that_was_touched_is_rendered(tmp_path: Path, content: bytes) -> 
     assert asked(tmp_path) == 1
     (tmp_path / "site/batches/b.html").write_bytes(content)
     assert asked(tmp_path) == 1
+
+
+def test_a_pipe_in_the_place_of_a_page_is_not_waited_for(tmp_path: Path) -> None:
+    assert asked(tmp_path) == 1
+    (tmp_path / "site/batches/b.html").unlink()
+    os.mkfifo(tmp_path / "site/batches/b.html")
+    build = Build(tmp_path)
+    build.standing.page(Unmade(PAGE.path, lambda: PAGE), build.files)
+    assert build.times == 1
 
 
 def spoil(cache: Path, change: Callable[[bytes], bytes]) -> None:

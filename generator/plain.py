@@ -7,6 +7,8 @@ import os
 import stat
 from pathlib import Path
 
+OURS = 1 << 30  # most bytes of a file that this program may have written itself
+
 
 class NotPlainError(OSError):
     """A link or a special file; it was not read."""
