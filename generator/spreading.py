@@ -2,12 +2,13 @@
 
 A process is forked, so that what was computed before is there in each of them and nothing is sent but what comes of the work.
 Where one cannot fork, or where a library has started threads that a fork would lose, this process does all of it, and of
-a helper that is ended from outside what it took and did not hand on. A helper dies with the process it helps: what it would
-hand on nobody reads any more.
+a helper that is ended or stopped from outside, or finds no memory, what it took and did not hand on. A helper dies with the
+process it helps: what it would hand on nobody reads any more.
 """
 
 from __future__ import annotations
 
+import ctypes
 import gc
 import os
 import pickle
@@ -29,6 +30,9 @@ SHARES = 1000  # most shares: their numbers, of four bytes, fit into the smalles
 SHARE = 8  # least pieces of work in a share
 WORTH = 64  # fewer pieces are not worth a process
 AHEAD = 2000  # what a helper has done and nobody has taken
+PATIENCE_S = 1.0  # between two looks whether a helper that hands on nothing was stopped
+PR_SET_PDEATHSIG = 1
+HELD_BACK = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)  # until it is clear which of two processes one is
 THREADED = "vl_convert"  # its engine is a thread of the process that loaded it
 
 
@@ -66,10 +70,16 @@ class Helped(Generic[T, R]):
         for _ in range(self.processes - 1 if several else 0):
             self._fork()
         gc.unfreeze()
-        self._working = len(self._sources)
-        for _, source in self._sources:
-            self._readers.append(Thread(target=self._read, args=(source,), daemon=True))
-            self._readers[-1].start()
+        for number, source in self._sources:
+            reader = Thread(target=self._read, args=(source,), daemon=True)
+            try:
+                reader.start()
+            except RuntimeError:  # no thread is to be had
+                source.close()
+                os.kill(number, signal.SIGKILL)
+            else:
+                self._readers.append(reader)
+        self._working = len(self._readers)
         return self
 
     def __exit__(self, *_: object) -> None:
@@ -96,7 +106,12 @@ class Helped(Generic[T, R]):
             yield self._here(place)
             yield from self.ready()
         while self._working:
-            yield from self._taken(self._came.get())
+            try:
+                came = self._came.get(timeout=PATIENCE_S)
+            except Empty:
+                self._end_stopped()
+            else:
+                yield from self._taken(came)
         for place in range(len(self.items)):
             if not self._done[place]:
                 yield self._here(place)
@@ -127,43 +142,68 @@ class Helped(Generic[T, R]):
 
     def _read(self, source: Connection) -> None:
         """Take over what a helper hands on, so that it never waits for what is dear here."""
-        with suppress(EOFError, OSError), source:
+        with suppress(EOFError, OSError, MemoryError), source:
             while True:
                 came = source.recv()
                 self._room.acquire()
                 self._came.put(came)
         self._came.put(None)
 
-    def _fork(self) -> None:
-        source, sink = Pipe(duplex=False)
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", DeprecationWarning)  # no thread that is lost holds a lock of ours
-            try:
-                number = os.fork()
-            except OSError:  # no memory or no number left for one more: those that are there do the work
-                source.close()
-                sink.close()
-                return
-        if number == 0:
-            for end in (source, *(earlier for _, earlier in self._sources)):
-                end.close()  # or they would not end with the process that reads them
-            self._help(sink)
-        sink.close()
-        self._sources.append((number, source))
+    def _end_stopped(self) -> None:
+        """End the helpers that somebody has stopped: nobody may ever let them go on."""
+        for number, _source in self._sources:
+            if os.waitid(os.P_PID, number, os.WSTOPPED | os.WNOHANG | os.WNOWAIT) is not None:
+                os.kill(number, signal.SIGKILL)
 
-    def _help(self, sink: Connection) -> NoReturn:
+    def _fork(self) -> None:
+        with suppress(
+            OSError
+        ):  # no memory, number or file left for one more: those that are there do the work
+            source, sink = Pipe(duplex=False)
+            before = signal.pthread_sigmask(signal.SIG_BLOCK, HELD_BACK)
+            helped = os.getpid()
+            try:
+                number = _forked()
+                if number == 0:
+                    for end in (source, *(earlier for _, earlier in self._sources)):
+                        end.close()  # or they would not end with the process that reads them
+                    self._help(sink, before, helped)
+                self._sources.append((number, source))
+            except OSError:
+                source.close()
+                raise
+            finally:
+                sink.close()
+                signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+    def _help(self, sink: Connection, mask: set[int | signal.Signals], helped: int) -> NoReturn:
         """The life of a helper."""
         try:
+            _end_with(helped)
             signal.signal(signal.SIGINT, signal.SIG_IGN)  # who is helped ends it
+            signal.pthread_sigmask(signal.SIG_SETMASK, mask)
             for place in self._places():
                 sink.send((place, self.do(self.items[place])))
-        except BrokenPipeError:
+        except (BrokenPipeError, MemoryError):  # what it could not do is done by who is helped
             pass
         except BaseException as error:
             with suppress(Exception):
                 sink.send(_Failed(_told(error)))
         finally:
             os._exit(0)
+
+
+def _forked() -> int:
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", DeprecationWarning)  # no thread that is lost holds a lock of ours
+        return os.fork()
+
+
+def _end_with(helped: int) -> None:
+    """Let the kernel end this process as soon as the one that it helps has ended, even where it is stopped then."""
+    ctypes.CDLL(None).prctl(PR_SET_PDEATHSIG, signal.SIGKILL, 0, 0, 0)
+    if os.getppid() != helped:  # it ended before that
+        os._exit(0)
 
 
 def _told(error: BaseException) -> BaseException:

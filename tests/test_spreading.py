@@ -129,6 +129,58 @@ def test_where_no_process_can_be_had_this_one_does_all(monkeypatch: pytest.Monke
         assert sorted(place for place, _ in work.rest()) == list(MANY)
 
 
+def test_what_a_stopped_helper_took_is_done_here() -> None:
+    before = set(helpers())
+    with Helped(range(5000), squared, 2) as work:
+        (helper,) = set(helpers()) - before
+        os.kill(helper, signal.SIGSTOP)
+        came = [*work.rest()]
+    assert sorted((place, value) for place, (value, _) in came) == [(n, n * n) for n in range(5000)]
+    assert ended(helper)
+
+
+def short_of_memory(number: int) -> tuple[int, int]:
+    """Work for which a helper finds no memory."""
+    if os.getpid() != OWN:
+        raise MemoryError
+    return squared(number)
+
+
+def test_what_a_helper_has_no_memory_for_is_done_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(globals(), "OWN", os.getpid())
+    with Helped(MANY, short_of_memory, 3) as work:
+        assert sorted(place for place, _ in work.rest()) == list(MANY)
+
+
+def test_what_cannot_be_taken_over_for_want_of_memory_is_done_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refused(*_: object) -> object:
+        raise MemoryError
+
+    monkeypatch.setattr("multiprocessing.connection.Connection.recv", refused)
+    with Helped(MANY, squared, 3) as work:
+        assert sorted(place for place, _ in work.rest()) == list(MANY)
+
+
+@pytest.mark.parametrize("what", ["pipe", "thread"])
+def test_where_the_machine_refuses_what_helpers_need_this_one_does_all(
+    monkeypatch: pytest.MonkeyPatch, what: str
+) -> None:
+    def refused(*_: object, **__: object) -> object:
+        raise (
+            OSError(errno.EMFILE, os.strerror(errno.EMFILE)) if what == "pipe" else RuntimeError("no thread")
+        )
+
+    monkeypatch.setattr(
+        "generator.spreading.Pipe" if what == "pipe" else "generator.spreading.Thread.start", refused
+    )
+    before = set(helpers())
+    with Helped(MANY, squared, 3) as work:
+        came = [*work.rest()]
+    assert {done_by for _, (_, done_by) in came} == {os.getpid()}
+    assert sorted(place for place, _ in came) == list(MANY)
+    assert set(helpers()) <= before
+
+
 def test_whoever_stops_early_leaves_no_helper() -> None:
     before = set(helpers())
     with Helped(range(100_000), squared, 3) as work:
@@ -152,8 +204,9 @@ with Helped(range(100_000), do, 3) as work:
 """
 
 
-@pytest.mark.parametrize("by", [signal.SIGKILL, signal.SIGTERM, signal.SIGINT])
-def test_helpers_end_with_the_process_they_help(by: signal.Signals) -> None:
+@pytest.mark.parametrize("stopped", [False, True])
+@pytest.mark.parametrize("by", [signal.SIGKILL, signal.SIGTERM, signal.SIGINT, signal.SIGHUP])
+def test_helpers_end_with_the_process_they_help(by: signal.Signals, stopped: bool) -> None:
     with subprocess.Popen(
         [sys.executable, "-c", BUSY], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
     ) as process:
@@ -161,6 +214,8 @@ def test_helpers_end_with_the_process_they_help(by: signal.Signals) -> None:
         started = [int(number) for number in process.stdout.readline().split()]
         assert len(started) == 2
         time.sleep(0.2)
+        for helper in started if stopped else ():
+            os.kill(helper, signal.SIGSTOP)
         process.send_signal(by)
         process.wait(PATIENCE_S)
     assert all(map(ended, started))
