@@ -139,7 +139,7 @@ def _steps(log: Log, entry: Entry[Tank], shell: Shell) -> list[tuple[datetime, i
                 place,
                 dipped=_dipped(log, event, shell.litres(event.dip.value)),
                 dipped_u=shell.standard_l(event.dip.value, log.settings.instruments.dip.value),
-                settles=event.settle,
+                settles=event.settle and shell.holds(event.dip.value),
             )
             out.append((_end_of_day(event.date, 2), 2, f"{number:06}", step))
     return out

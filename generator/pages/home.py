@@ -27,6 +27,7 @@ from generator.pages.parts import (
     vessel_text,
 )
 from generator.pages.places import placed
+from generator.pages.tanks import set_the_book
 from generator.pages.view import Figure, Page
 from generator.pages.words import Shown, count, listed, shown, significant, unknown
 from generator.tables import BATCHES
@@ -99,16 +100,15 @@ def actions(
     if rows:
         unfinished = [row["batch"] for row in rows[-RECENT:] if row["fuel_l"] is None]
         out += [(say("Batch {name} is not finished.", name=name), batch_link(name)) for name in unfinished]
-    for row in {row["tank"]: row for row in results.rows("tanks") if row["event"] == "dip"}.values():
-        if abs(row["difference_l"]) > row["capacity_l"] * DIP_SHARE:
-            told = say(
-                "{tank}: the dip of {date} says {dipped}, the book {dipped_2}.",
-                tank=view.tank(row["tank"]),
-                date=row["date"],
-                dipped=view.volume(row["dipped_l"]),
-                dipped_2=view.volume(row["dipped_l"] - row["difference_l"]),
-            )
-            out.append((told, "tanks.html"))
+    for row in dips_to_look_at(results.rows("tanks")):
+        told = say(
+            "{tank}: the dip of {date} says {dipped}, the book {dipped_2}.",
+            tank=view.tank(row["tank"]),
+            date=row["date"],
+            dipped=view.volume(row["dipped_l"]),
+            dipped_2=view.volume(row["dipped_l"] - row["difference_l"]),
+        )
+        out.append((told, "tanks.html"))
     offers = results.rows("offers")
     if any(row["state"] == "open" for row in offers):
         out.append((oil_page.finding(offers, view), "oil.html"))
@@ -124,6 +124,16 @@ def actions(
             )
         )
     return out
+
+
+def dips_to_look_at(moves: Sequence[Row]) -> list[Row]:
+    """The last dip of each tank that is far from the book and did not set it."""
+    last = {row["tank"]: row for row in moves if row["event"] == "dip"}
+    return [
+        row
+        for row in last.values()
+        if abs(row["difference_l"]) > row["capacity_l"] * DIP_SHARE and not set_the_book(row)
+    ]
 
 
 def _due(results: Results) -> list[tuple[str, str]]:

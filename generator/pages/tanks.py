@@ -73,10 +73,30 @@ def finding(by_tank: dict[str, list[Row]], view: Shown) -> str:
     return say("By the book, {held}{apart}.", held=listed(held), apart=f"; {listed(apart)}" if apart else "")
 
 
+def set_the_book(dip: Row) -> bool:
+    """Whether the book says what the dip does since, so that nothing is apart any more."""
+    return bool(dip["content_l"] == dip["dipped_l"])
+
+
+def last_dip(dip: Row, view: Shown) -> Figure:
+    """What the last dip found, and how far that was from the book, or moved it."""
+    away = dip["difference_l"]
+    told = (
+        term("on {date}, {difference} against the book")
+        if not set_the_book(dip) or not away
+        else term("on {date}; it set the book to it, {difference} higher")
+        if away > 0
+        else term("on {date}; it set the book to it, {difference} lower")
+    )
+    by = view.volume(abs(away) if set_the_book(dip) else away)
+    dipped = view.volume(dip["dipped_l"], 0, dip["u_dipped_l"])
+    return Figure(say("Last dip"), dipped, say(told, date=dip["date"], difference=by), "dip")
+
+
 def _apart(name: str, moves: Sequence[Row], view: Shown) -> str:
     """How far the last dip lies from the book, where that is more than twice what the stick may be off."""
     last = next((row for row in reversed(moves) if row["event"] == "dip"), None)
-    if last is None or last["difference_l"] is None or last["u_dipped_l"] is None:
+    if last is None or last["difference_l"] is None or last["u_dipped_l"] is None or set_the_book(last):
         return ""
     away = last["difference_l"]
     if abs(away) <= 2 * last["u_dipped_l"]:
@@ -100,18 +120,7 @@ def _figures(moves: Sequence[Row], view: Shown, oils: Sequence[Row]) -> list[Fig
         ),
     ]
     if dips:
-        out.append(
-            Figure(
-                say("Last dip"),
-                view.volume(dips[-1]["dipped_l"], 0, dips[-1]["u_dipped_l"]),
-                say(
-                    "on {date}, {difference} against the book",
-                    date=dips[-1]["date"],
-                    difference=view.volume(dips[-1]["difference_l"]),
-                ),
-                "dip",
-            )
-        )
+        out.append(last_dip(dips[-1], view))
     if last["heel_l"] is not None:
         out.append(
             Figure(say("Heel"), view.volume(last["heel_l"]), say("below the outlet, so it stays in"), "dip")

@@ -11,7 +11,7 @@ import pytest
 from generator.ledger.shells import shell_of
 from generator.ledger.tanks import TankBook, books
 from generator.validate.logbook import checked_folder
-from tests.logbook_files import Changes, base_files, in_memory, lay, log_of, logbook
+from tests.logbook_files import Changes, base_files, in_memory, lay, log_of, logbook, told
 
 TANK, B1, B2 = "tanks/tank-1.yaml", "batches/b1.yaml", "batches/b2.yaml"
 DRAW = "  - {date: 2026-01-20, draw: 40 L at 15 °C, to: member-1}\n"
@@ -147,3 +147,17 @@ def test_a_lying_tank_is_known_from_its_very_bottom(tmp_path: Path) -> None:
     found = shell_of(log.tanks["tank-1"].record.shape)
     assert (found.lowest_cm, found.highest_cm, found.litres(0.0)) == (0, 80, 0)
     assert found.holds(0.5) and found.litres(0.5) > 0
+
+
+def test_a_dip_that_set_the_book_is_not_told_to_set_it(tmp_path: Path) -> None:
+    """61 cm are 307 L, and the book had 154."""
+    settling = DRAW + "  - {date: 2026-01-21, dip: 61 cm, settle: true}\n"
+    found = told(tmp_path, {TANK: (DRAW, settling)})
+    assert [problem.code for problem in found] == ["dip-differs"]
+    assert "settle" not in found[0].hint and "holds from here" in found[0].hint
+
+
+def test_a_dip_outside_the_tank_sets_no_book(tmp_path: Path) -> None:
+    """Told as one slip: b2 comes behind it and finds the tank as it was, not full."""
+    settling = "  - {date: 2026-01-12, dip: 310 cm, settle: true}\n"
+    assert [problem.code for problem in told(tmp_path, {TANK: (DRAW, settling + DRAW)})] == ["dip-outside"]

@@ -8,7 +8,7 @@ import pytest
 
 from generator.compute.tally import tally
 from generator.ledger.states import CHANGE, READY, STOP
-from generator.pages import batches, columns, costs, drift, quality, tanks
+from generator.pages import batches, columns, costs, drift, home, quality, tanks
 from generator.pages.bridges import chart
 from generator.pages.words import Shown, shown
 from generator.validate.logbook import checked_folder
@@ -133,11 +133,32 @@ def test_a_dip_that_lies_farther_off_than_the_stick_is_told(view: Shown) -> None
         "difference_l": None,
         "u_dipped_l": None,
     }
-    dip = {**fill, "event": "dip", "difference_l": -100.0, "u_dipped_l": 3.0}
+    dip = {**fill, "event": "dip", "dipped_l": 400.0, "difference_l": -100.0, "u_dipped_l": 3.0}
     assert "the last dip of t-1 says 26" in tanks.finding({"t-1": [fill, dip]}, view)
     assert "less" in tanks.finding({"t-1": [fill, dip]}, view)
     assert "dip" not in tanks.finding({"t-1": [fill, {**dip, "difference_l": 5.0}]}, view)
     assert "dip" not in tanks.finding({"t-1": [fill]}, view)
+
+
+def test_a_dip_that_set_the_book_is_told_as_what_it_did(view: Shown) -> None:
+    """It lies 100 L below what the book said before it, and the book says what it says since."""
+    dip = {
+        "event": "dip",
+        "date": "2026-03-01",
+        "content_l": 400.0,
+        "capacity_l": 600.0,
+        "dipped_l": 400.0,
+        "difference_l": -100.0,
+        "u_dipped_l": 3.0,
+        "tank": "t-1",
+        "batch": None,
+        "heel_l": None,
+    }
+    assert "dip" not in tanks.finding({"t-1": [dip]}, view)
+    assert "set the book to it, 26.4" in tanks.last_dip(dip, view).basis
+    assert "against the book" in tanks.last_dip({**dip, "content_l": 500.0}, view).basis
+    assert not home.dips_to_look_at([dip])
+    assert home.dips_to_look_at([{**dip, "content_l": 500.0}])
 
 
 def test_where_no_yield_and_no_closure_is_known_nothing_is_drawn() -> None:

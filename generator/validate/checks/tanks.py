@@ -74,5 +74,7 @@ def _dips(log: Log, book: TankBook, outside: list[Place]) -> Iterator[Problem]:
                 "dip-differs",
                 move.place,
                 f"the dip says {volume(log, move.dipped)}, the book {volume(log, move.dipped - move.difference)}",
-                "look for a fill or a draw that was not written, or read the dip again; 'settle: true' beside the dip sets the book to it",
+                "the dip holds from here; look for a fill or a draw that was not written"
+                if move.settles
+                else "look for a fill or a draw that was not written, or read the dip again; 'settle: true' beside the dip sets the book to it",
             )
