@@ -98,8 +98,9 @@ def actions(
     ]
     out += refills(charges, results.rows("lots"), view)
     if rows:
-        unfinished = [row["batch"] for row in rows[-RECENT:] if row["fuel_l"] is None]
-        out += [(say("Batch {name} is not finished.", name=name), batch_link(name)) for name in unfinished]
+        out += [
+            (say("Batch {name} is not finished.", name=name), batch_link(name)) for name in unfinished(rows)
+        ]
     for row in dips_to_look_at(results.rows("tanks")):
         told = say(
             "{tank}: the dip of {date} says {dipped}, the book {dipped_2}.",
@@ -124,6 +125,11 @@ def actions(
             )
         )
     return out
+
+
+def unfinished(batches: Sequence[Row]) -> list[str]:
+    """The last of the batches of which nobody said what came out, however long ago; of one that failed that is nothing."""
+    return [row["batch"] for row in batches if row["fuel_l"] is None][-RECENT:]
 
 
 def dips_to_look_at(moves: Sequence[Row]) -> list[Row]:

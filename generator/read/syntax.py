@@ -53,12 +53,21 @@ _SEEN = (
         "close it with ] or }, or write the comma that is missing",
     ),
 )
+# what git lays around each of two changes of one place
+_MERGED = ("<<<<<<< ", "=======", ">>>>>>> ")
 # these are noticed later than where they stand
 _UNCLOSED = ("could not find expected ':'", "end of stream", "did not find expected ',' or")
 
 
 def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) -> Problem:
     """The problem of a text that is no YAML, placed where it begins, with what most likely happened."""
+    if (line := _unmerged(text)) is not None:
+        return Problem(
+            "yaml-syntax",
+            Place(file, line + 1 + offset, 1),
+            "not well-formed YAML: two changes of one place that git could not bring together",
+            "keep the lines of one change, or bring both together by hand, and take away those with <<<<<<<, ======= and >>>>>>>",
+        )
     mark = error.problem_mark or error.context_mark
     found = str(error.problem or error.context)
     context = error.context_mark
@@ -88,6 +97,15 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
         hint,
         mend=_mend(rows, text, offset) if tabs else None,
     )
+
+
+def _unmerged(text: str) -> int | None:
+    """The first line of two changes that git left for a person to choose from; None where there are none."""
+    found = [
+        next((number for number, row in enumerate(text.split("\n")) if row.startswith(sign)), None)
+        for sign in _MERGED
+    ]
+    return found[0] if None not in found else None
 
 
 def strict_problem(file: str, text: str, offset: int) -> Problem | None:

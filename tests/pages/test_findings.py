@@ -169,3 +169,8 @@ def test_where_no_yield_and_no_closure_is_known_nothing_is_drawn() -> None:
     view = shown(found)
     for made in (batches.yield_chart(bare, view, found), batches.closure_chart(bare, view, found)):
         assert made.values == () and made.sentence.startswith("No ")
+
+
+def test_a_batch_stays_unfinished_however_many_come_after_it_and_a_failed_one_is_not() -> None:
+    rows = [{"batch": f"b{number}", "fuel_l": {1: None, 2: 0.0}.get(number, 95.0)} for number in range(1, 31)]
+    assert home.unfinished(rows) == ["b1"]

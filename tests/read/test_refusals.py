@@ -219,3 +219,16 @@ def test_broken_syntax_is_placed_where_the_mistake_is(text: str, place: tuple[in
 def test_junk_raises_nothing(junk: str) -> None:
     found = parse("a.yaml", junk)
     assert found.problems or found.document is not None
+
+
+@pytest.mark.parametrize("earlier", ["", "batch: b1\n", "batch: b1\noil:\n  - {lot: oil-1}\n"])
+def test_what_git_left_of_two_changes_is_named_where_it_begins(earlier: str) -> None:
+    text = f"{earlier}<<<<<<< HEAD\nnote: ours\n=======\nnote: theirs\n>>>>>>> other\n"
+    (problem,) = parse("a.yaml", text).problems
+    assert (problem.code, problem.place.line, problem.place.column) == (
+        "yaml-syntax",
+        text[: text.index("<")].count("\n") + 1,
+        1,
+    )
+    assert "git could not bring together" in problem.message
+    assert "<<<<<<<, ======= and >>>>>>>" in problem.hint

@@ -34,3 +34,21 @@ def test_a_yield_above_its_ceiling_is_told_beyond_its_interval(
     assert codes(problems) == found
     if found:
         assert problems[0].place.line == (18 if fed > 100 else 23)
+
+
+def test_a_batch_that_is_said_to_have_failed_is_not_told_as_one_with_little_fuel(tmp_path: Path) -> None:
+    """A fifth of the oil is no yield; none of it is what a lost batch gave."""
+    base = (Path(__file__).parents[1] / "gallery" / "_base" / "batches" / "b1.yaml").read_text(
+        encoding="utf-8"
+    )
+    begun = base[: base.index("polish:")]
+    little, lost = (
+        codes(
+            told(
+                tmp_path / f"{litres}", {"batches/b1.yaml": f"{begun}fuel: {{volume: {litres} L at 15 °C}}\n"}
+            )
+        )
+        for litres in (20, 0)
+    )
+    assert "low-yield" in little
+    assert "low-yield" not in lost

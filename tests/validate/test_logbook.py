@@ -213,3 +213,15 @@ def test_a_report_is_not_called_stray_while_a_batch_cannot_be_read(tmp_path: Pat
         "decimal-comma"
     ]
     assert codes(told(tmp_path / "c", {**report, B1: "batch: [\n"})) == ["yaml-syntax"]
+
+
+@pytest.mark.parametrize(
+    ("tank", "hint"),
+    [
+        ("tank-2", "did you mean 'tank-1'? otherwise write it first"),
+        ("shed", "known here: tank-1; otherwise write it first"),
+    ],
+)
+def test_what_is_not_known_may_not_be_written_yet(tank: str, hint: str, tmp_path: Path) -> None:
+    (problem,) = told(tmp_path, {B2: ("tank: tank-1", f"tank: {tank}")})
+    assert (problem.code, problem.hint) == ("unknown-id", hint)

@@ -59,7 +59,7 @@ def _yield(ledgers: Ledgers, entry: Entry[Batch], facts: Facts) -> Iterator[Prob
             "methanol left in the fuel, fuel released by a bed, or a volume read warm",
             (entry.at("oil"),),
         )
-    elif fed_pct < YIELD_FLOOR_PCT:
+    elif fed_pct < YIELD_FLOOR_PCT and facts.fuel_l > 0:  # none at all is what a failed batch gave
         yield Problem(
             "low-yield",
             entry.at("fuel"),

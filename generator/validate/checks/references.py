@@ -23,7 +23,9 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
 def unknown(what: str, name: str, place: Place, known: Iterable[str]) -> Problem:
     """The problem of an id that nothing bears."""
     names = list(known)
-    hint = did_you_mean(name, names) or ("" if names else f"there is no {what} yet: write its file first")
+    meant = did_you_mean(name, names)
+    apart = " otherwise " if meant.endswith("?") else "; otherwise " if meant else ""
+    hint = f"{meant}{apart}write it first" if names else f"there is no {what} yet: write its file first"
     return Problem("unknown-id", place, f"there is no {what} '{name}'", hint)
 
 
