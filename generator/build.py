@@ -16,7 +16,7 @@ from generator.problems import Problem
 from generator.program import figures_before
 from generator.publish import CannotPublish, Published, publish, standing
 from generator.read.folder import FOLDERS, PAGES, Folder
-from generator.read.git import Past, past
+from generator.read.git import PASSING, Past, past
 from generator.read.root import repository_above
 from generator.repeated import Asked, Counts
 from generator.validate.logbook import Checked, checked_folder
@@ -92,9 +92,8 @@ def build_site(
         site.results.locale,
         uncommitted_names(site.results.rows("changes")),
     )
-    stands = standing(out, protected)
-    if stands is not None:
-        asked.remember(files, stands.name, counts)
+    if remembered.missing not in PASSING:
+        asked.remember(files, published.stands, counts)
     return _told(folder, checked.problems, published, counts)
 
 

@@ -68,8 +68,8 @@ class Asked:
         return Counts(batches, pages, warnings, tuple(widened), without_history, locale, tuple(uncommitted))
 
     def remember(self, files: str, site: str, counts: Counts) -> None:
-        """Keep the counts for a build that would repeat this one."""
-        if files:
+        """Keep the counts for a build that would repeat this one, unless the files were changed under it."""
+        if files and files == self.files():
             self.kept.keep(self._key(files, site), json.dumps(astuple(counts)))
 
     def _key(self, files: str, site: str) -> str:
@@ -123,4 +123,6 @@ def _commit(folder: Path) -> Iterator[bytes]:
     refs = branch.removeprefix(b"ref: ").strip().decode("utf-8", "surrogateescape")
     for name in (refs, "packed-refs", "shallow", "index", "config", "../.mailmap"):
         path = git / name
-        yield path.read_bytes() if path.is_file() else b""
+        there = path.is_file()
+        yield str(there).encode()  # an empty one can say something too
+        yield path.read_bytes() if there else b""

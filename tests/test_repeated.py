@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import errno
 import shutil
 import subprocess
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 import generator.validate.logbook
 from generator.build import Built, build_site
+from generator.publish import Published, publish
 from generator.read.folder import read_folder
 from tests.site.building import ROOT
 
@@ -100,6 +103,63 @@ def test_a_change_is_seen(shop: Shop, what: str) -> None:
     CHANGES[what](shop)
     assert not shop.repeats()
     assert shop.repeats()
+
+
+def test_an_empty_file_of_the_repository_is_not_none(shop: Shop) -> None:
+    a_commit(shop.logbook)
+    shop.build()
+    assert shop.repeats()
+    (shop.logbook / ".git" / "shallow").write_bytes(b"")  # git counts the repository as shallow
+    assert not shop.repeats()
+
+
+def test_a_build_under_which_a_file_changed_is_not_repeated(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file is changed before it is read and put back later: what the site shows is not what stands."""
+    path = a_batch(shop)
+    whole = path.read_bytes()
+
+    def changed(*given: object) -> object:
+        path.write_bytes(whole + b"note: changed\n")
+        return read_folder(*given)  # type: ignore[arg-type]
+
+    grown(shop.logbook / "logbook.yaml")
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr("generator.validate.logbook.read_folder", changed)
+        shop.build()
+    path.write_bytes(whole)
+    assert not shop.repeats()
+
+
+def test_the_site_of_another_build_is_not_taken_for_ones_own(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another build takes its turn as soon as this one has published."""
+    real = publish
+
+    def overtaken(*given: Any, **more: Any) -> Published:
+        done = real(*given, **more)
+        monkeypatch.setattr("generator.build.publish", real)
+        build_site(shop.logbook, shop.site, "workshop", None, shop.cache)
+        return done
+
+    monkeypatch.setattr("generator.build.publish", overtaken)
+    shop.build("shared")
+    workshop = (shop.site / "index.html").read_bytes()
+    shop.build("shared")
+    assert (shop.site / "index.html").read_bytes() != workshop
+
+
+def test_a_passing_fault_of_git_is_not_remembered(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refused(*_: object, **__: object) -> object:
+        raise BlockingIOError(errno.EAGAIN, "no process is to be had")
+
+    a_commit(shop.logbook)
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr("generator.read.git.subprocess.run", refused)
+        assert shop.build().without_history == "git could not be started"
+    assert not shop.repeats()
 
 
 def test_what_is_asked_for_counts(shop: Shop) -> None:

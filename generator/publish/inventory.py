@@ -92,6 +92,20 @@ def site_in(folder: Path, shown: Path) -> Site:
     return Site(folder, _listed(folder / MANIFEST, shown) if MANIFEST in files else {}, files, folders)
 
 
+def name_of(site: Site) -> str:
+    """One short name made of the place, mode, size and times of all that is there.
+
+    A file's time of change is the system's own, and no writing leaves it as it was.
+    """
+    there = {**site.files, **site.folders}
+    seen = sha256()
+    for path in sorted(there):
+        status = there[path]
+        known = (path, status.st_mode, status.st_size, status.st_ino, status.st_mtime_ns, status.st_ctime_ns)
+        seen.update(f"{known!r}\n".encode(errors="surrogateescape"))
+    return seen.hexdigest()
+
+
 def is_ours(folder: Path) -> bool:
     """Whether a folder beside the site was made by a build: a real folder, empty or with one of our marks in it."""
     if not stat.S_ISDIR(folder.lstat().st_mode):

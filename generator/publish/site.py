@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from generator.publish.errors import CannotPublish, reason, told_of
-from generator.publish.inventory import Site, digest, site_in
+from generator.publish.inventory import Site, digest, name_of, site_in
 from generator.publish.lock import locked
 from generator.publish.staging import carry_over, refuse_collisions, write_files, write_manifest
 from generator.publish.swap import clear_old, recover, remove, take_place
@@ -18,11 +18,12 @@ from generator.publish.target import Target, target
 
 @dataclass(frozen=True, slots=True)
 class Published:
-    """What a publish did: our files written and left alone, foreign files carried over; paths in order."""
+    """What a publish did: our files written and left alone, foreign files carried over, paths in order; and what it left by name."""
 
     written: tuple[str, ...]
     unchanged: tuple[str, ...]
     foreign: tuple[str, ...]
+    stands: str = ""
 
     @property
     def pages(self) -> int:
@@ -44,7 +45,9 @@ def publish(
         place.folder.parent.mkdir(parents=True, exist_ok=True)
         with locked(place.lock, out, wait_s):
             recover(place)
-            return _replace(files, place)
+            done = _replace(files, place)
+            # before another build may write
+            return replace(done, stands=name_of(site_in(place.folder, place.shown)))
 
 
 def _replace(files: Iterable[tuple[str, bytes]], place: Target) -> Published:

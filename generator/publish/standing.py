@@ -5,18 +5,17 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from dataclasses import dataclass
-from hashlib import sha256
 from pathlib import Path
 
 from generator.publish.errors import told_of
-from generator.publish.inventory import MANIFEST, site_in
+from generator.publish.inventory import MANIFEST, name_of, site_in
 from generator.publish.site import Published
 from generator.publish.target import target
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """A whole site: a name made of every file's place, mode, size and times, and what a build that changes nothing would tell."""
+    """A whole site: its `name_of`, and what a build that changes nothing would tell."""
 
     name: str
     published: Published
@@ -25,7 +24,7 @@ class Standing:
 def standing(out: Path, protected: Sequence[Path]) -> Standing | None:
     """The site that stands; None where there is none, or where a build that was killed left something beside it.
 
-    A file's time of change is the system's own, and no writing leaves it as it was. CannotPublish as `publish` raises it.
+    CannotPublish as `publish` raises it.
     """
     place = target(out, protected)
     with told_of(out):
@@ -34,19 +33,4 @@ def standing(out: Path, protected: Sequence[Path]) -> Standing | None:
         site = site_in(place.folder, place.shown)
         if MANIFEST not in site.files:
             return None
-        there = {**site.files, **site.folders}
-        seen = sha256()
-        for path in sorted(there):
-            status = there[path]
-            known = (
-                path,
-                status.st_mode,
-                status.st_size,
-                status.st_ino,
-                status.st_mtime_ns,
-                status.st_ctime_ns,
-            )
-            seen.update(f"{known!r}\n".encode(errors="surrogateescape"))
-        return Standing(
-            seen.hexdigest(), Published((), tuple(sorted(site.digests)), tuple(site.foreign_files))
-        )
+        return Standing(name_of(site), Published((), tuple(sorted(site.digests)), tuple(site.foreign_files)))

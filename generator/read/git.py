@@ -13,6 +13,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 MOST_RENAMED = 200  # files of one commit that are held against each other, so that no commit takes long
+NOT_STARTED = "git could not be started"
+NOT_READ = "git could not read the repository"
+PASSING = (NOT_STARTED, NOT_READ)  # reasons that may be gone at the next build with nothing of it changed
 _FORMAT = "%x01%ct%x02"
 
 
@@ -168,8 +171,10 @@ def run_git(
 def _git(root: Path, *words: str, feed: bytes = b"") -> bytes:
     try:
         done = run_git(root, *_PLAIN, *words, feed=feed)
-    except OSError:
+    except (FileNotFoundError, PermissionError):
         raise _NoGitError("git is not installed here") from None
+    except OSError:
+        raise _NoGitError(NOT_STARTED) from None
     if done.returncode:
         raise _NoGitError(_reason(done.stderr.decode("utf-8", "replace")))
     return done.stdout
@@ -193,4 +198,4 @@ def _reason(told: str) -> str:
         return "the logbook lies in no git repository"
     if "unknown revision" in told or "bad revision" in told:
         return "nothing was committed yet"
-    return "git could not read the repository"
+    return NOT_READ
