@@ -93,3 +93,22 @@ def test_a_reader_of_messages_who_has_gone_changes_no_exit_but_to_one(shed: Path
         assert run(shed, ["nothing"], subprocess.DEVNULL, writer).returncode == 1
     finally:
         os.close(writer)
+
+
+WITHOUT_MEMORY = """
+import resource
+from pathlib import Path
+import generator.cli.check, generator.validate.logbook
+from generator.cli import main
+taken = int(Path("/proc/self/statm").read_text().split()[0]) * resource.getpagesize()
+resource.setrlimit(resource.RLIMIT_AS, (taken + 2_000_000, -1))
+main(["check", "logbook"])
+"""
+
+
+def test_a_machine_without_memory_is_told_in_a_line() -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", WITHOUT_MEMORY], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    assert (done.returncode, done.stdout) == (3, "")
+    assert done.stderr == "error: the machine has no memory left for this\n    hint: end other programs\n"

@@ -41,9 +41,14 @@ class _Group(click.Group):
     """The command itself: its help begins with examples too, and a name that is not known leads to one that is."""
 
     def main(self, *args: Any, **more: Any) -> Any:
-        """Run it; where what it prints cannot be written, exit with 3 and one line that says why."""
+        """Run it; where memory gives out or what it prints cannot be written, exit with 3 and a line that says why."""
         try:
             return super().main(*args, **more)
+        except MemoryError:
+            click.echo(
+                "error: the machine has no memory left for this\n    hint: end other programs", err=True
+            )
+            raise SystemExit(3) from None
         except OSError as error:
             if not _was_printing(error):
                 raise
