@@ -8,8 +8,9 @@ from datetime import date
 import pytest
 
 from generator.ledger.editions import Edition, in_force
-from generator.ledger.results import CANNOT_TELL, NO_LIMIT, OUTSIDE, WITHIN, Interval, against, verdict
+from generator.ledger.results import CANNOT_TELL, NO_LIMIT, OUTSIDE, WITHIN, Interval, Known, against, verdict
 from generator.specifications import Limit
+from generator.units import quantity
 
 
 @pytest.mark.parametrize(
@@ -41,6 +42,23 @@ def test_an_interval_that_holds_the_limit_cannot_tell(
 def test_a_word_is_within_where_the_limit_names_it(words: tuple[str, ...], expected: str) -> None:
     limit = Limit("appearance", None, None, "", (), "derived", "", words)
     assert against("clear", None, limit) == expected
+
+
+@pytest.mark.parametrize(
+    ("written", "known", "expected"),
+    [
+        ("0.40 mg KOH/g", True, CANNOT_TELL),  # 0.20 to 0.60
+        ("0.25 mg KOH/g", True, WITHIN),  # 0.05 to 0.45
+        ("0.80 mg KOH/g", True, OUTSIDE),  # 0.60 to 1.00
+        ("0.40 mg KOH/g", False, WITHIN),  # as it stands, where nothing is known of its uncertainty
+    ],
+)
+def test_a_result_reaches_twice_its_standard_uncertainty(written: str, known: bool, expected: str) -> None:
+    """A most of 0.5 and a standard uncertainty of 0.1, so 0.2 to each side. Derived."""
+    value = quantity(written, ("acid value",))
+    found = Known(0.1, "given") if known else None
+    limit = Limit("acid_value", None, 0.5, "", (), "derived", "")
+    assert against(value, found, limit) == expected
 
 
 def test_the_last_edition_that_had_begun_is_in_force() -> None:
