@@ -227,3 +227,39 @@ def test_a_blank_may_lie_above_its_reading_by_what_two_readings_leave_open(
 def test_oil_fills_its_vessels_to_the_rim(litres: str, found: list[str], tmp_path: Path) -> None:
     """100 L are in stock; two hundredths above what is written are told nothing."""
     assert case(tmp_path, "storage-full", "logbook.yaml", "20 L", f"{litres} L") == found
+
+
+@pytest.mark.parametrize(("km", "found"), [("500", []), ("501", ["distance-odd"])])
+def test_a_distance_that_is_driven_now_and_then_is_told_nothing(
+    km: str, found: list[str], tmp_path: Path
+) -> None:
+    assert case(tmp_path, "distance-odd", "offers/school.yaml", "5000 km", f"{km} km") == found
+
+
+@pytest.mark.parametrize(
+    ("litres", "found"), [("80", []), ("78.5", []), ("78.44", []), ("78.4", ["storage-full"])]
+)
+def test_a_vat_is_filled_to_its_rim(litres: str, found: list[str], tmp_path: Path) -> None:
+    """80 L are in it; two hundredths above what it holds, 1.02 x 78.4314 L, are told nothing."""
+    assert case(tmp_path, "storage-full-vat", "lots/vat-1.yaml", "60 L", f"{litres} L") == found
+
+
+def test_a_long_run_is_still_on_when_a_later_one_has_ended(tmp_path: Path) -> None:
+    """One of two days, one of four hours in it, one that begins when that has ended and the long one has not."""
+    batches = {"b1": batch("b1", 8), "b2": batch("b2", 8), "b3": batch("b3", 9)}
+    batches["b1"] = batches["b1"].replace("2026-01-08T13:00", "2026-01-10T13:00")
+    problems = told(tmp_path, columns_changes(LIKE, batches))
+    over = [
+        (problem.place.file, problem.related[0].file)
+        for problem in problems
+        if problem.code == "runs-overlap"
+    ]
+    assert sorted(over) == [("batches/b2.yaml", "batches/b1.yaml"), ("batches/b3.yaml", "batches/b1.yaml")]
+
+
+def test_moves_of_a_tank_stand_in_order_and_are_told_with_their_hours(tmp_path: Path) -> None:
+    moves = '  - {date: "2026-01-20T15:30", draw: 4 L at 15 °C}\n  - {date: "2026-01-20T09:00", draw: 4 L at 15 °C}\n'
+    tank = (BASE / "tanks" / "tank-1.yaml").read_text(encoding="utf-8")
+    (problem,) = told(tmp_path, {"tanks/tank-1.yaml": tank[: tank.index("  - {date")] + moves})
+    assert problem.code == "date-order"
+    assert problem.message == "2026-01-20 09:00 stands below the later 2026-01-20 15:30"
