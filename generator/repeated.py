@@ -68,8 +68,8 @@ class Asked:
         return Counts(batches, pages, warnings, tuple(widened), without_history, locale, tuple(uncommitted))
 
     def remember(self, files: str, site: str, counts: Counts) -> None:
-        """Keep the counts for a build that would repeat this one, unless the files were changed under it."""
-        if files and files == self.files():
+        """Keep the counts for a build that would repeat this one, unless the files were changed under it; none without a `site`."""
+        if files and site and files == self.files():
             self.kept.keep(self._key(files, site), json.dumps(astuple(counts)))
 
     def _key(self, files: str, site: str) -> str:

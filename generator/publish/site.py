@@ -45,9 +45,14 @@ def publish(
         place.folder.parent.mkdir(parents=True, exist_ok=True)
         with locked(place.lock, out, wait_s):
             recover(place)
-            done = _replace(files, place)
-            # before another build may write
-            return replace(done, stands=name_of(site_in(place.folder, place.shown)))
+            return replace(_replace(files, place), stands=_named(place))
+
+
+def _named(place: Target) -> str:
+    """The name of the site that stands now, before another build may write; none where it cannot be looked at again."""
+    with contextlib.suppress(OSError, CannotPublish):  # it is published all the same
+        return name_of(site_in(place.folder, place.shown))
+    return ""
 
 
 def _replace(files: Iterable[tuple[str, bytes]], place: Target) -> Published:
