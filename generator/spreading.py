@@ -156,9 +156,8 @@ class Helped(Generic[T, R]):
                 os.kill(number, signal.SIGKILL)
 
     def _fork(self) -> None:
-        with suppress(
-            OSError
-        ):  # no memory, number or file left for one more: those that are there do the work
+        # no memory, number or file left for one more: those that are there do the work
+        with suppress(OSError):
             source, sink = Pipe(duplex=False)
             before = signal.pthread_sigmask(signal.SIG_BLOCK, HELD_BACK)
             helped = os.getpid()

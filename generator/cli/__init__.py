@@ -45,17 +45,16 @@ class _Group(click.Group):
         try:
             return super().main(*args, **more)
         except MemoryError:
-            click.echo(
-                "error: the machine has no memory left for this\n    hint: end other programs", err=True
-            )
-            raise SystemExit(3) from None
+            told = "the machine has no memory left for this\n    hint: end other programs"
+            raise SystemExit(_told_of_the_machine(told)) from None
         except OSError as error:
             if not _was_printing(error):
                 raise
             _give_up_printing()
             if error.errno == errno.EPIPE:  # who read it has gone, and misses nothing
                 raise SystemExit(1) from None
-            raise SystemExit(_told_unprinted(error)) from None
+            told = f"the output cannot be written: {error.strerror}"
+            raise SystemExit(_told_of_the_machine(told)) from None
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """The names of all commands, in the order of the help."""
@@ -105,9 +104,10 @@ def _give_up_printing() -> None:
             os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
-def _told_unprinted(error: OSError) -> int:
+def _told_of_the_machine(what: str) -> int:
+    """The exit code of a fault of the machine, which is told where it can be."""
     try:
-        click.echo(f"error: the output cannot be written: {error.strerror}", err=True)
+        click.echo(f"error: {what}", err=True)
     except OSError:  # then the exit code alone tells it
         _give_up_printing()
     return 3

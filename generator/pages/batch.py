@@ -94,7 +94,6 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
 
     def of(place: int, name: str) -> Of:
         before = names[place - 1] if place else None
-        record = results.published.get(name)
         return Of(
             rows[place],
             costs.get(name),
@@ -112,7 +111,7 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
             results.worked.get(name, []),
             results.budgets.get(name, {}),
             results.explained.get(name),
-            digest(record) if record is not None else None,
+            record_digest(results, name),
             results.remembered,
             results.audience,
             view,
@@ -120,6 +119,12 @@ def pages(results: Results, problems: Mapping[str, list[tuple[str, str]]]) -> It
 
     for place, name in enumerate(names):
         yield Unmade(batch_link(name), _page, partial(of, place, name))
+
+
+def record_digest(results: Results, batch: str) -> str | None:
+    """The digest of the record that is published of a batch; None where there is none."""
+    record = results.published.get(batch)
+    return digest(record) if record is not None else None
 
 
 def _page(of: Of) -> Page:

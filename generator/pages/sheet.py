@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from functools import partial
 
 from generator.compute.results import Results
-from generator.digests import digest
 from generator.language import said, say, term
-from generator.pages.batch import finding
+from generator.pages.batch import finding, record_digest
 from generator.pages.batch_figures import dose_figures, soap_figures, yield_figures
 from generator.pages.history import late_text
 from generator.pages.label import NO_ADDRESS, scanned
@@ -60,7 +59,6 @@ def pages(results: Results) -> Iterator[Unmade]:
 
     def of(row: Row) -> OfSheet:
         name = row["batch"]
-        record = results.published.get(name)
         return OfSheet(
             row,
             tests.get(name, []),
@@ -68,7 +66,7 @@ def pages(results: Results) -> Iterator[Unmade]:
             standing.get(name, []),
             changes.get(name, []),
             results.remembered,
-            digest(record) if record is not None else None,
+            record_digest(results, name),
             scanned(results, name),
             view,
         )

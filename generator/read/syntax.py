@@ -61,7 +61,8 @@ _UNCLOSED = ("could not find expected ':'", "end of stream", "did not find expec
 
 def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) -> Problem:
     """The problem of a text that is no YAML, placed where it begins, with what most likely happened."""
-    if (line := _unmerged(text)) is not None:
+    rows = text.split("\n")
+    if (line := _unmerged(rows)) is not None:
         return Problem(
             "yaml-syntax",
             Place(file, line + 1 + offset, 1),
@@ -78,7 +79,6 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
     seen, hint = next(((seen, hint) for words, seen, hint in _SEEN if words in found), usual)
     if mark is None:
         return Problem("yaml-syntax", Place(file, 1 + offset, 1), seen, hint)
-    rows = text.split("\n")
     line = min(mark.line, len(rows) - 1)
     tabs = rows[line].startswith("\t")
     if tabs:
@@ -99,11 +99,10 @@ def syntax_problem(file: str, text: str, error: MarkedYAMLError, offset: int) ->
     )
 
 
-def _unmerged(text: str) -> int | None:
+def _unmerged(rows: list[str]) -> int | None:
     """The first line of two changes that git left for a person to choose from; None where there are none."""
     found = [
-        next((number for number, row in enumerate(text.split("\n")) if row.startswith(sign)), None)
-        for sign in _MERGED
+        next((number for number, row in enumerate(rows) if row.startswith(sign)), None) for sign in _MERGED
     ]
     return found[0] if None not in found else None
 
