@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -695,9 +696,9 @@ def test_a_note_may_begin_with_a_minus(shed: Path, note: str) -> None:
 
 def test_an_option_that_is_none_is_told_beside_words_with_a_minus(shed: Path) -> None:
     done = run(shed, "add", "b2", "note", "-clear", "--dryrun")
-    assert (done.returncode, "No such option" in done.stderr and "--dryrun" in done.stderr) == (2, True), (
-        done.stderr
-    )
+    assert done.returncode == 2
+    told = r"No such option:? '?--dryrun\b"  # versions of the library differ in signs
+    assert re.search(told, done.stderr), done.stderr
     assert run(shed, "add", "-h").stdout.startswith("Examples:")
 
 
