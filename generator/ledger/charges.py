@@ -171,18 +171,22 @@ class Charge:
         return float(self.medium.void) * self.pack.bed.value if self.medium is not None else None
 
     def stood_l(self, runs: int) -> float | None:
-        """Fuel of the run before that still stood in it after so many runs: none behind a rinse, less what was drained."""
-        return 0.0 if self.washed(runs) else self.undrained_l(runs)
+        """Fuel that stood in its voids after so many runs, L: none in a fresh or washed bed, less what was drained."""
+        if runs == 0 or self.washed(runs):
+            return 0.0
+        return max(self.void_l - self.out_l(runs), 0.0) if self.void_l is not None else None
+
+    def to_fill_l(self, runs: int) -> float | None:
+        """Fuel that the next run after so many leaves in it, L: its voids where it held none, else what was drained."""
+        return self.void_l if runs == 0 or self.washed(runs) else self.out_l(runs)
 
     def washed(self, runs: int) -> bool:
         """Whether a rinse or a regeneration after so many runs took the place of its fuel."""
         return any(reset.runs == runs for reset in self.resets)
 
-    def undrained_l(self, runs: int) -> float | None:
-        """What its voids hold less what ran out of it in rests after so many runs, L; None where its medium is unknown."""
-        if self.void_l is None:
-            return None
-        return max(self.void_l - sum(drain.litres for drain in self.drains if drain.runs == runs), 0.0)
+    def out_l(self, runs: int) -> float:
+        """What ran out of it in rests after so many runs, L; more than its voids hold where some stood above the bed."""
+        return sum(drain.litres for drain in self.drains if drain.runs == runs)
 
     @property
     def renewals(self) -> list[Reset]:

@@ -72,7 +72,6 @@ class _Line:
         self.told: set[str] = set()  # vessels of which it was said that they are empty
         self.passes: list[Pass] = []
         self.resting: tuple[datetime, int] | None = None
-        self.to_refill_l = 0.0
 
     def fold(self, runs: list[tuple[Entry[Batch], int]]) -> None:
         steps: list[tuple[datetime, int, str, int, Entry[Batch] | None]] = [
@@ -130,12 +129,11 @@ class _Line:
             self.reset(event, place, charge)
 
     def drain(self, litres: float) -> None:
-        """Fuel runs out of all beds, of each as much as its voids are of all voids."""
-        self.to_refill_l += litres
-        voids = {charge.id: charge.void_l or 0.0 for charge in self.standing.values()}
+        """Fuel runs out of the beds that hold any, of each by what it still holds; of more, the rest stood above them."""
+        held = {charge.id: charge.stood_l(len(charge.runs)) or 0.0 for charge in self.standing.values()}
         for charge in self.standing.values():
-            if litres and voids[charge.id]:
-                out_l = litres * voids[charge.id] / sum(voids.values())
+            if litres and held[charge.id]:
+                out_l = litres * held[charge.id] / sum(held.values())
                 charge.drains.append(Drain(len(charge.runs), out_l))
 
     def happened(self, event: Event, charge: Charge | None) -> None:
@@ -206,9 +204,6 @@ class _Line:
         names = [name for name in wanted if name in self.standing]
         if not names:
             return
-        if self.to_refill_l:
-            before = self.found.refilled_l.get(entry.id, 0.0)
-            self.found.refilled_l[entry.id], self.to_refill_l = before + self.to_refill_l, 0.0
         base = alkali(self.log, entry.record)
         points = [FEED, *(after(name) for name in names[:-1]), PRODUCT]
         soap = [soap_of_run(self.log, run, point, base) for point in points]

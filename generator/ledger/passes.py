@@ -85,7 +85,6 @@ class Columns:
     passes: list[Pass] = field(default_factory=list)
     happened: list[Happened] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
-    refilled_l: dict[str, float] = field(default_factory=dict)
 
     @property
     def runs(self) -> Iterator[Run]:
@@ -114,15 +113,14 @@ class Columns:
     def fresh_heel_l(self) -> dict[str, float | None]:
         """By batch, the fuel that beds it met first, or first behind a rinse, should keep in their voids, L.
 
-        None where a medium is unknown. Fuel that was drained in a rest before it is filled up again.
+        None where a medium is unknown. Fuel that a rest drained out of a bed before it is filled up again.
         """
-        out: dict[str, float | None] = dict(self.refilled_l)
+        out: dict[str, float | None] = {}
         for charge in self.charges:
             for number, run in enumerate(charge.runs):
-                if number == 0:
-                    out[run.batch] = plus(out.get(run.batch, 0.0), charge.void_l)
-                elif charge.washed(number):
-                    out[run.batch] = plus(out.get(run.batch, 0.0), charge.undrained_l(number))
+                taken = charge.to_fill_l(number)
+                if taken != 0:
+                    out[run.batch] = plus(out.get(run.batch, 0.0), taken)
         return out
 
     def stood_before(self) -> dict[str, dict[str, float | None]]:

@@ -145,12 +145,69 @@ def test_glycerol_passes_a_full_bed_on_to_the_one_behind(tmp_path: Path) -> None
 def test_fuel_drained_in_a_rest_is_filled_up_again(tmp_path: Path) -> None:
     """A run on the day the rest ends is none in it; one before is told."""
     history = lines(TWO, "date: 2026-01-05, event: rest, until: 2026-01-20, drained: 12 L at 15 °C")
-    early = told(tmp_path / "a", changes(history, {"b1": batch("b1", 11), "b2": batch("b2", 22)}))
+    early = told(tmp_path / "a", changes(history, {"b1": batch("b1", 4), "b2": batch("b2", 11)}))
     assert codes(early).count("run-while-resting") == 1
-    found = folded(tmp_path / "b", history, {"b1": batch("b1", 20), "b2": batch("b2", 22)})
-    assert found.refilled_l == {"b1": 12.0}
-    heel = found.fresh_heel_l()
-    assert heel == {"b1": near(0.7 * 50 + 0.38 * 20 + 12)}
+    found = folded(tmp_path / "b", history, {"b1": batch("b1", 4), "b2": batch("b2", 20), "b3": batch("b3", 22)})
+    assert found.fresh_heel_l() == {"b1": near(0.7 * 50 + 0.38 * 20), "b2": near(12)}
+
+
+def test_beds_through_which_nothing_ran_give_no_fuel_to_a_rest(tmp_path: Path) -> None:
+    """Nothing was in them, whatever ran out: the first batch fills their voids and no more. Derived."""
+    history = lines(TWO, "date: 2026-01-05, event: rest, until: 2026-01-06, drained: 12 L at 15 °C")
+    found = folded(tmp_path, history, {"b1": batch("b1", 11), "b2": batch("b2", 13)})
+    assert found.fresh_heel_l() == {"b1": near(42.6)}
+    assert found.stood_before() == {"b2": {"b1": near(42.6)}}
+
+
+@pytest.mark.parametrize("by", ["rinse", "regenerate"])
+def test_what_is_drained_runs_out_of_the_beds_that_hold_fuel_alone(tmp_path: Path, by: str) -> None:
+    """The beads were washed before the rest: all 12 L are of the 35 L in the chips. Derived."""
+    history = lines(
+        TWO,
+        f"date: '2026-01-12T08:00', event: {by}, vessel: B",
+        "date: '2026-01-12T18:00', event: rest, until: 2026-01-13, drained: 12 L at 15 °C",
+    )
+    found = folded(tmp_path, history, {"b1": batch("b1", 11), "b2": batch("b2", 14)})
+    assert found.stood_before() == {"b2": {"b1": near(35 - 12)}}
+    assert found.fresh_heel_l()["b2"] == near(12 + 7.6)
+
+
+def test_a_bed_packed_anew_before_a_rest_gives_none_of_what_is_drained(tmp_path: Path) -> None:
+    """The chips are fresh: of the beads' 7.6 L 5 ran out. Derived."""
+    history = lines(
+        TWO,
+        "date: '2026-01-12T07:00', event: unload, vessel: A, reason: dark",
+        "date: '2026-01-12T08:00', event: pack, vessel: A, medium: chips, lot: chips-1, mass: 14 kg, basis: as supplied, bed: 50 L",
+        "date: '2026-01-12T18:00', event: rest, until: 2026-01-13, drained: 5 L at 15 °C",
+    )
+    found = folded(tmp_path, history, {"b1": batch("b1", 11), "b2": batch("b2", 14)})
+    assert found.stood_before() == {"b2": {"b1": near(7.6 - 5)}}
+    assert found.fresh_heel_l()["b2"] == near(35 + 5)
+
+
+def test_two_rests_take_of_each_bed_by_what_it_still_holds(tmp_path: Path) -> None:
+    """6 L out of both by their voids, then the beads are rinsed: the next 10 L are of the chips alone. Derived."""
+    history = lines(
+        TWO,
+        "date: '2026-01-12T01:00', event: rest, until: '2026-01-12T02:00', drained: 6 L at 15 °C",
+        "date: '2026-01-12T08:00', event: rinse, vessel: B",
+        "date: '2026-01-12T18:00', event: rest, until: 2026-01-13, drained: 10 L at 15 °C",
+    )
+    found = folded(tmp_path, history, {"b1": batch("b1", 11), "b2": batch("b2", 14)})
+    assert found.stood_before() == {"b2": {"b1": near(35 - 6 * 35 / 42.6 - 10)}}
+    assert found.fresh_heel_l()["b2"] == near(6 * 35 / 42.6 + 10 + 7.6)
+
+
+def test_a_bed_unloaded_behind_a_rest_is_filled_up_once(tmp_path: Path) -> None:
+    """What a rest drained of the chips is no loss of the next batch, which fills the fresh chips whole. Derived."""
+    history = lines(
+        TWO,
+        "date: '2026-01-12T01:00', event: rest, until: '2026-01-12T02:00', drained: 12 L at 15 °C",
+        "date: '2026-01-12T07:00', event: unload, vessel: A, reason: dark",
+        "date: '2026-01-12T08:00', event: pack, vessel: A, medium: chips, lot: chips-1, mass: 14 kg, basis: as supplied, bed: 50 L",
+    )
+    found = folded(tmp_path, history, {"b1": batch("b1", 11), "b2": batch("b2", 14)})
+    assert found.fresh_heel_l()["b2"] == near(35 + 12 * 7.6 / 42.6)
 
 
 def test_a_short_rest_does_not_end_a_longer_one(tmp_path: Path) -> None:
@@ -222,7 +279,7 @@ def test_fuel_drained_in_a_rest_stands_in_the_beds_no_more(tmp_path: Path) -> No
     history = lines(TWO, "date: 2026-01-12, event: rest, until: 2026-01-13, drained: 12 L at 15 °C")
     found = folded(tmp_path, history, {"b1": batch("b1", 11), "b2": batch("b2", 13), "b3": batch("b3", 14)})
     assert found.stood_before() == {"b2": {"b1": near(42.6 - 12)}, "b3": {"b2": near(42.6)}}
-    assert found.fresh_heel_l() == {"b1": near(42.6), "b2": 12.0}
+    assert found.fresh_heel_l() == {"b1": near(42.6), "b2": near(12)}
 
 
 def test_a_rest_and_a_rinse_before_one_run_empty_a_bed_once(tmp_path: Path) -> None:
