@@ -14,6 +14,7 @@ from generator.language import tell
 from generator.ledger.basis import FUEL, amount, density_line
 from generator.ledger.charges import FEED, PRODUCT, Charge, Drain, Reset, Run, after
 from generator.ledger.columns_refused import (
+    drained_more,
     empty_in_run,
     no_exchange,
     no_resin,
@@ -105,7 +106,7 @@ class _Line:
             if self.resting is None or event.until > self.resting[0]:
                 self.resting = (event.until, number)
             self.happened(event, None)
-            self.drain(self.carried(event.drained)[0] or 0.0)
+            self.drain(event, self.entry.at("history", number, "drained"))
             return
         if event.vessel not in self.vessels:
             # the check of references tells it; which vessel was meant is not known
@@ -128,8 +129,11 @@ class _Line:
         else:
             self.reset(event, place, charge)
 
-    def drain(self, litres: float) -> None:
+    def drain(self, event: Rest, place: Place) -> None:
         """Fuel runs out of the beds that hold any, of each by what it still holds; of more, the rest stood above them."""
+        litres = self.carried(event.drained)[0] or 0.0
+        room = sum(vessel.volume.value for vessel in self.vessels.values())
+        self.refuse(drained_more(event, place, litres, list(self.standing.values()), room))
         held = {charge.id: charge.stood_l(len(charge.runs)) or 0.0 for charge in self.standing.values()}
         for charge in self.standing.values():
             if litres and held[charge.id]:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from generator.ledger.charges import Charge
+from generator.ledger.charges import Charge, plus, sum_of
 from generator.log import Entry
 from generator.problems import Place, Problem
-from generator.records import Batch, Pack, Purifier, Regenerate, Rinse, Rotate, Unload
+from generator.records import Batch, Pack, Purifier, Regenerate, Rest, Rinse, Rotate, Unload
+
+MARGIN = 1.1
 
 
 def nothing_there(event: Rinse | Regenerate | Unload | Rotate, place: Place) -> Problem:
@@ -107,4 +109,26 @@ def resting(entry: Entry[Batch], number: int, purifier: Entry[Purifier], event: 
         f"{purifier.id} rests until {rest.until:%Y-%m-%d}, and batch {entry.id} runs through it on {run.start:%Y-%m-%d}",
         "check both dates",
         (purifier.at("history", event, "until"),),
+    )
+
+
+def drained_more(
+    event: Rest, place: Place, litres: float, standing: Sequence[Charge], room_l: float
+) -> Problem | None:
+    """More fuel is said to have run out in a rest than the vessels that hold fuel have room for beside their grains.
+
+    A void is a round figure, so a tenth more is let pass; what no vessel could hold is told by the check of columns.
+    """
+    holding = [charge for charge in standing if charge.stood_l(len(charge.runs)) != 0.0]
+    voids = [plus(charge.void_l, charge.vessel.volume.value - charge.pack.bed.value) for charge in holding]
+    most = sum_of(voids)
+    if event.drained is None or most is None or not MARGIN * most < litres <= room_l:
+        return None
+    found = f"{' and '.join(charge.vessel.vessel for charge in holding)} held {most:.0f} L at most"
+    return Problem(
+        "drained-more",
+        place,
+        f"{event.drained.text} were drained, and {found if holding else 'no bed held fuel: nothing ran since they were packed, rinsed or regenerated'}",
+        "check the volume and its unit, the dates of packs and rinses, and whether it was fuel",
+        tuple(charge.written for charge in standing),
     )

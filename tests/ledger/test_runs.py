@@ -147,7 +147,9 @@ def test_fuel_drained_in_a_rest_is_filled_up_again(tmp_path: Path) -> None:
     history = lines(TWO, "date: 2026-01-05, event: rest, until: 2026-01-20, drained: 12 L at 15 °C")
     early = told(tmp_path / "a", changes(history, {"b1": batch("b1", 4), "b2": batch("b2", 11)}))
     assert codes(early).count("run-while-resting") == 1
-    found = folded(tmp_path / "b", history, {"b1": batch("b1", 4), "b2": batch("b2", 20), "b3": batch("b3", 22)})
+    found = folded(
+        tmp_path / "b", history, {"b1": batch("b1", 4), "b2": batch("b2", 20), "b3": batch("b3", 22)}
+    )
     assert found.fresh_heel_l() == {"b1": near(0.7 * 50 + 0.38 * 20), "b2": near(12)}
 
 
