@@ -116,24 +116,19 @@ def theil_sen_ends(xs: Sequence[float], ys: Sequence[float], z: float) -> Ends:
         high: upper end of the slope, in the same unit
         b_low (sorted(_slopes(xs, ys))[_ends(xs, ys, z)[0]]): slope at place (N - z * s) / 2 of the N slopes in order, s by `kendall_z`, in the same unit
         b_high (sorted(_slopes(xs, ys))[_ends(xs, ys, z)[1]]): slope at place (N + z * s) / 2, in the same unit
-    Range: as of the slope; z above zero, 1.96 for 95 of 100. The normal law holds from about ten.
-    Source: Sen (1968), as in scipy.stats.theilslopes; library.
+    Range: three readings or more at unlike places; else ValueError. z above zero, 1.96 for 95 of 100. The normal law holds from about ten.
+    Source: Sen (1968), as in scipy.stats.theilslopes where one of the two has no ties; library.
     """
+    if len(xs) < 3:
+        raise ValueError("the ends of a slope need three readings or more")
     ordered, (low, high) = sorted(_slopes(xs, ys)), _ends(xs, ys, z)
     return Ends(ordered[low], ordered[high])
 
 
 def _ends(xs: Sequence[float], ys: Sequence[float], z: float) -> tuple[int, int]:
     """The places of both ends among the slopes in order."""
-    slopes, reach = len(_slopes(xs, ys)), z * math.sqrt(_alone_variance(xs, ys))
+    slopes, reach = len(_slopes(xs, ys)), z * math.sqrt(_together_variance(xs, ys))
     return max(round((slopes - reach) / 2) - 1, 0), min(round((slopes + reach) / 2), slopes - 1)
-
-
-def _alone_variance(xs: Sequence[float], ys: Sequence[float]) -> float:
-    """Variance of pairs that agree less those that do not, each row's ties taken off by themselves."""
-    n = len(xs)
-    ties = sum(t * (t - 1) * (2 * t + 5) for row in (xs, ys) for t in Counter(row).values())
-    return (n * (n - 1) * (2 * n + 5) - ties) / 18
 
 
 def kendall_z(xs: Sequence[float], ys: Sequence[float]) -> float:
@@ -171,6 +166,13 @@ def _together_variance(xs: Sequence[float], ys: Sequence[float]) -> float:
         + pairs[0] * pairs[1] / (2 * n * (n - 1))
         + threes[0] * threes[1] / (9 * n * (n - 1) * (n - 2))
     )
+
+
+def _alone_variance(xs: Sequence[float], ys: Sequence[float]) -> float:
+    """Variance of pairs that agree less those that do not, each row's ties taken off by themselves."""
+    n = len(xs)
+    ties = sum(t * (t - 1) * (2 * t + 5) for row in (xs, ys) for t in Counter(row).values())
+    return (n * (n - 1) * (2 * n + 5) - ties) / 18
 
 
 def rank_sum_z(before: Sequence[float], after: Sequence[float]) -> float:
@@ -218,9 +220,7 @@ def _rises(values: Sequence[float]) -> int:
 
 def _rises_variance(values: Sequence[float]) -> float:
     """Its variance in a row without a trend; readings that are alike take from it."""
-    n = len(values)
-    ties = sum(t * (t - 1) * (2 * t + 5) for t in Counter(values).values())
-    return (n * (n - 1) * (2 * n + 5) - ties) / 18
+    return _alone_variance(range(len(values)), values)
 
 
 def _above(before: Sequence[float], after: Sequence[float]) -> float:
