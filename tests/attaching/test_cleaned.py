@@ -197,7 +197,15 @@ def _locked_for_changes() -> bytes:
 
 def _with_file() -> bytes:
     with pikepdf.open(io.BytesIO(pdf(picture=False))) as made:
-        made.attachments["a.txt"] = pikepdf.AttachedFileSpec(made, CANARY.encode(), filename="a.txt")
+        made.attachments["a.txt"] = pikepdf.AttachedFileSpec(
+            made,
+            CANARY.encode(),
+            description="",
+            filename="a.txt",
+            mime_type="text/plain",
+            creation_date="",
+            mod_date="",
+        )
         out = io.BytesIO()
         made.save(out)
         return out.getvalue()
