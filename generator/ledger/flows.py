@@ -21,12 +21,17 @@ BALANCED = (*ENTERING, LAYER, ACID_LAYER, BACK, FUEL, FINISHED)
 
 
 def is_open(measured: Facts) -> bool:
-    """Whether the whole of closure ± U lies outside the usual band; `measured` carries its uncertainty."""
+    """Whether the whole of closure ± U lies outside the usual band; `measured` carries its uncertainty.
+
+    Not below it where a batch failed, 0 L of fuel: what was thrown away has no entry to be written in.
+    """
     if measured.closure_pct is None:
         return False
     closure = plain(measured.closure_pct)
     reach = expanded(standard_uncertainty(measured.closure_pct))
-    return closure + reach < USUAL_CLOSURE_PCT[0] or closure - reach > USUAL_CLOSURE_PCT[1]
+    failed = measured.made_kg is not None and plain(measured.made_kg) == 0
+    short = closure + reach < USUAL_CLOSURE_PCT[0] and not failed
+    return short or closure - reach > USUAL_CLOSURE_PCT[1]
 
 
 def explained(log: Log, entry: Entry[Batch], facts: Facts) -> tuple[Explanation, ...]:
