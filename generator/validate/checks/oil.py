@@ -9,11 +9,14 @@ from generator.ledger.basis import material_density_line
 from generator.ledger.bench import Acidity, acidity
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.pretreatment import treated
+from generator.ledger.results import written_step
 from generator.log import Entry, OilTitration
 from generator.problems import Place, Problem
 from generator.records import Batch, Material, Oil, Titration
 
 MOST_SPREAD_PCT = 5.0
+DIVISION_L = 1e-4  # no burette for this is divided more coarsely; ISO 385, from memory
+ENOUGH = 1.001  # of a division: what is left of a decimal fraction in a float is less
 HIGH_FFA_PCT = 15.0  # of kitchen oil
 HIGH_TREATED_FFA_PCT = 50.0  # of oil that an acid pre-treatment is to lower; both common practice, no source
 
@@ -32,7 +35,8 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     doubted: set[str] = set()
     for one in log.titrations():
         readings = one.entry.at(*one.path, "readings")
-        yield from _titration(one.titration, readings, one.entry.at(*one.path, "blank"))
+        drop_l = log.settings.instruments.burette.value
+        yield from _titration(one.titration, readings, one.entry.at(*one.path, "blank"), drop_l)
         found = acidity(log, one.titration, material_density_line(log, "oil", one.material))
         if found is not None and found.ffa_oleic_pct > _most_pct(one):
             doubted.add(one.entry.id)
@@ -96,7 +100,7 @@ def _acidity(found: Acidity, place: Place, material: Entry[Material] | None) -> 
     )
 
 
-def _titration(titration: Titration, readings: Place, blank: Place) -> Iterator[Problem]:
+def _titration(titration: Titration, readings: Place, blank: Place, drop_l: float) -> Iterator[Problem]:
     values = [reading.value for reading in titration.readings]
     mean = sum(values) / len(values)
     if mean < titration.blank.value:
@@ -108,7 +112,10 @@ def _titration(titration: Titration, readings: Place, blank: Place) -> Iterator[
             (blank,),
         )
         return
-    if mean > 0 and spread_pct(values) > MOST_SPREAD_PCT:
+    written_l = min(written_step(reading) for reading in titration.readings)
+    apart_l = max(values) - min(values)  # by one division they may differ at any time
+    beyond = apart_l > ENOUGH * max(drop_l, min(written_l, DIVISION_L))
+    if mean > 0 and beyond and spread_pct(values) > MOST_SPREAD_PCT:
         outlier = max(titration.readings, key=lambda reading: abs(reading.value - mean))
         yield Problem(
             "replicate-spread",
