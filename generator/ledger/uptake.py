@@ -2,7 +2,7 @@
 
 Between two samples with one bed the uptake is their difference. Between two samples with several beds each took from
 nothing to all of it, and what is estimated of each adds up to the whole. Without a sample of the feed, the feed is taken
-to be like this purifier's other feeds near that day, and every figure made from it is marked `predicted`.
+to be like this purifier's last ten before that day, and every figure made from it is marked `predicted`.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ def attribute(passes: Sequence[Pass], purifier: Purifier) -> None:
 
 
 def _find_feed(one: Pass, before: list[Pass], feeds: Feeds) -> None:
-    """The soap of what was fed: titrated, that of the same fuel's other run, or like the feeds around it."""
+    """The soap of what was fed: titrated, that of the same fuel's other run, or like those before it."""
     own = interval_of(one.soap[0])
     if own is not None:
         one.feed = own

@@ -37,7 +37,7 @@ def _feed(log: Log, entry: Entry[Batch]) -> Iterator[Problem]:
         yield Problem(
             "no-feed-soap",
             entry.at("polish", key=True),
-            f"batch {entry.id} has no soap sample of the feed, so what its beds took up is reckoned from the feeds around it",
+            f"batch {entry.id} has no soap sample of the feed, so what its beds took up is estimated from the last feeds that were titrated, ten at most",
             "add 'point: feed' under 'soap' if it was titrated",
         )
     elif _catalysts_known(log, batch) and alkali(log, batch) is None:
