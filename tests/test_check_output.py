@@ -26,6 +26,22 @@ def run(*words: str | Path) -> Result:
     return CliRunner().invoke(main, [str(word) for word in words])
 
 
+@pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be"])
+def test_a_file_in_two_bytes_a_letter_is_told_once_and_not_quoted(encoding: str, tmp_path: Path) -> None:
+    """Editors of Windows call it Unicode; read as UTF-8 it is a zero behind or before every letter."""
+    root = logbook(tmp_path)
+    lot = root / "lots" / "oil-1.yaml"
+    lot.write_bytes(lot.read_text(encoding="utf-8").encode(encoding))
+    told = run("check", root)
+    assert told.exit_code == 1
+    assert told.stderr.count("oil-1.yaml") == 1
+    assert (
+        "oil-1.yaml:1:1: error: this file is UTF-16 text, two bytes a letter (not-utf8)\n    hint: save it as UTF-8"
+        in told.stderr
+    )
+    assert not any(sign in told.stderr for sign in ("<U+0000>", "\ufffd"))
+
+
 def on_a_terminal(root: Path, **more: str) -> str:
     """What `check` prints where stderr is a terminal."""
     ours, theirs = pty.openpty()

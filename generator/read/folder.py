@@ -19,7 +19,7 @@ from generator.read.attachments import ATTACHMENTS, Attachments, attachments_of
 from generator.read.document import MAX_BYTES, Document
 from generator.read.remembered import Remembered
 from generator.read.root import WORKSHOP, may_hold_records, not_a_logbook
-from generator.read.text import decoded
+from generator.read.text import decoded, is_utf16
 
 FOLDERS = ("materials", "lots", "batches", "columns", "tanks", "offers", "prices")
 PAGES = "pages"
@@ -51,9 +51,12 @@ class Folder:
     def lines(self, file: str) -> list[str] | None:
         """Read the lines of a file again, for an excerpt; None where it cannot be shown."""
         try:
-            text = plain_bytes(self.root / file, MAX_BYTES).decode("utf-8-sig", errors="replace")
+            raw = plain_bytes(self.root / file, MAX_BYTES)
         except OSError:
             return None
+        if is_utf16(raw):  # read as anything else it is noise
+            return None
+        text = raw.decode("utf-8-sig", errors="replace")
         return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 

@@ -19,6 +19,14 @@ _WIDTHLESS = (8203, 8288, 65279)
 _LONE_RETURN = re.compile(r"\r(?!\n)")
 
 MOST_TOLD = 20
+_LOOKED_AT = 512  # bytes
+
+
+def is_utf16(raw: bytes) -> bool:
+    """Whether bytes are text in two bytes a letter: by their mark, or by zeros in every other place."""
+    head = raw[:_LOOKED_AT]
+    few, many = sorted((head[0::2].count(0), head[1::2].count(0)))
+    return raw.startswith((b"\xff\xfe", b"\xfe\xff")) or (many > len(head) / 4 and few < many / 8)
 
 
 def odd_character(text: str) -> str | None:
@@ -30,6 +38,9 @@ def odd_character(text: str) -> str | None:
 
 def decoded(file: str, raw: bytes) -> tuple[str, list[Problem]]:
     """Decode strictly as UTF-8 and refuse characters that are not what they seem."""
+    if is_utf16(raw):
+        message = "this file is UTF-16 text, two bytes a letter"
+        return "", [Problem("not-utf8", Place(file, 1, 1), message, "save it as UTF-8")]
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
