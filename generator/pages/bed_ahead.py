@@ -116,6 +116,8 @@ def _days(row: Row) -> str:
         return say("the bed before it lets more through than it did, and how long it will is not known")
     if row["until_low"] is None:
         return "" if row["batches_left_middle"] is None else say("at the recent pace")
+    if row["until_low"] == row["until_high"]:
+        return say("at the recent pace")
     return say(
         "at the recent pace, from {until_low} to {value}",
         until_low=row["until_low"],

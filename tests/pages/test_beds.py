@@ -66,6 +66,18 @@ def test_a_drop_that_no_gauge_shows_is_a_bound(tmp_path: Path) -> None:
     assert told.text == "below 0.001\u202fbar"
 
 
+def test_a_bed_whose_last_day_is_sure_is_given_no_range_of_days(tmp_path: Path) -> None:
+    found = results(tmp_path)
+    sure = {**found.rows("charges")[-1], "harder": "no", "batches_left_middle": 0.0}
+    sure |= {"until_low": "2026-05-01", "until_middle": "2026-05-01", "until_high": "2026-05-01"}
+    unsure = {**sure, "until_low": "2026-04-20", "until_high": "2026-05-11"}
+    told = [
+        next(one.basis for one in ahead_figures(row, shown(found)) if one.label == "Until")
+        for row in (sure, unsure)
+    ]
+    assert told == ["at the recent pace", "at the recent pace, from 2026-04-20 to 2026-05-11"]
+
+
 def test_a_cost_that_is_not_known_says_what_it_needs(tmp_path: Path) -> None:
     found = results(tmp_path)
     (told,) = [one for one in cost_figures(found.rows("charges")[0], shown(found)) if "Cost" in one.label]
