@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -142,6 +143,28 @@ def test_a_price_for_all_that_is_meant_by_the_litre_is_asked_back(folder: Path) 
     assert message == "--price: '0.5 EUR' is for all 200 L at 15 °C, less than a fifth of what is asked"
     assert hint == "write 0.5 EUR/L, or what all of it would cost"
     assert offering(folder, "school", {"price": "90 EUR"}).refused == ()
+
+
+def test_a_price_for_all_of_it_has_the_decimals_of_its_currency(folder: Path) -> None:
+    """By the litre a third decimal decides; of a whole can nobody pays a tenth of a cent."""
+    path = folder / "offers" / "school.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("0.50 EUR/L", "90 EUR"), encoding="utf-8")
+    told = run(folder).stdout
+    asked = [line for line in told.splitlines() if "for all of it" in line]
+    assert [line.split()[:2] for line in asked] == [["Price", "asked"], ["Highest,", "as"], ["Pump,", "as"]]
+    assert all(re.search(r"\d\.\d\d EUR for all of it", line) for line in asked)
+    assert re.search(r"Cost of the fuel +\d\.\d{3} EUR/L", told)
+    assert (
+        CliRunner().invoke(main, ["build", str(folder), "--out", str(folder.parent / "site")]).exit_code == 0
+    )
+    page = (folder.parent / "site" / "offers" / "school.html").read_text(encoding="utf-8")
+    first = re.findall(r'data-plane="(\w+)" data-unit="[^"]+"( data-digits="2")?>([^<]+)<', page)
+    assert {name: bool(digits) for name, digits, _ in first} == {
+        "cost": False, "highest": True, "highest_at_pump": True, "room": True, "saving": False,
+    }  # fmt: skip
+    assert all(
+        len(text.split("\u202f")[0].split(".")[1]) == (2 if digits else 3) for _, digits, text in first
+    )
 
 
 def test_a_currency_without_a_rate_names_the_line_to_write(folder: Path) -> None:

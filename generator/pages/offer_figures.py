@@ -254,6 +254,11 @@ def oil_unit(per: Unit | None, view: Shown) -> str:
     )
 
 
+def oil_digits(per: Unit | None, digits: int) -> int:
+    """How many decimals a price of the oil has, where one by the litre has `digits`: a sum for all of it is money."""
+    return 2 if per is None else digits
+
+
 def _highest_range(row: Row, view: Shown, digits: int) -> str:
     """The same at both ends of the cost."""
     low, high = row["highest_low_per_l"], row["highest_high_per_l"]

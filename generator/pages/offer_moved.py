@@ -8,7 +8,7 @@ from typing import Any
 
 from generator.compute.moves import Moves, Plane, Step, planes
 from generator.language import said, say, spoken, term
-from generator.pages.offer_figures import fuel_range, oil_unit
+from generator.pages.offer_figures import fuel_range, oil_digits, oil_unit
 from generator.pages.words import NARROW, Shown, unknown, with_unit
 from generator.units import convert
 
@@ -49,6 +49,7 @@ class Mover:
     oil_unit: str
     volume: str
     digits: int
+    oil_digits: int
     decimal: str
     group: str
     sizes: tuple[int, ...]  # how many digits stand in the group on the right, and in each before it
@@ -64,7 +65,13 @@ def mover(moves: Moves, view: Shown) -> Mover:
     steps = [_told(step, view) for step in moves.steps]
     here = steps[moves.at[moves.start[0] * len(moves.waters) + moves.start[1]]]
     first = {
-        name: _first(numbers, terms.asked, diesel, _unit(name, fuel_unit, per_oil), view)
+        name: _first(
+            numbers,
+            terms.asked,
+            diesel,
+            (_unit(name, fuel_unit, per_oil), DIGITS if name in OF_FUEL else oil_digits(moves.per, DIGITS)),
+            view,
+        )
         for name, numbers in here["planes"].items()
     }
     return Mover(
@@ -87,6 +94,7 @@ def mover(moves: Moves, view: Shown) -> Mover:
         oil_unit=per_oil,
         volume=f"{view.volume_word} {view.basis}",
         digits=view.money_digits(DIGITS),
+        oil_digits=view.money_digits(oil_digits(moves.per, DIGITS)),
         decimal=spoken().signs.decimal,
         group=spoken().signs.group,
         sizes=(spoken().signs.grouping * 2)[:2],
@@ -155,16 +163,23 @@ def _unit(name: str, per_fuel: str, per_oil: str) -> str:
 
 
 def _first(
-    numbers: Sequence[float] | None, asked: float | None, diesel: float | None, unit: str, view: Shown
+    numbers: Sequence[float] | None,
+    asked: float | None,
+    diesel: float | None,
+    shown: tuple[str, int],
+    view: Shown,
 ) -> str:
-    """An amount at the prices of the offer, as the script writes it; a price that has no part in it may be unknown."""
+    """An amount at the prices of the offer, in its unit and decimals, as the script writes it.
+
+    A price that has no part in it may be unknown.
+    """
     if numbers is None:
         return unknown()
     parts = [(numbers[1], asked), (numbers[2], diesel)]
     if any(each and price is None for each, price in parts):
         return unknown()
     value = numbers[0] + sum(each * price for each, price in parts if price is not None)
-    return view.rate(value, unit, DIGITS)
+    return view.rate(value, *shown)
 
 
 def _numbers(name: str, plane: Plane | None, view: Shown) -> list[float] | None:

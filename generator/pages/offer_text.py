@@ -10,7 +10,7 @@ from generator.compute.offer_parts import parts_of
 from generator.compute.offers import Judged
 from generator.compute.worth import Terms
 from generator.pages.offer_breakdown import breakdown
-from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_unit, verdict
+from generator.pages.offer_figures import CAUTIONS, offer_figures, oil_digits, oil_unit, verdict
 from generator.pages.words import NARROW, Shown, unknown, with_unit
 
 WIDTH, LABEL, AMOUNT = 80, 22, 24
@@ -20,10 +20,11 @@ DIGITS = 3
 def offer_text(one: Judged, terms: Terms, values: Mapping[str, Any], view: Shown) -> str:
     """The terms, those that were moved beside what is written, and what the offer is worth on them."""
     state = f"bought as {values['lot']}" if values["lot"] else one.state
-    unit = oil_unit(one.entry.record.asked.per, view)
+    per = one.entry.record.asked.per
+    unit, digits = oil_unit(per, view), oil_digits(per, DIGITS)
     lines = textwrap.wrap(f"Offer {values['offer']}, {state}: {verdict(values, view)}", WIDTH)
     lines += ["", "TERMS"]
-    for label, text, written in _terms(terms, one.on_offer.terms(), unit, view):
+    for label, text, written in _terms(terms, one.on_offer.terms(), unit, digits, view):
         lines += _line(label, text, "" if text == written else f"written: {written}")
     lines += ["", "WORTH"]
     for figure in offer_figures(values, view, DIGITS):
@@ -34,7 +35,7 @@ def offer_text(one: Judged, terms: Terms, values: Mapping[str, Any], view: Shown
         ("highest_price_as_asked", "Highest, as asked"),
         ("highest_at_pump_as_asked", "Pump, as asked"),
     ):
-        lines += _line(label, view.rate(values[name], unit, DIGITS), basis)
+        lines += _line(label, view.rate(values[name], unit, digits), basis)
     lines += _line(
         "Saved by the litre",
         view.per_volume(values["saving_per_l"], DIGITS),
@@ -52,17 +53,19 @@ def offer_text(one: Judged, terms: Terms, values: Mapping[str, Any], view: Shown
     return "\n".join(line.rstrip() for line in lines).replace(NARROW, " ") + "\n"
 
 
-def _terms(moved: Terms, written: Terms, unit: str, view: Shown) -> Iterator[tuple[str, str, str]]:
+def _terms(
+    moved: Terms, written: Terms, unit: str, digits: int, view: Shown
+) -> Iterator[tuple[str, str, str]]:
     """Label, term, and what is written in its place."""
-    for one in zip(_told(moved, unit, view), _told(written, unit, view), strict=True):
+    for one in zip(_told(moved, unit, digits, view), _told(written, unit, digits, view), strict=True):
         (label, text), (_, before) = one
         yield label, text.replace(unknown(), "not known"), before.replace(unknown(), "not known")
 
 
-def _told(terms: Terms, unit: str, view: Shown) -> Iterator[tuple[str, str]]:
+def _told(terms: Terms, unit: str, digits: int, view: Shown) -> Iterator[tuple[str, str]]:
     yield "Acid value", with_unit(terms.acid_value_mg_koh_per_g, "mg KOH/g", 2)
     yield "Water", with_unit(terms.water_mg_per_kg, "mg/kg")
-    yield "Price asked", view.rate(terms.asked, unit, DIGITS)
+    yield "Price asked", view.rate(terms.asked, unit, digits)
     yield "Diesel at the pump", view.per_volume(terms.diesel_per_l, DIGITS)
 
 

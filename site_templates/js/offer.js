@@ -34,11 +34,11 @@
     }, plane[0]);
   }
 
-  function written(value, unit) {
+  function written(value, unit, decimals) {
     if (isNaN(value)) {
       return ranges.none;
     }
-    var text = Math.abs(value).toFixed(digits);
+    var text = Math.abs(value).toFixed(decimals);
     var sign = value < 0 && Number(text) ? "\u2212" : "";
     var parts = text.split(".");
     parts[0] = parts[0].replace(between, part.dataset.group);
@@ -50,7 +50,7 @@
       return ranges.none;
     }
     var least = isNaN(high);
-    return (least ? ranges.least : ranges.both).replace("{low}", written(low, least ? unit : "")).replace("{high}", written(high, unit));
+    return (least ? ranges.least : ranges.both).replace("{low}", written(low, least ? unit : "", digits)).replace("{high}", written(high, unit, digits));
   }
 
   function show() {
@@ -64,7 +64,7 @@
       inputs[name].setAttribute("aria-invalid", String(isNaN(typed(name))));
     });
     part.querySelectorAll("[data-plane]").forEach(function (place) {
-      place.textContent = written(amount(step.planes[place.dataset.plane]), place.dataset.unit);
+      place.textContent = written(amount(step.planes[place.dataset.plane]), place.dataset.unit, Number(place.dataset.digits || digits));
     });
     part.querySelectorAll("[data-range]").forEach(function (place) {
       var ends = place.dataset.range.split(" ").map(function (name) {

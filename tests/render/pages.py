@@ -81,7 +81,7 @@ def _mover(text: str) -> Mover:
     places = ("cost", "cost_low", "cost_high", "cost_range", "saving", "highest", "highest_at_pump", "room")
     first = dict.fromkeys((*places, "dose", "fuel", "basis", "advice"), text)
     ranges = {"both": text, "least": text, "none": text}
-    return Mover(slides, typed, text, text, text, 3, text, text, (3, 3), ranges, first, data)
+    return Mover(slides, typed, text, text, text, 3, 2, text, text, (3, 3), ranges, first, data)
 
 
 def content(text: str) -> Mapping[str, Mapping[str, Any]]:
