@@ -25,6 +25,16 @@ return [...document.querySelectorAll('main *')].filter(each => /hidden|clip/.tes
   && !each.closest('.hidden, caption, thead, svg') && each.scrollWidth > each.clientWidth + 1)
   .map(each => each.outerHTML.slice(0, 150))"""
 
+# A number whose ± or unit does not stand on its line; they are joined by a space that does not break.
+TORN = """
+return [...document.querySelectorAll('.figures dt + dd')].filter(each => {
+  const text = [...each.childNodes].find(node => node.nodeType === 3);
+  const number = text && /[\\d.,]+(?:\\u202f[^\\s]*)+/.exec(text.data);
+  if (!number) return false;
+  const range = document.createRange();
+  range.setStart(text, number.index); range.setEnd(text, number.index + number[0].length);
+  return new Set([...range.getClientRects()].map(each => Math.round(each.top))).size > 1; }).map(each => each.textContent)"""
+
 
 def _fits(browser: webdriver.Chrome, width: int) -> None:
     assert run(browser, "return document.documentElement.scrollWidth") <= width
@@ -47,6 +57,16 @@ def test_a_phone_scrolls_only_down_with_wider_spacing_of_text_too(
         "for (const each of document.querySelectorAll('p')) { each.style.marginBottom = '2em'; }",
     )
     _fits(browser, PHONE)
+
+
+@every_kind
+@pytest.mark.parametrize("width", [360, 390, 430])  # of phones in use; common practice, no source
+def test_a_number_keeps_its_unit_on_a_phone(
+    browser: webdriver.Chrome, demo: Path, page: str, width: int
+) -> None:
+    look(browser, width=width)
+    go(browser, (demo / page).as_uri())
+    assert run(browser, TORN) == []
 
 
 # Colours of the reader's own: every word of a chart is in one of them.
