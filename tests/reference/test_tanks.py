@@ -164,7 +164,7 @@ def test_lying_heads_are_those_of_the_library(dip_cm: float) -> None:
     assert torispherical_heads_l(dip_cm, 100, 90, 10) == pytest.approx(2000 * dish, rel=2e-6)
 
 
-@pytest.mark.parametrize("dip_cm", [1.0, 5.0, 9.9, 12.0, 20.0, 60.0])
+@pytest.mark.parametrize("dip_cm", [0.5, 1.0, 5.0, 9.9, 12.0, 20.0, 60.0])
 def test_bottoms_are_those_of_the_library(dip_cm: float) -> None:
     """Fluids 1.3.1, vertical tanks 1 m wide (library)."""
     at_m = dip_cm / 100
@@ -197,3 +197,12 @@ def test_a_dish_without_a_knuckle_is_the_cap_of_a_ball() -> None:
     cap_l = math.pi * depth**2 * (300 - depth) / 3 / 1000
     assert torispherical_bottom_l(depth, 100, 100, 0) == pytest.approx(cap_l, rel=1e-9)
     assert torispherical_heads_l(100, 100, 100, 0) == pytest.approx(2 * cap_l, rel=1e-9)
+
+
+@pytest.mark.parametrize("dip_cm", [-0.1, 100.1])
+def test_a_dip_outside_a_lying_tank_is_refused(dip_cm: float) -> None:
+    """A tank of 100 cm across is empty at 0 and full at 100 (derived)."""
+    for heads, measures in ((conical_heads_l, (30,)), (torispherical_heads_l, (100, 6))):
+        assert heads(0, 100, *measures) == 0
+        with pytest.raises(ValueError, match="outside the tank"):
+            heads(dip_cm, 100, *measures)
