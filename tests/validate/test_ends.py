@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -167,7 +168,7 @@ def test_a_material_as_pure_as_is_usual_at_least_is_told_nothing(
 
 @pytest.mark.parametrize(
     ("asked", "found"),
-    [("0.07", ["price-odd"]), ("0.09", []), ("1.90", []), ("2.10", ["price-odd"])],
+    [("0.079", ["price-odd"]), ("0.08", []), ("2.00", []), ("2.01", ["price-odd"])],
 )
 def test_an_offer_may_ask_from_a_fifth_to_five_times_of_what_lots_cost(
     asked: str, found: list[str], tmp_path: Path
@@ -263,3 +264,74 @@ def test_moves_of_a_tank_stand_in_order_and_are_told_with_their_hours(tmp_path: 
     (problem,) = told(tmp_path, {"tanks/tank-1.yaml": tank[: tank.index("  - {date")] + moves})
     assert problem.code == "date-order"
     assert problem.message == "2026-01-20 09:00 stands below the later 2026-01-20 15:30"
+
+
+@pytest.mark.parametrize(
+    ("paid", "found"),
+    [("0.079", ["price-odd"]), ("0.08", []), ("2.00", []), ("2.01", ["price-odd"])],
+)
+def test_a_lot_may_cost_from_a_fifth_to_five_times_of_the_others(
+    paid: str, found: list[str], tmp_path: Path
+) -> None:
+    """Two other lots at 0.40 EUR/L."""
+    assert case(tmp_path, "price-odd", "lots/oil-3.yaml", "4.00 EUR/L", f"{paid} EUR/L") == found
+
+
+@pytest.mark.parametrize(("litres", "found"), [("62", []), ("62.1", ["plan-short"])])
+def test_a_plan_may_take_more_than_the_book_holds_by_what_stock_is_known_to(
+    litres: str, found: list[str], tmp_path: Path
+) -> None:
+    """60 L are left of 100 L that came, known within 2 % of what came."""
+    assert case(tmp_path, "plan-short", "batches/b3.yaml", "75 L", f"{litres} L") == found
+
+
+@pytest.mark.parametrize(
+    ("cm", "found"), [("30.6", []), ("24.7", []), ("24.6", ["dip-differs"]), ("36.7", ["dip-differs"])]
+)
+def test_a_dip_may_differ_from_the_book_by_a_twentieth_of_the_tank(
+    cm: str, found: list[str], tmp_path: Path
+) -> None:
+    """5.0265 L per cm and 120 cm, so 30.16 L; the book says 154 L, which stand 30.64 cm high."""
+    assert case(tmp_path, "dip-differs", "tanks/tank-1.yaml", "61 cm", f"{cm} cm") == found
+
+
+@pytest.mark.parametrize(("day", "found"), [("2026-07-18", []), ("2026-07-19", ["date-alone"])])
+def test_half_a_year_after_all_else_a_day_stands_alone(day: str, found: list[str], tmp_path: Path) -> None:
+    """180 days from 20 January: 11 of January, 28, 31, 30, 31, 30 and 19 of July."""
+    assert case(tmp_path, "date-alone", "lots/oil-2.yaml", "2062-01-05", day) == found
+
+
+def test_all_that_is_written_for_a_day_that_stands_alone_is_told(tmp_path: Path) -> None:
+    case(tmp_path, "date-alone", "lots/oil-2.yaml", "2062-01-05", "2062-01-05")
+    lay_case("date-alone-offer", tmp_path / "offer")
+    offers = sorted((tmp_path / "offer" / "logbook" / "offers").glob("*.yaml"))
+    for offer in offers:
+        days = re.sub(r"offered: \d{4}-\d\d-\d\d", "offered: 2062-01-05", offer.read_text(encoding="utf-8"))
+        lay(tmp_path / "logbook", f"offers/{offer.name}", days)
+    problems = checked_folder(tmp_path / "logbook")[1].problems
+    alone = [problem.place.file.split("/")[0] for problem in problems if problem.code == "date-alone"]
+    assert sorted(alone) == ["lots", "offers"]
+
+
+def test_a_titrant_is_told_by_how_many_times_it_is_weaker(tmp_path: Path) -> None:
+    """1.00 g/L over 0.1 g/L."""
+    case(tmp_path, "strength-odd", "batches/b7.yaml", "10.0 g/L", "0.1 g/L")
+    said = [problem.message for problem in checked_folder(tmp_path / "logbook")[1].problems]
+    assert "a titrant of 0.1 g/L KOH, 10 times weaker than this workshop's" in said
+
+
+@pytest.mark.parametrize(("sample", "told_in"), [("10 mL", ["b7", "b9"]), ("4 mL", ["b7"])])
+def test_a_point_that_moved_is_told_each_time_and_another_habit_once(
+    sample: str, told_in: list[str], tmp_path: Path
+) -> None:
+    """1 mL in seven of nine titrations; ten times as much is a slip however often, four times as much may be meant."""
+    case(tmp_path, "sample-odd", "batches/b7.yaml", "sample: 10 mL", f"sample: {sample}")
+    folder = tmp_path / "logbook" / "batches"
+    for like, name, day in (("b6", "b8", "2026-02-08"), ("b7", "b9", "2026-02-09")):
+        text = (
+            (folder / f"{like}.yaml").read_text(encoding="utf-8").replace(f"batch: {like}", f"batch: {name}")
+        )
+        (folder / f"{name}.yaml").write_text(re.sub(r"\ndate: \S+", f"\ndate: {day}", text), encoding="utf-8")
+    problems = checked_folder(tmp_path / "logbook")[1].problems
+    odd = [problem.place.file for problem in problems if problem.code == "sample-odd"]
+    assert odd == [f"batches/{name}.yaml" for name in told_in]
