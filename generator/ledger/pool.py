@@ -160,12 +160,13 @@ class Pool:
         self.went_back.setdefault(lot, Moved()).add(amount, cost)
 
     def _own(self, lot: str, amount: Decimal) -> Moved:
-        """What is still there of a lot by the method, at most an amount of it, taken out at its own cost."""
-        found = Moved()
-        if self.method == NAMED:
-            return found  # a draw takes of the lot alone
+        """What is still there of a lot by the method, at most an amount of it, taken out at its own cost.
+
+        Nothing where lots are named: none of them is in the queue, and a draw takes of the lot alone.
+        """
         if self.method == AVERAGE:
             return self._out_of_mean(lot, amount)
+        found = Moved()
         for layer in [layer for layer in self.queue if layer.lot == lot]:
             part = min(amount - found.amount, layer.amount)
             found.add(part, layer.split(part) if part else ZERO)
