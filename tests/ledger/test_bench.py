@@ -7,15 +7,16 @@ from pathlib import Path
 import pytest
 
 from generator.formulas.constants import molar_mass
-from generator.ledger.bench import is_temperature_corrected
+from generator.ledger.bench import is_temperature_corrected, measured_mol_per_l
 from generator.ledger.facts import facts_of
 from generator.log import Log
 from generator.records import Titrant
 from generator.units import quantity
 from generator.validate.checks.titrants import written_mol_per_l
-from tests.logbook_files import log_of
+from tests.logbook_files import checked, log_of
 
 TITRANT = "titrant: {strength: 1.00 g/L, of: KOH, lot: koh-1}"
+PROFILE = '{kind: oil, profile: {"16:0": 17 %, "18:0": 8 %, "18:1": 50 %, "18:2": 21 %, "18:3": 4 %}}'
 
 
 def demand(log: Log) -> float:
@@ -105,10 +106,9 @@ def test_two_indicators_tell_catalyst_from_soap(tmp_path: Path) -> None:
 
 def test_an_oil_that_nobody_described_is_taken_as_a_typical_one(tmp_path: Path) -> None:
     """868.0 g/mol for a used oil made up inside the published ranges of recycled oil; derived."""
-    profile = '{kind: oil, profile: {"16:0": 17 %, "18:0": 8 %, "18:1": 50 %, "18:2": 21 %, "18:3": 4 %}}'
     known = log_of(tmp_path / "known")
     assert facts_of(known, known.batches["b1"]).oil_basis == "profile"
-    bare = log_of(tmp_path / "bare", {"materials/all.yaml": (profile, "{kind: oil}")})
+    bare = log_of(tmp_path / "bare", {"materials/all.yaml": (PROFILE, "{kind: oil}")})
     facts = facts_of(bare, bare.batches["b1"])
     assert facts.oil_basis == "a typical used oil"
     assert facts.triglyceride_g_per_mol == pytest.approx(868.0, abs=0.05)
@@ -116,11 +116,10 @@ def test_an_oil_that_nobody_described_is_taken_as_a_typical_one(tmp_path: Path) 
 
 def test_a_saponification_value_counts_the_free_acid_once(tmp_path: Path) -> None:
     """Of 100 kg oil, SV 190.1: glycerol is a third of the bound acid's moles; derived."""
-    profile = '{kind: oil, profile: {"16:0": 17 %, "18:0": 8 %, "18:1": 50 %, "18:2": 21 %, "18:3": 4 %}}'
     log = log_of(
         tmp_path,
         {
-            "materials/all.yaml": (profile, "{kind: oil, saponification value: 190.1 mg KOH/g}"),
+            "materials/all.yaml": (PROFILE, "{kind: oil, saponification value: 190.1 mg KOH/g}"),
             "batches/b1.yaml": ("readings: [2.4 mL, 2.5 mL, 2.4 mL]", "readings: [4.5 mL]"),
         },
     )
@@ -152,3 +151,27 @@ def test_a_strength_as_written_is_that_of_pure_base(strength: str, mol_per_l: fl
         strength=quantity(strength, ("mass concentration", "amount concentration")), of="KOH"
     )
     assert written_mol_per_l(titrant) == pytest.approx(mol_per_l, rel=1e-4)
+
+
+def test_a_titrant_that_took_no_more_than_its_blank_has_no_measured_strength() -> None:
+    """Nothing is left of 0.1 mL less 0.1 mL for the phthalate to have taken."""
+    said = {"phthalate": "0.2042 g", "titrant": "0.1 mL", "blank": "0.1 mL"}
+    titrant = Titrant.model_validate({"strength": "5 g/L", "of": "KOH", "standardised": said})
+    assert measured_mol_per_l(titrant) is None
+
+
+@pytest.mark.parametrize(("reading", "is_known"), [("97.5", True), ("98.0", False)])
+def test_an_oil_of_which_half_is_free_acid_tells_nothing_of_its_glycerides(
+    reading: str, is_known: bool, tmp_path: Path
+) -> None:
+    """97.5 less 0.1 mL of 0.90 g/L on 0.92 g are 95.3 mg KOH/g, 98.0 mL are 95.8; half of 191 is 95.5."""
+    found = checked(
+        tmp_path,
+        {
+            "materials/all.yaml": (PROFILE, "{kind: oil, saponification value: 191 mg KOH/g}"),
+            "batches/b1.yaml": ("readings: [2.4 mL, 2.5 mL, 2.4 mL]", f"readings: [{reading} mL]"),
+        },
+    )
+    assert found.log is not None
+    facts = facts_of(found.log, found.log.batches["b1"])
+    assert (facts.triglyceride_g_per_mol is not None) is is_known

@@ -9,7 +9,7 @@ import pytest
 from generator.compute.traces import traced
 from generator.ledger.blends import EARLIER, ELSEWHERE, UNWRITTEN, TankLot, tank_lots
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.rolling import totals
+from generator.ledger.rolling import ALONE, totals
 from generator.ledger.tanks import books
 from tests.logbook_files import Changes, log_of
 
@@ -115,3 +115,25 @@ def test_what_a_settling_dip_does_not_find_is_lacking_of_each_part(tmp_path: Pat
     )
     half = pytest.approx(175.9292 / 2, abs=1e-3)
     assert found[-1].parts == {"b1": half, "b2": half, ELSEWHERE: 1}
+
+
+def test_half_a_litre_that_is_left_is_still_of_its_batches(tmp_path: Path) -> None:
+    """Of 194 L 193.5 are drawn; a litre from elsewhere comes on top."""
+    found = lots(
+        tmp_path,
+        "  - {date: 2026-01-21, draw: 193.5 L at 15 °C}\n  - {date: 2026-01-22, fill: 1 L at 15 °C}\n",
+    )
+    assert found[-1].parts == {"b1": pytest.approx(0.25), "b2": pytest.approx(0.25), ELSEWHERE: 1}
+
+
+def test_a_batch_is_of_the_place_of_its_tank_where_its_columns_have_none(tmp_path: Path) -> None:
+    """97 L of each went into the tank in the yard, and one batch names no tank."""
+    changed: Changes = {
+        TANK: ("tank: tank-1\n", "tank: tank-1\npremises: yard\n"),
+        "batches/b2.yaml": (", tank: tank-1", ""),
+        "lots/oil-9.yaml": "lot: oil-9\nmaterial: frying-oil\nreceived: 2026-03-05\nquantity: 100 L at 15 °C\n",
+    }
+    ledgers = Ledgers(log_of(tmp_path, changed))
+    found = totals(ledgers.log, ledgers.facts, ledgers.tanks)
+    made = {total.premises: total.made_l for total in found if total.month == "2026-01"}
+    assert made == {"yard": pytest.approx(97), ALONE: pytest.approx(97)}

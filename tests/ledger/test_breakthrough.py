@@ -132,3 +132,13 @@ def test_a_curve_that_hangs_on_two_runs_is_none(tmp_path: Path) -> None:
     """Without the first or the last run two different points are left; 3 resamples in 5 lack one of them; derived."""
     found = curve_of(charge_of(tmp_path, [(50, 0.1), *[(100, 0.5)] * 3, (150, 0.9)]))
     assert found == "its runs leave the curve open: most resamples of them have none"
+
+
+@pytest.mark.parametrize(("most", "is_curve"), [(2000, True), (2001, False)])
+def test_a_feed_of_twice_another_is_steady_enough(most: float, is_curve: bool, tmp_path: Path) -> None:
+    """The others have 1000 mg/kg; the same share passes of each. A factor of two: common practice, no source."""
+    points = [(100, 0.08), (200, 0.1), (290, 0.2), (360, 0.4), (400, 0.65), (420, 0.85), (430, 0.92)]
+    charge = charge_of(tmp_path, points)
+    strong = replace(charge.runs[2], soap_in=Interval(most, most), soap_out=Interval(most / 5, most / 5))
+    found = curve_of(replace(charge, runs=[*charge.runs[:2], strong, *charge.runs[3:]]))
+    assert isinstance(found, Curve) is is_curve

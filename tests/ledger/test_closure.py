@@ -565,3 +565,22 @@ MENDED = {"oil": ("100 kg", "100 US gal"), "fuel": ("103 kg",), "layer": ("16.4 
 def test_a_mistake_that_is_mended_leaves_the_balance_as_it_was(name: str, text: str) -> None:
     first = told(batch(**{name: text}))[0]
     assert first.closure_pct == pytest.approx(100 * kept(batch()), rel=1e-9)
+
+
+def test_what_is_far_less_likely_than_the_first_is_not_shown() -> None:
+    """The fuel in gallons too would close it, with 1.6 mol of methanol for each of an oil that takes three."""
+    (only,) = told(batch(oil="100 US gal"))
+    assert only.would_be == "100 L"
+
+
+def test_one_more_is_forgotten_sooner_where_there_were_several() -> None:
+    """Common practice, no source."""
+    rarity = {}
+    for oils in (["60 L"], ["30 L", "30 L"]):
+        found = slips(Balance(tuple(batch(oil=oils)), 60, MOLAR, 0.0, REFERENCE_C))
+        (rarity[len(oils)],) = (
+            slip.rarity
+            for slip in found
+            if slip.kind == "missing" and slip.flow.name == OIL and slip.instead_of is None
+        )
+    assert rarity[2] < rarity[1]

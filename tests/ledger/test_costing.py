@@ -8,6 +8,7 @@ litres here. Which lots its specific identification names is not in the copy: 20
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -280,3 +281,27 @@ def test_of_a_lot_that_the_method_has_used_up_what_goes_back_leaves_as_the_next_
     }
     found = pool(files, ("2026-01-01", FIFO))
     assert (found.used.cost, found.returned.cost, found.left.cost) == (40, 40, 60)
+
+
+@pytest.mark.parametrize(("day", "cost"), [("2026-02-15", 27), ("2026-02-16", 33)])
+def test_a_method_holds_on_its_first_day(day: str, cost: int) -> None:
+    """100 L at 27 and 100 L at 33; the dear lot is named on 15 February, and first in first out takes of the other."""
+    files = {
+        "lots/oil-1.yaml": lot("oil-1", "2026-02-01", 100, 27),
+        "lots/oil-2.yaml": lot("oil-2", "2026-02-01", 100, 33),
+        "batches/x1.yaml": batch("x1", "2026-02-15", ("oil-2", 50)),
+    }
+    found = ledgers(files, (day, FIFO)).inventory
+    assert found.unit_cost("oil-2", date(2026, 2, 15), "x1") == cost
+
+
+def test_what_a_count_found_of_a_lot_goes_back_with_it() -> None:
+    """100 L at 0.40 and ten more that a count found, also at 0.40: of 105 L that go back five are of these."""
+    more = "counts: [{date: 2026-01-04, volume: 110 L at 15 °C}]\nreturns: [{date: 2026-01-05, volume: 105 L at 15 °C, refund: 42.00 EUR}]\n"
+    files = {
+        "lots/oil-1.yaml": lot("oil-1", "2026-01-02", 100, Decimal("0.40"), more),
+        "lots/oil-2.yaml": lot("oil-2", "2026-01-03", 100, Decimal("1.00")),
+    }
+    found = pool(files, ("2026-01-01", FIFO))
+    assert (found.returned.amount, found.returned.cost) == (105, 42)
+    assert (found.left.amount, found.left.cost) == (105, 102)

@@ -17,7 +17,7 @@ from generator.data import rows
 from generator.formulas.censored import ros
 from generator.ledger.drift import Piece, pieces
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.series import Followed, Line, Point, lines
+from generator.ledger.series import MEDIA, OIL, Followed, Line, Point, Setting, lines
 from tests.logbook_files import BASE, Changes, log_of
 
 PLAIN = Followed("x", "tests", "water", False, ())
@@ -252,3 +252,18 @@ def test_what_a_row_begins_after_is_told_by_names_and_found_by_ids(tmp_path: Pat
     changes = {**OTHER_OIL, "materials/more.yaml": materials, "materials/all.yaml": named}
     found = found_lines(tmp_path / "two", changes, EVERY)[key]
     assert found.points[1].begins == "oil: tallow after frying-oil"
+
+
+def test_a_sum_begins_at_nothing_and_takes_the_first_point() -> None:
+    """A first value of one below the mean is 2 / sqrt(pi) standard deviations off, of which a half is slack; derived."""
+    one = 2 / math.sqrt(math.pi)
+    low, high = (only([*QUIET[start:], *QUIET[:start]]).points[0] for start in (3, 1))
+    assert (low.low, low.high) == (pytest.approx(one - 0.5), 0)
+    assert (high.low, high.high) == (0, pytest.approx(one - 0.5))
+
+
+def test_media_are_told_in_the_order_of_the_flow_and_oils_side_by_side() -> None:
+    around = Setting("shed", ("rape", "tallow"), ("chips", "beads"), "beads")
+    assert around.told(MEDIA, str) == "chips then beads"
+    assert around.told(OIL, str) == "rape and tallow"
+    assert Setting("shed", (), (), "").told(MEDIA, str) == "none"

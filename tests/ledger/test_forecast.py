@@ -14,7 +14,7 @@ from generator.ledger.charges import Held
 from generator.ledger.columns import fold
 from generator.ledger.forecast import Brought, brought, forecasts, left_of, recent_runs, spread_of, what_if
 from generator.ledger.interval import Range
-from generator.ledger.media import BY_SOAP, FINISHED, SAID, TREATED, spreads
+from generator.ledger.media import BY_SOAP, FINISHED, SAID, TREATED, Spread, spreads
 from generator.ledger.passes import Columns
 from generator.ledger.states import CHANGE, READY, State, passing_pct, state_of
 from generator.log import Log
@@ -489,3 +489,38 @@ def test_a_run_that_went_round_a_bed_says_nothing_of_it(tmp_path: Path) -> None:
         "fine",
         "soap behind it",
     ]
+
+
+def test_a_feed_with_just_so_much_soap_cannot_have_more_less(tmp_path: Path) -> None:
+    """8.8 g came with 88 kg, which is 100 mg/kg: without these nothing would come, and no batches can be counted."""
+    log = log_of(tmp_path, changes(TWO_BEDS, USUAL))
+    columns = fold(log)
+    lead = columns.charges[0]
+    coming = forecasts(log, columns, capacities(columns))[lead.id]
+    rows = what_if(lead, replace(coming, recent=(Brought(8.8, 88.0, 100.0),)))
+    assert [row.lower_mg_per_kg for row in rows] == [0]
+
+
+def test_a_bed_costs_what_is_expected_of_it_and_its_rinses_what_ran_through(tmp_path: Path) -> None:
+    """100.00 over 400 L that are expected; 4.00 of methanol over the 200 L that ran."""
+    waiting = Spread(100.0, 0.0, 0.0, 400.0, None, (), None)
+    assert waiting.per_l == near(0.25)
+    assert replace(waiting, supplies=4.0, treated_l=200.0).per_l == near(0.27)
+    assert replace(waiting, supplies=4.0).per_l is None
+
+
+def test_where_no_soap_came_in_nothing_is_said_of_what_passes(tmp_path: Path) -> None:
+    none = FEED.replace("2.0 mL", "0.0 mL"), BETWEEN.replace("1.0 mL", "0.0 mL")
+    lead, _ = fold(log_of(tmp_path, changes(TWO_BEDS, {"b1": batch("b1", 4, *none)}))).charges
+    assert lead.runs[0].is_measured
+    assert passing_pct(lead) is None
+
+
+@pytest.mark.parametrize(("ml", "is_told"), [("1.9", False), ("2.2", True)])
+def test_a_lead_that_lets_twice_as_much_through_as_at_first_is_told(
+    ml: str, is_told: bool, tmp_path: Path
+) -> None:
+    """A tenth passed in the first three runs; of 2.0 mL on 10 g, 2.2 mL on 50 g are 22 %."""
+    last = batch("b9", 9, FEED, BETWEEN.replace("1.0 mL", f"{ml} mL"), PRODUCT)
+    lead, _ = states(tmp_path, USUAL | {"b9": last})
+    assert (lead == "lets 22 % of the soap through, the vessel behind it takes it") is is_told

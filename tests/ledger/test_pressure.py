@@ -55,13 +55,15 @@ def test_without_a_gauge_nothing_is_asked_for(tmp_path: Path) -> None:
     assert drops(tmp_path, 2, 2, readings=()).missing is None
 
 
-def test_the_band_of_a_clean_bed(tmp_path: Path) -> None:
-    """A tenth of the void share either way, and fuel at 20 °C from thin to thick; fluids 1.3.1, packed_bed; library."""
+@pytest.mark.parametrize(("sphericity", "of_particle"), [(Decimal("0.9"), 0.9), (None, 1.0)])
+def test_the_band_of_a_clean_bed(sphericity: Decimal | None, of_particle: float, tmp_path: Path) -> None:
+    """A tenth of the void share either way, and fuel at 20 °C from thin to thick; grains are taken as balls
+    where nothing is said of their shape; fluids 1.3.1, packed_bed; library."""
     charge = folded(tmp_path, LIKE, {"b1": batch("b1", 10)}).charges[0]
     fuel = default_density("fuel")
     assert charge.medium is not None
     assert clean_band_kpa(charge, 25, fuel) is None
-    grains = {"particle": quantity("0.7 mm", ("length",)), "sphericity": Decimal("0.9")}
+    grains = {"particle": quantity("0.7 mm", ("length",)), "sphericity": sphericity}
     bed = replace(
         charge,
         medium=charge.medium.model_copy(update=grains),
@@ -72,7 +74,7 @@ def test_the_band_of_a_clean_bed(tmp_path: Path) -> None:
     area_m2 = pi * 0.3**2 / 4
     low, high = (
         fluids.packed_bed.Ergun(
-            dp=0.7e-3 * 0.9,
+            dp=0.7e-3 * of_particle,
             voidage=0.38 * void,
             vs=0.025 / 3600 / area_m2,
             rho=fuel.at(20.0),

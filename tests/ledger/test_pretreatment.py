@@ -12,6 +12,7 @@ from generator.formulas.constants import molar_mass
 from generator.ledger.batch_facts import Facts
 from generator.ledger.dose import dose_of
 from generator.ledger.facts import facts_of
+from generator.ledger.flows import flows
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.pretreatment import treated
 from generator.ledger.sheet import to_weigh
@@ -162,3 +163,31 @@ def test_the_layer_drained_after_the_acid_is_mass_that_went_out() -> None:
     found = Facts("b1", fed_kg=80.0, fuel_kg=80.0, glycerol_layer_kg=20.0, treated_layer_kg=5.0)
     assert found.mass_out_kg == pytest.approx(105)
     assert replace(found, treated_layer_kg=0.0).mass_out_kg == pytest.approx(100)
+
+
+@pytest.mark.parametrize(("more", "is_told"), [("", True), (DONE, False)])
+def test_only_a_pretreatment_that_is_still_to_be_done_wants_a_rule(
+    more: str, is_told: bool, tmp_path: Path
+) -> None:
+    """What was poured needs no rule to say how much it was."""
+    missing = dose(tmp_path, PLANNED + more, FULL).missing
+    assert any(text.startswith("a rule for pre-treatment") for text in missing) is is_told
+
+
+def test_acid_by_volume_goes_into_the_balance_by_its_density(tmp_path: Path) -> None:
+    """312.5 mL at 1.84 kg/L are 0.575 kg; methanol taken back is listed and has no mass, as it was not written."""
+    log = log_with(tmp_path, PLANNED + DONE.replace("mass: 0.575 kg", "volume: 312.5 mL"), RULE)
+    kg = {flow.name: flow.kg for flow in flows(log, {**log.batches, **log.planned}["b3"])}
+    assert kg["acid"] == pytest.approx(0.575)
+    assert None in kg.values()
+
+
+@pytest.mark.parametrize("acid", ["mass: 0.575 kg", "volume: 312.5 mL"])
+def test_acid_is_alike_by_mass_and_by_volume(acid: str, tmp_path: Path) -> None:
+    """312.5 mL at 1.84 kg/L are 0.575 kg, of which 96 % are acid."""
+    log = log_with(tmp_path, PLANNED + DONE.replace("mass: 0.575 kg", acid), RULE)
+    entry = {**log.batches, **log.planned}["b3"]
+    before = treated(log, entry.record, facts_of(log, entry))
+    assert before is not None and before.acid is not None
+    assert [(part.kg, part.litres) for part in before.acid] == [(pytest.approx(0.575), pytest.approx(0.3125))]
+    assert before.acid_pure_kg == pytest.approx(0.552)

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from datetime import date
+from pathlib import Path
 
 import pytest
 
-from generator.ledger.editions import Edition, in_force
+from generator.ledger.editions import Edition, in_force, own_editions
 from generator.ledger.results import CANNOT_TELL, NO_LIMIT, OUTSIDE, WITHIN, Interval, Known, against, verdict
 from generator.specifications import Limit
 from generator.units import quantity
+from tests.logbook_files import log_of
 
 
 @pytest.mark.parametrize(
@@ -72,3 +74,17 @@ def test_the_last_edition_that_had_begun_is_in_force() -> None:
     assert in_force(every, date(2026, 2, 28)) is second
     assert in_force(every, date(2026, 3, 2)) is third
     assert in_force(every[1:], date(2025, 12, 31)) is None
+
+
+@pytest.mark.parametrize(
+    ("written", "text"),
+    [
+        ("min: 110 °C", "at least 110 °C"),
+        ("max: 300 °C", "at most 300 °C"),
+        ("min: 110 °C, max: 300 °C", "110 °C to 300 °C"),
+    ],
+)
+def test_an_own_limit_is_told_as_it_was_written(written: str, text: str, tmp_path: Path) -> None:
+    own = f"own_limits: [{{edition: first, limits: [{{property: flash point, {written}}}]}}]\ntitle:"
+    (edition,) = own_editions(log_of(tmp_path, {"logbook.yaml": ("title:", own)}))
+    assert edition.limits["flash point"].text == text

@@ -359,3 +359,17 @@ def test_a_run_of_unknown_volume_takes_no_room_for_glycerol(tmp_path: Path) -> N
     batches = {"b1": batch("b1", 11, volume=""), "b2": batch("b2", 12), "b3": batch("b3", 13)}
     found = folded(tmp_path, twins, batches, **{"columns/shed.yaml": text + twins})
     assert [run.glycerol_g for run in found.charges[0].runs] == [None, near(1760), near(360)]
+
+
+def test_what_stood_in_the_beds_goes_by_time_and_not_by_name(tmp_path: Path) -> None:
+    """The batch that is called b2 ran before the one that is called b1."""
+    found = folded(tmp_path, TWO, {"b2": batch("b2", 11), "b1": batch("b1", 13)}).stood_before()
+    assert found == {"b1": {"b2": near(0.7 * 50 + 0.38 * 20)}}
+
+
+def test_where_nothing_was_found_before_and_behind_a_bed_it_gave_nothing_back(tmp_path: Path) -> None:
+    """The limit of a blank and a reading on 10 g came in at most, and none of it may have stayed."""
+    none = FEED.replace("2.0 mL", "0.0 mL"), BETWEEN.replace("1.0 mL", "0.0 mL")
+    (run,) = folded(tmp_path, TWO, {"b1": batch("b1", 11, *none)}).charges[0].runs
+    assert run.soap_g is not None
+    assert (run.soap_g.low, run.soap_g.high) == (0.0, near(3 * 2**0.5 * 0.05 * 320.56 * 0.088))

@@ -134,3 +134,11 @@ def test_soap_between_two_vessels_is_that_behind_the_first(tmp_path: Path) -> No
     """1.0 mL on 50 g."""
     log = log_of(tmp_path)
     assert agrees(facts_of(log, log.batches["b1"]).soap_between, ("yes", ML / 5, ML / 5))
+
+
+def test_a_blank_a_drop_above_the_first_end_point_leaves_all_of_the_acid_to_the_soap(tmp_path: Path) -> None:
+    """0.40 mL less 0.45 mL: no catalyst was found, and never less than none."""
+    log = log_of(tmp_path, changed("1.2 mL", "0.40 mL, blank: 0.45 mL"))
+    found = facts_of(log, log.batches["b1"])
+    assert agrees(found.catalyst_feed, ("no", 0.0, LIMIT_2 / ML * KOH_ML))
+    assert agrees(found.soap_feed, ("yes", 1.2 * ML, 1.2 * ML))

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from generator.ledger.ledgers import Ledgers
-from generator.ledger.oil_store import oil_store, recent_days, recent_time
+from generator.ledger.oil_store import is_recent, oil_store, recent_days, recent_time
 from generator.ledger.stock import accounts
 from tests.logbook_files import Changes, codes, log_of, told
 
@@ -204,3 +204,19 @@ def test_a_batch_that_keeps_its_plan_draws_what_it_poured(tmp_path: Path) -> Non
     plan = "plan: {catalyst: koh-1, methanol: [{lot: meoh-1, volume: 30 L at 15 °C}]}\nreaction:"
     drawn = [line for line in lines(tmp_path, "meoh-1", {B1: ("reaction:", plan)}) if line[3] == "b1"]
     assert [(what, amount) for what, amount, _, _ in drawn] == [("drawn", D(20))]
+
+
+def test_oil_that_is_kept_by_weight_takes_its_room_by_volume(tmp_path: Path) -> None:
+    """92 kg at 0.920 kg/L are 100 L, beside 100 L that are left."""
+    heavy = "lot: oil-2\nmaterial: frying-oil\nreceived: 2026-01-02\nquantity: 92 kg\npaid: 0.40 EUR/kg\n"
+    ledgers = Ledgers(log_of(tmp_path, {"lots/oil-2.yaml": heavy}))
+    assert oil_store(ledgers.log, ledgers.accounts).left_l == pytest.approx(200, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("day", "recent"),
+    [("2025-12-31", False), ("2026-01-01", False), ("2026-01-02", True), ("2026-04-01", True), ("2026-04-02", False)],
+)  # fmt: skip
+def test_recent_use_is_of_ninety_days_with_the_last(day: str, recent: bool) -> None:
+    """From 2 January to 1 April 2026 there are 30 + 28 + 31 + 1 days."""
+    assert is_recent(date.fromisoformat(day), (date(2026, 1, 1), date(2026, 4, 1))) is recent

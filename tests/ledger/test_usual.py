@@ -68,3 +68,13 @@ def test_a_feed_in_which_nothing_was_found_teaches_no_share(tmp_path: Path) -> N
     none = FEED.replace("2.0 mL", "0.0 mL"), BETWEEN.replace("1.0 mL", "0.0 mL")
     found = folded(tmp_path, TWO, {"b1": batch("b1", 11, *none), "b2": batch("b2", 12, FEED)})
     assert [charge.runs[-1].estimate_g for charge in found.charges] == [near(FEED_MG * 0.088), 0.0]
+
+
+def test_an_unknown_feed_is_like_the_last_ones_and_only_at_the_start_like_the_next(tmp_path: Path) -> None:
+    """Five feeds of 1 to 5 mL: the fifth has four before it; the second has one, and the two from it on make three."""
+    mls = range(1, 6)
+    written = {f"b{ml}": batch(f"b{ml}", 4 + ml, FEED.replace("2.0", f"{ml}.0"), PRODUCT) for ml in mls}
+    passes = folded(tmp_path, TWO, written).passes
+    feeds = Feeds(passes)
+    found = [[round(feed.middle / 320.56) for feed in feeds.around(one.start)] for one in passes]
+    assert (found[4], found[1]) == ([1, 2, 3, 4], [1, 2, 3])

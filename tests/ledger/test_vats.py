@@ -145,3 +145,23 @@ def test_vats_are_checked(tmp_path: Path) -> None:
         ]
     ):
         assert codes(told(tmp_path / str(number), {"lots/vat-1.yaml": f"{VAT}  - {line}\n"})) == [code]
+
+
+def test_what_is_drawn_of_an_empty_vat_is_of_no_known_lot() -> None:
+    files = {
+        "lots/vat-1.yaml": VAT.replace("filled:\n", ""),
+        "batches/x.yaml": batch("x", "2026-01-08", ("vat-1", 20)),
+    }
+    vat = ledgers(files).vats["vat-1"]
+    assert vat.drawn == {(date(2026, 1, 8), "x"): {UNKNOWN: 1.0}}
+
+
+@pytest.mark.parametrize("day", ["2026-02-01", "2026-02-15"])
+def test_a_test_of_the_vat_is_taken_behind_what_was_poured_in_and_before_what_was_drawn_that_day(
+    day: str,
+) -> None:
+    """Poured in on 1 February, 960 / 255 by mass; drawn on the 15th, when the test says 3.0."""
+    own = f"tests: [{{date: {day}, property: acid value, value: 3.0 mg KOH/g}}]\n"
+    mixes = ledgers({**MIXED, "lots/vat-1.yaml": VAT + POURED + own}).vats["vat-1"].mixes
+    found = [mix.acid_value_mg_koh_per_g for mix in mixes]
+    assert found == [2.0, 2.0, pytest.approx(960 / 255), 3.0, None]
