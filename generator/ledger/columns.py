@@ -133,7 +133,7 @@ class _Line:
         """Fuel runs out of the beds that hold any, of each by what it still holds; of more, the rest stood above them."""
         litres = self.carried(event.drained)[0] or 0.0
         room = sum(vessel.volume.value for vessel in self.vessels.values())
-        self.refuse(drained_more(event, place, litres, list(self.standing.values()), room))
+        self.refuse(drained_more(self.log, event, place, litres, list(self.standing.values()), room))
         held = {charge.id: charge.stood_l(len(charge.runs)) or 0.0 for charge in self.standing.values()}
         for charge in self.standing.values():
             if litres and held[charge.id]:

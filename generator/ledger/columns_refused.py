@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.ledger.charges import Charge, plus, sum_of
-from generator.log import Entry
+from generator.ledger.spoken import volume
+from generator.log import Entry, Log
 from generator.problems import Place, Problem
 from generator.records import Batch, Pack, Purifier, Regenerate, Rest, Rinse, Rotate, Unload
 
@@ -113,18 +114,23 @@ def resting(entry: Entry[Batch], number: int, purifier: Entry[Purifier], event: 
 
 
 def drained_more(
-    event: Rest, place: Place, litres: float, standing: Sequence[Charge], room_l: float
+    log: Log, event: Rest, place: Place, litres: float, standing: Sequence[Charge], room_l: float
 ) -> Problem | None:
     """More fuel is said to have run out in a rest than the vessels that hold fuel have room for beside their grains.
 
     A void is a round figure, so a tenth more is let pass; what no vessel could hold is told by the check of columns.
     """
     holding = [charge for charge in standing if charge.stood_l(len(charge.runs)) != 0.0]
-    voids = [plus(charge.void_l, charge.vessel.volume.value - charge.pack.bed.value) for charge in holding]
-    most = sum_of(voids)
+    most = sum_of(
+        plus(
+            charge.void_l,
+            charge.vessel.volume.value - charge.pack.bed.value - charge.out_l(len(charge.runs)),
+        )
+        for charge in holding
+    )
     if event.drained is None or most is None or not MARGIN * most < litres <= room_l:
         return None
-    found = f"{' and '.join(charge.vessel.vessel for charge in holding)} held {most:.0f} L at most"
+    found = f"{' and '.join(charge.vessel.vessel for charge in holding)} held {volume(log, most)} at most"
     return Problem(
         "drained-more",
         place,

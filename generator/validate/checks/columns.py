@@ -10,6 +10,7 @@ from statistics import median
 from generator.formulas.columns import bulk_kg_per_l
 from generator.ledger.charges import Charge
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.spoken import bulk, volume
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Event, Pack, Purifier, Rest, Rinse, Rotate, Unload, Vessel
@@ -28,9 +29,9 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
         vessels = {vessel.vessel: vessel for vessel in entry.record.vessels}
         for number, event in enumerate(entry.record.history):
             if isinstance(event, Pack) and event.vessel in vessels:
-                yield from _bed(entry, number, event, vessels[event.vessel], usuals)
+                yield from _bed(log, entry, number, event, vessels[event.vessel], usuals)
             if isinstance(event, Rest | Unload):
-                yield from _drained(entry, number, event, vessels)
+                yield from _drained(log, entry, number, event, vessels)
         yield from _in_runs(log, entry)
         yield from _twice(entry)
 
@@ -47,7 +48,12 @@ def _usual_bulks(log: Log) -> dict[tuple[str, str], float]:
 
 
 def _bed(
-    entry: Entry[Purifier], number: int, event: Pack, vessel: Vessel, usuals: Mapping[tuple[str, str], float]
+    log: Log,
+    entry: Entry[Purifier],
+    number: int,
+    event: Pack,
+    vessel: Vessel,
+    usuals: Mapping[tuple[str, str], float],
 ) -> Iterator[Problem]:
     place = entry.at("history", number, "bed")
     if event.bed.value > vessel.volume.value:
@@ -59,25 +65,25 @@ def _bed(
             (entry.at("vessels"),),
         )
         return
-    bulk = bulk_kg_per_l(event.mass.value, event.bed.value)
+    found = bulk_kg_per_l(event.mass.value, event.bed.value)
     usual = usuals.get((event.medium, event.basis))
-    if not BULK[0] <= bulk <= BULK[1]:
-        beside = f"no medium lies so; {BULK[0]:g} to {BULK[1]:g} kg/L is usual"
-    elif usual is not None and not usual / TIMES <= bulk <= usual * TIMES:
-        beside = f"most beds of {event.medium} have {usual:.2g} kg/L"
+    if not BULK[0] <= found <= BULK[1]:
+        beside = f"no medium lies so; {bulk(log, *BULK)} is usual"
+    elif usual is not None and not usual / TIMES <= found <= usual * TIMES:
+        beside = f"most beds of {event.medium} have {bulk(log, usual)}"
     else:
         return
     yield Problem(
         "bed-odd",
         place,
-        f"{event.mass.text} in a bed of {event.bed.text} are {bulk:.2g} kg/L, and {beside}",
+        f"{event.mass.text} in a bed of {event.bed.text} are {bulk(log, found)}, and {beside}",
         "check the mass, the settled volume, their units and the basis",
         (entry.at("history", number, "mass"),),
     )
 
 
 def _drained(
-    entry: Entry[Purifier], number: int, event: Rest | Unload, vessels: Mapping[str, Vessel]
+    log: Log, entry: Entry[Purifier], number: int, event: Rest | Unload, vessels: Mapping[str, Vessel]
 ) -> Iterator[Problem]:
     """More fuel ran out of vessels than they hold."""
     names = [event.vessel] if isinstance(event, Unload) else list(vessels)
@@ -86,7 +92,7 @@ def _drained(
         yield Problem(
             "out-of-range",
             entry.at("history", number, "drained"),
-            f"{event.drained.text} were drained, and {' and '.join(names)} hold {room:g} L",
+            f"{event.drained.text} were drained, and {' and '.join(names)} hold {volume(log, room)}",
             "check both volumes and their units",
             (entry.at("vessels"),),
         )

@@ -10,12 +10,12 @@ from generator.formulas.uncertainty import expanded
 from generator.ledger.batch_facts import USUAL_CLOSURE_PCT, Facts, known
 from generator.ledger.flows import explained, is_open
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.spoken import mass, volume
 from generator.ledger.uncertain import standard_uncertainty
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch
 from generator.validate.checks.oil import HIGH_FFA_PCT
-from generator.validate.spoken import volume
 
 YIELD_CEILING_PCT = 104.5  # where the oil is not known well enough for a ceiling of its own
 YIELD_FLOOR_PCT = 50.0
@@ -30,7 +30,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     for entry in log.batches.values():
         facts = ledgers.facts[entry.id]
         told = [*_heel(log, entry, facts)] or [*_yield(ledgers, entry, facts)]
-        told += [*_methanol(entry, facts), *_recovered(entry, facts)]
+        told += [*_methanol(entry, facts), *_recovered(log, entry, facts)]
         yield from told
         if not told:  # the same slip would open the mass as well
             yield from _closure(ledgers, entry, facts)
@@ -118,14 +118,14 @@ def _methanol(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
         )
 
 
-def _recovered(entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
+def _recovered(log: Log, entry: Entry[Batch], facts: Facts) -> Iterator[Problem]:
     """No more methanol comes back than was poured, but for what the readings leave open."""
     poured, back = facts.methanol_kg, facts.methanol_recovered_kg
     if poured is not None and back is not None and back > poured * MOST_RECOVERED:
         yield Problem(
             "recovered-beyond",
             entry.at("methanol_recovered", "volume"),
-            f"{back:.3g} kg of methanol taken back, and {poured:.3g} kg poured",
+            f"{mass(log, back)} of methanol taken back, and {mass(log, poured)} poured",
             "check both volumes and their units; methanol of several batches is written with the one it came from",
             (entry.at("reaction", 0, "methanol"),),
         )

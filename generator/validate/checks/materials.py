@@ -49,10 +49,10 @@ def _density(
     entry: Entry[Material], density: Quantity | None, usual: tuple[float, float]
 ) -> Iterator[Problem]:
     if density is not None and not usual[0] <= density.value <= usual[1]:
-        low, high = (value / 1000 for value in usual)
+        low, high = (value / float(density.unit.factor) for value in usual)
         yield Problem(
             "material-odd",
             entry.at("density"),
-            f"{entry.id} has a density of {density.text}, and such a material has {low:.2f} to {high:.2f} kg/L",
+            f"{entry.id} has a density of {density.text}, and such a material has {low:.4g} to {high:.4g} {density.unit.symbol}",
             "check the number and its unit",
         )

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from generator.ledger.dose import Dose
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.spoken import mass
 from generator.log import Entry, Log
 from generator.problems import Problem
 from generator.records import Batch
@@ -19,7 +20,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
     for entry in ledgers.log.planned.values():
         dose = ledgers.doses[entry.id]
         yield from _rules(ledgers.log, entry)
-        yield from _methanol(entry, dose)
+        yield from _methanol(ledgers.log, entry, dose)
         yield from _target(entry, dose)
 
 
@@ -46,7 +47,7 @@ def _no_rule(entry: Entry[Batch], of: str, hint: str, *path: str) -> Problem:
     return Problem("no-rule", entry.at(*path, key=True), message, hint)
 
 
-def _methanol(entry: Entry[Batch], dose: Dose) -> Iterator[Problem]:
+def _methanol(log: Log, entry: Entry[Batch], dose: Dose) -> Iterator[Problem]:
     ratio = dose.methanol.molar_ratio
     if ratio is not None and ratio < LEAST_MOLES:
         yield Problem(
@@ -57,10 +58,10 @@ def _methanol(entry: Entry[Batch], dose: Dose) -> Iterator[Problem]:
             (entry.at("oil"),),
         )
     else:
-        yield from _short_of_rule(entry, dose)
+        yield from _short_of_rule(log, entry, dose)
 
 
-def _short_of_rule(entry: Entry[Batch], dose: Dose) -> Iterator[Problem]:
+def _short_of_rule(log: Log, entry: Entry[Batch], dose: Dose) -> Iterator[Problem]:
     """Amounts written for every lot of methanol hold less of it than the rule asks."""
     pure, rule = dose.methanol.pure_kg, dose.methanol.rule_kg
     if pure is None or rule is None or pure >= rule * (1 - SHORT_PCT / 100):
@@ -68,7 +69,7 @@ def _short_of_rule(entry: Entry[Batch], dose: Dose) -> Iterator[Problem]:
     yield Problem(
         "methanol-below-rule",
         entry.at("plan", "methanol"),
-        f"{pure:.3g} kg of pure methanol planned, {100 * (1 - pure / rule):.0f} % less than the workshop's rule of {rule:.3g} kg",
+        f"{mass(log, pure)} of pure methanol planned, {100 * (1 - pure / rule):.0f} % less than the workshop's rule of {mass(log, rule)}",
         "check the amounts and their units, or leave one lot without an amount: it takes the rest",
         (entry.at("oil"),),
     )

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from generator.ledger.basis import FUEL, amount, density_line
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.spoken import volume
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
 from generator.records import Batch
 from generator.units import Quantity
-from generator.validate.spoken import volume
 
 MORE = 1.02  # times what was there: readings of a volume agree no better
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.spoken import mass
 from generator.problems import Problem
 
 
@@ -17,6 +18,6 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             yield Problem(
                 "methanol-beyond",
                 entry.at("plan", "catalyst"),
-                f"its catalyst brings {found.from_catalyst_kg:.1f} kg of methanol, and the rule asks for {found.rule_kg:.1f} kg in all",
+                f"its catalyst brings {mass(ledgers.log, found.from_catalyst_kg)} of methanol, and the rule asks for {mass(ledgers.log, found.rule_kg)} in all",
                 "check the purity of the catalyst, and 'base' and 'methanol' under 'dose' in logbook.yaml",
             )

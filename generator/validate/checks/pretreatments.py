@@ -12,6 +12,7 @@ from generator.ledger.facts import facts_of
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.pretreatment import Treated, treated
 from generator.ledger.readings import plain
+from generator.ledger.spoken import mass
 from generator.ledger.uncertain import Uncertain, standard_uncertainty
 from generator.log import Entry, Log
 from generator.problems import Problem
@@ -47,7 +48,7 @@ def _acid(log: Log, entry: Entry[Batch], facts: Facts, before: Treated) -> Itera
         message = f"{pct:.2g} % of pure sulfuric acid by mass of oil, and {low:g} to {high:g} % is usual"
         related = () if before.done else (rule,)
     elif wanted_kg and not 1 / RULE_TIMES <= before.acid_pure_kg / wanted_kg <= RULE_TIMES:
-        message = f"{before.acid_pure_kg:.2g} kg of pure sulfuric acid, and the workshop's rule gives {wanted_kg:.2g} kg"
+        message = f"{mass(log, before.acid_pure_kg, 2)} of pure sulfuric acid, and the workshop's rule gives {mass(log, wanted_kg, 2)}"
         related = (rule,)
     else:
         return
@@ -91,7 +92,7 @@ def _told_by_titration(log: Log, entry: Entry[Batch], before: Treated) -> Iterat
         yield Problem(
             "methanol-short",
             entry.at("pretreatment", "methanol") if before.done else entry.at("plan", "pretreatment"),
-            f"the acid that the pre-treatment turns to ester takes {needed_kg:.2g} kg of methanol, and it has {before.methanol_pure_kg:.2g} kg",
+            f"the acid that the pre-treatment turns to ester takes {mass(log, needed_kg, 2)} of methanol, and it has {mass(log, before.methanol_pure_kg, 2)}",
             "check methanol and oil, both acid values, and 'pretreatment' under 'dose' in logbook.yaml",
             (entry.at("oil"),),
         )

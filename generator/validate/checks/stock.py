@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.spoken import volume
 from generator.ledger.stock import Account
 from generator.log import Entry, Log
 from generator.problems import Place, Problem
 from generator.records import Lot
-from generator.validate.spoken import volume
 
 # of what they hold: what its temperature and the readings may add up to; common practice, no source
 RIM = Decimal("0.02")

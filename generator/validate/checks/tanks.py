@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from generator.ledger.ledgers import Ledgers
+from generator.ledger.spoken import lengths, volume
 from generator.ledger.tanks import TankBook
 from generator.log import Log
 from generator.problems import Place, Problem
-from generator.validate.spoken import lengths, volume
 
 MARGIN = Decimal("0.02")
 

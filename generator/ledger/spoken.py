@@ -15,6 +15,20 @@ def volume(log: Log, litres: float | Decimal) -> str:
     return f"{shown:.{0 if symbol == 'L' else 1}f} {symbol}"
 
 
+def mass(log: Log, kg: float, figures: int = 3) -> str:
+    """Kilograms in the unit that the logbook shows masses in, with so many figures."""
+    symbol = log.settings.display.mass
+    return f"{convert(kg, 'mass', symbol):.{figures}g} {symbol}"
+
+
+def bulk(log: Log, *kg_per_l: float) -> str:
+    """How heavy a litre lies, one or from one to another: by the US gallon in pounds where the logbook shows both."""
+    shown = log.settings.display
+    symbol = "lb/US gal" if (shown.volume, shown.mass) == ("US gal", "lb") else "kg/L"
+    shares = (convert(each * 1000, "density", symbol) for each in kg_per_l)
+    return f"{' to '.join(f'{each:.2g}' for each in shares)} {symbol}"
+
+
 def lengths(low_cm: float, high_cm: float, unit: Unit) -> str:
     """From one length to another in a unit that was written."""
     low, high = (f"{cm / float(unit.factor):.4g}" for cm in (low_cm, high_cm))
