@@ -18,7 +18,7 @@ def precision_limit(result: float, constant: float, factor: float, power: float)
         b (factor): its part that grows with the result, in the unit of the result over that of its power
         x (result): the level, any one unit
         p (power): power of the level, a pure number
-    Range: result above 0; the level is a result of the method, or the mean of both.
+    Range: result of 0 or more; the level is a result of the method, or the mean of both.
     Source: precision clauses of EN 14112 and ASTM D664, which have this form; secondary copy.
     """
     return float(constant + factor * result**power)

@@ -71,9 +71,9 @@ def _reproducibility(test: Test, value: Quantity) -> Known | None:
         return None
     kind = properties()[test.property or ""].kinds[0]
     level = convert(value.value, kind, row["unit"])
-    if level <= 0:
-        return None
     limit = precision_limit(level, **row["reproducibility"]) * float(units(kind)[row["unit"]].factor)
+    if not limit:  # what only grows with the result says nothing of none
+        return None
     return Known(
         of_precision_limit(limit),
         tell("the reproducibility of {source} ({sure})", source=row["source"], sure=row["confidence"]),

@@ -9,7 +9,18 @@ from pathlib import Path
 import pytest
 
 from generator.ledger.editions import Edition, in_force, own_editions
-from generator.ledger.results import CANNOT_TELL, NO_LIMIT, OUTSIDE, WITHIN, Interval, Known, against, verdict
+from generator.ledger.results import (
+    CANNOT_TELL,
+    NO_LIMIT,
+    OUTSIDE,
+    WITHIN,
+    Interval,
+    Known,
+    against,
+    known,
+    verdict,
+)
+from generator.records import Test as Result
 from generator.specifications import Limit
 from generator.units import quantity
 from tests.logbook_files import log_of
@@ -88,3 +99,24 @@ def test_an_own_limit_is_told_as_it_was_written(written: str, text: str, tmp_pat
     own = f"own_limits: [{{edition: first, limits: [{{property: flash point, {written}}}]}}]\ntitle:"
     (edition,) = own_editions(log_of(tmp_path, {"logbook.yaml": ("title:", own)}))
     assert edition.limits["flash point"].text == text
+
+
+@pytest.mark.parametrize(
+    ("said", "u"),
+    [
+        ({"property": "acid value", "value": "0.44 mg KOH/g", "method": "EN 14104"}, 0.06 / 2.8),
+        ({"property": "acid value", "value": "0.00 mg KOH/g", "method": "EN 14104"}, 0.06 / 2.8),
+        ({"property": "acid value", "value": "0.00 mg KOH/g", "method": "ASTM D664"}, 0.141 / 2.8),
+        ({"property": "water", "value": "0 mg/kg", "method": "EN ISO 12937"}, 1 / 12**0.5),
+        ({"property": "water", "value": "0 mg/kg", "method": "EN ISO 12937", "repeatability": "14 mg/kg"}, 5.0),
+    ],
+)  # fmt: skip
+def test_a_laboratory_that_found_nothing_found_it_within_what_its_method_leaves_open(
+    said: dict[str, str], u: float
+) -> None:
+    """The constant part of the reproducibility holds at nothing too: EN 14104 (2003, from memory), ASTM D664 (secondary copy).
+
+    That of EN ISO 12937 (from memory) has none: what was written is left, or the last digit, 1 mg/kg over the root of 12.
+    """
+    found = known(Result.model_validate({**said, "laboratory": "true"}))
+    assert found is not None and found.u == pytest.approx(u)
