@@ -124,7 +124,7 @@ def drained_more(
     most = sum_of(
         plus(
             charge.void_l,
-            charge.vessel.volume.value - charge.pack.bed.value - charge.out_l(len(charge.runs)),
+            max(charge.vessel.volume.value - charge.pack.bed.value, 0.0) - charge.out_l(len(charge.runs)),
         )
         for charge in holding
     )

@@ -200,6 +200,14 @@ def test_two_rests_take_of_each_bed_by_what_it_still_holds(tmp_path: Path) -> No
     assert found.fresh_heel_l()["b2"] == near(6 * 35 / 42.6 + 10 + 7.6)
 
 
+def test_a_bed_that_does_not_fit_its_vessel_leaves_no_room_below_nothing(tmp_path: Path) -> None:
+    """That the bed is too large is told; what stood above it is nothing, and its voids alone are more than was drained."""
+    big = TWO.replace("bed: 50 L", "bed: 500 L")
+    history = lines(big, "date: 2026-01-12, event: rest, until: 2026-01-13, drained: 10 L")
+    found = codes(told(tmp_path, changes(history, {"b1": batch("b1", 11)})))
+    assert "bed-too-large" in found and "drained-more" not in found
+
+
 def test_a_bed_unloaded_behind_a_rest_is_filled_up_once(tmp_path: Path) -> None:
     """What a rest drained of the chips is no loss of the next batch, which fills the fresh chips whole. Derived."""
     history = lines(
