@@ -10,7 +10,7 @@ from generator.ledger.ledgers import Ledgers
 from generator.ledger.money import ReferencePrices, paid_total, refund_of, total_of
 from generator.log import Entry, Log
 from generator.problems import Problem
-from generator.records import Lot
+from generator.records import Lot, PriceSeries
 
 LEAST_LOTS = 3
 ODD_FACTOR = 5.0
@@ -78,6 +78,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                     f"'{point.value.text}' is no price at the pump, and all fuel would be held against it",
                     "write the price of that day, or take the line out: what is not written is unknown",
                 )
+        yield from _odd_points(series)
     yield from _unpriced_energy(ledgers)
 
 
@@ -171,6 +172,25 @@ def _odd_offers(log: Log, material: str, unit: str, usual: float) -> Iterator[Pr
             message = f"offer '{entry.id}' asks {told}, and the middle of the lots of {material} is {middle}"
             hint = "check the price, its unit (the whole, or per unit) and the quantity"
             yield Problem("price-odd", entry.at("asked"), message, hint, (entry.at("quantity"),))
+
+
+def _odd_points(series: Entry[PriceSeries]) -> Iterator[Problem]:
+    """Name prices far from the middle of their series; of two alone the one that is written second."""
+    priced = [
+        (number, float(point.value.amount / point.value.per.factor))
+        for number, point in enumerate(series.record.series)
+        if point.value.per is not None and point.value.amount > 0
+    ]
+    if len(priced) < 2:
+        return
+    usual = priced[0][1] if len(priced) == 2 else median(each for _, each in priced)
+    for number, each in priced:
+        point = series.record.series[number].value
+        if point.per is not None and not usual / ODD_FACTOR <= each <= usual * ODD_FACTOR:
+            middle = f"{usual * float(point.per.factor):.3g} {point.currency}/{point.per.symbol}"
+            message = f"{series.id} for {point.text}, and {'the one before' if len(priced) == 2 else f'the middle of {len(priced)}'} is {middle}"
+            hint = "check the price and its unit; all of its days are reckoned with it"
+            yield Problem("price-odd", series.at("series", number, "value"), message, hint)
 
 
 def _written(each: float, log: Log, unit: str) -> str:
