@@ -200,9 +200,9 @@ def _range(usual: str, kind: str, low: float | None, high: float | None) -> str:
     return f"of {most} {unit} or less" if least is None else f"between {least} and {most} {unit}"
 
 
-def plainly(number: float) -> str:
-    """Write a limit as it would be typed: no exponent, no needless zeros."""
-    return f"{number:.10f}".rstrip("0").rstrip(".")
+def plainly(number: float, figures: int = 17) -> str:
+    """Write a number as it would be typed, with so many significant figures: no exponent, no needless zeros."""
+    return f"{float(f'{number:.{figures}g}'):.10f}".rstrip("0").rstrip(".")
 
 
 def choice(*words: str) -> PlainValidator:

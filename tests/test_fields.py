@@ -274,3 +274,11 @@ def test_the_symbol_of_a_unit_is_one_of_its_kind() -> None:
 )
 def test_limits_are_written_as_they_would_be_typed(number: float, text: str) -> None:
     assert fields.plainly(number) == text
+
+
+@pytest.mark.parametrize(
+    ("number", "figures", "text"),
+    [(1894.0, 3, "1890"), (136.2, 2, "140"), (99.6, 2, "100"), (0.0312, 2, "0.031"), (7.0, 2, "7")],
+)
+def test_so_many_figures_take_no_exponent(number: float, figures: int, text: str) -> None:
+    assert fields.plainly(number, figures) == text

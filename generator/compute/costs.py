@@ -10,6 +10,7 @@ from typing import Any
 import pandas as pd
 
 from generator.compute.frames import frame, plain_rows
+from generator.fields import plainly
 from generator.formulas.columns import share_pct
 from generator.formulas.constants import net_heat_mj_per_l
 from generator.formulas.economics import (
@@ -267,7 +268,7 @@ def _odd_parts(row: Mapping[str, Any]) -> str | None:
         if share > MUCH_PCT
     ]
     little = [
-        tell("{part} {share} %", part=part, share=f"{share:.2g}")
+        tell("{part} {share} %", part=part, share=plainly(share, 2))
         for part, share in shares.items()
         if 0 < share < LITTLE_PCT
     ]

@@ -9,6 +9,7 @@ from typing import assert_never
 import pandas as pd
 
 from generator.compute.frames import frame
+from generator.fields import plainly
 from generator.language import tell
 from generator.ledger.shells import Shell
 from generator.ledger.tanks import TankBook
@@ -61,7 +62,7 @@ def _lines(shape: Shape, shell: Shell) -> Iterator[tuple[str, float]]:
     high = shell.highest_cm / cm
     step = next((step for step in STEPS[unit] if high / step <= MOST), STEPS[unit][-1])
     yield from ((f"{place * step} {unit}", place * step * cm) for place in range(1, ceil(high / step - 1e-9)))
-    yield f"{high:.4g} {unit}", shell.highest_cm
+    yield f"{plainly(high, 4)} {unit}", shell.highest_cm
 
 
 def _across(shape: Shape) -> Quantity:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from generator.fields import plainly
 from generator.log import Log
 from generator.units import Unit, convert
 
@@ -18,7 +19,7 @@ def volume(log: Log, litres: float | Decimal) -> str:
 def mass(log: Log, kg: float, figures: int = 3) -> str:
     """Kilograms in the unit that the logbook shows masses in, with so many figures."""
     symbol = log.settings.display.mass
-    return f"{convert(kg, 'mass', symbol):.{figures}g} {symbol}"
+    return f"{plainly(convert(kg, 'mass', symbol), figures)} {symbol}"
 
 
 def bulk(log: Log, *kg_per_l: float) -> str:
@@ -26,10 +27,10 @@ def bulk(log: Log, *kg_per_l: float) -> str:
     shown = log.settings.display
     symbol = "lb/US gal" if (shown.volume, shown.mass) == ("US gal", "lb") else "kg/L"
     shares = (convert(each * 1000, "density", symbol) for each in kg_per_l)
-    return f"{' to '.join(f'{each:.2g}' for each in shares)} {symbol}"
+    return f"{' to '.join(plainly(each, 2) for each in shares)} {symbol}"
 
 
 def lengths(low_cm: float, high_cm: float, unit: Unit) -> str:
     """From one length to another in a unit that was written."""
-    low, high = (f"{cm / float(unit.factor):.4g}" for cm in (low_cm, high_cm))
+    low, high = (plainly(cm / float(unit.factor), 4) for cm in (low_cm, high_cm))
     return f"{low} to {high} {unit.symbol}"

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from generator.fields import plainly
 from generator.formulas.uncertainty import expanded
 from generator.language import tell
 from generator.ledger.results import NO_LIMIT, Interval, verdict
@@ -31,19 +32,19 @@ def titrated(row: Mapping[str, Any], name: str) -> Titrated | None:
         return None
     if told == "yes":
         reach = expanded(u or 0.0)
-        return Titrated(value, "", u, Interval(value - reach, value + reach), f"{value:.3g} mg/kg")
+        return Titrated(value, "", u, Interval(value - reach, value + reach), f"{plainly(value, 3)} mg/kg")
     low, high = row[f"{name}_low_mg_per_kg"], row[f"{name}_high_mg_per_kg"]
     if told in ("no", "at most"):
         bound = row[f"{name}_limit_mg_per_kg"] if told == "no" else high
-        return Titrated(bound, "<", None, Interval(-math.inf, bound), f"< {bound:.2g} mg/kg")
+        return Titrated(bound, "<", None, Interval(-math.inf, bound), f"< {plainly(bound, 2)} mg/kg")
     if told == "at least":
-        return Titrated(low, ">", None, Interval(low, math.inf), f"> {low:.2g} mg/kg")
+        return Titrated(low, ">", None, Interval(low, math.inf), f"> {plainly(low, 2)} mg/kg")
     return Titrated(
         None,
         "",
         None,
         Interval(low, high),
-        tell("between {low} and {high} mg/kg", low=f"{low:.2g}", high=f"{high:.2g}"),
+        tell("between {low} and {high} mg/kg", low=plainly(low, 2), high=plainly(high, 2)),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
+from generator.fields import plainly
 from generator.records import Workshop
 from generator.units import convert
 
@@ -20,7 +21,7 @@ def example(text: str, settings: Workshop) -> str:
         if number is None or symbol == found[2]:
             return found[0].replace(found[2], symbol)
         value = convert(float(number), _BASE[found[2]], symbol)
-        return f"{float(f'{value:.2g}'):g} {symbol}"
+        return f"{plainly(value, 2)} {symbol}"
 
     priced = text.replace("EUR/L", f"EUR/{_symbol('L', settings)}").replace("EUR", settings.currency)
     return _EXAMPLE.sub(own, priced)

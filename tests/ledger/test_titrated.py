@@ -44,3 +44,17 @@ def test_a_bound_is_open_on_its_other_side(
 ) -> None:
     found = titrated(row(detected, **known), "soap")
     assert found is not None and (found.where.low, found.where.high) == expected
+
+
+@pytest.mark.parametrize(
+    ("detected", "known", "text"),
+    [
+        ("yes", {"soap_mg_per_kg": 1894.2, "u_soap_mg_per_kg": 60.0}, "1890 mg/kg"),
+        ("no", {"soap_limit_mg_per_kg": 136.4}, "< 140 mg/kg"),
+    ],
+)
+def test_a_high_content_is_told_without_an_exponent(
+    detected: str, known: dict[str, float], text: str
+) -> None:
+    found = titrated(row(detected, **known), "soap")
+    assert found is not None and found.text == text

@@ -53,7 +53,7 @@ def _odd_sample(one: OilTitration, sample_l: float, habit_l: float) -> Problem:
     return Problem(
         "sample-odd",
         one.entry.at(*one.path, "sample"),
-        f"a sample of {one.titration.sample.text}, and this workshop's is {plainly(float(f'{habit_l * 1000:.4g}'))} mL",
+        f"a sample of {one.titration.sample.text}, and this workshop's is {plainly(habit_l * 1000, 4)} mL",
         "check the pipette and the unit; acidity and dose go by it",
     )
 
@@ -81,6 +81,6 @@ def _odd(one: OilTitration, strength: float, habit: float) -> Problem:
     return Problem(
         "strength-odd",
         one.entry.at(*one.path, "titrant", "strength"),
-        f"a titrant of {one.titration.titrant.strength.text} {one.titration.titrant.of}, {plainly(float(f'{by:.2g}'))} times {far} this workshop's",
+        f"a titrant of {one.titration.titrant.strength.text} {one.titration.titrant.of}, {plainly(by, 2)} times {far} this workshop's",
         "check the label of the bottle; acidity and dose are in proportion to it",
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.fields import plainly
 from generator.ledger.ledgers import Ledgers
 from generator.log import Entry
 from generator.problems import Problem
@@ -53,6 +54,6 @@ def _density(
         yield Problem(
             "material-odd",
             entry.at("density"),
-            f"{entry.id} has a density of {density.text}, and such a material has {low:.4g} to {high:.4g} {density.unit.symbol}",
+            f"{entry.id} has a density of {density.text}, and such a material has {plainly(low, 4)} to {plainly(high, 4)} {density.unit.symbol}",
             "check the number and its unit",
         )

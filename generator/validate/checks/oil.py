@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.fields import plainly
 from generator.formulas.acidity import acid_value_mg_koh_per_g, spread_pct
 from generator.ledger.basis import material_density_line
 from generator.ledger.bench import Acidity, acidity
@@ -84,7 +85,7 @@ def _acidity(found: Acidity, place: Place, material: Entry[Material] | None) -> 
             "check the units of readings, blank and sample, the strength of the titrant, and the saponification value",
             (material.at("saponification value"),),
         )
-    told = f"the titration gives {found.ffa_oleic_pct:.3g} % free fatty acid as oleic acid"
+    told = f"the titration gives {plainly(found.ffa_oleic_pct, 3)} % free fatty acid as oleic acid"
     if found.ffa_oleic_pct > 100:
         return Problem(
             "acidity-impossible",

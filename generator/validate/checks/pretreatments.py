@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from generator.fields import plainly
 from generator.formulas.acidity import acid_value_mg_koh_per_g
 from generator.formulas.pretreatment import per_free_acid_kg
 from generator.formulas.uncertainty import expanded
@@ -45,7 +46,9 @@ def _acid(log: Log, entry: Entry[Batch], facts: Facts, before: Treated) -> Itera
     wanted_kg = _by_rule_kg(log, facts) if before.done else None
     rule = log.workshop.at("dose", "pretreatment", "acid")
     if not low <= pct <= high:
-        message = f"{pct:.2g} % of pure sulfuric acid by mass of oil, and {low:g} to {high:g} % is usual"
+        message = (
+            f"{plainly(pct, 2)} % of pure sulfuric acid by mass of oil, and {low:g} to {high:g} % is usual"
+        )
         related = () if before.done else (rule,)
     elif wanted_kg and not 1 / RULE_TIMES <= before.acid_pure_kg / wanted_kg <= RULE_TIMES:
         message = f"{mass(log, before.acid_pure_kg, 2)} of pure sulfuric acid, and the workshop's rule gives {mass(log, wanted_kg, 2)}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.fields import plainly
 from generator.formulas.constants import molar_mass
 from generator.ledger.bench import measured_mol_per_l
 from generator.ledger.ledgers import Ledgers
@@ -32,7 +33,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
             yield Problem(
                 "strength-differs",
                 place,
-                f"standardised, the titrant holds {found:.3g} mol/L, and {titrant.strength.text} would be {made:.3g} mol/L",
+                f"standardised, the titrant holds {plainly(found, 3)} mol/L, and {titrant.strength.text} would be {plainly(made, 3)} mol/L",
                 "the measured strength counts; check the phthalate weighed, the millilitres and the strength",
                 (entry.at(*path, "titrant", "strength"),),
             )
