@@ -2,7 +2,7 @@
 
 A process is forked, so that what was computed before is there in each of them and nothing is sent but what comes of the work.
 Where one cannot fork, or where a library has started threads that a fork would lose, this process does all of it, and of
-a helper that is ended or stopped from outside, or finds no memory, what it took and did not hand on. A helper dies with the
+a helper that is ended or stopped from outside, or finds no memory, thread or file left, what it took and did not hand on. A helper dies with the
 process it helps: what it would hand on nobody reads any more.
 """
 
@@ -183,7 +183,7 @@ class Helped(Generic[T, R]):
             signal.pthread_sigmask(signal.SIG_SETMASK, mask)
             for place in self._places():
                 sink.send((place, self.do(self.items[place])))
-        except (BrokenPipeError, MemoryError):  # what it could not do is done by who is helped
+        except (OSError, MemoryError):  # what it could not do is done by who is helped
             pass
         except BaseException as error:
             with suppress(Exception):

@@ -146,6 +146,19 @@ def short_of_memory(number: int) -> tuple[int, int]:
     return squared(number)
 
 
+def short_of_files(number: int) -> tuple[int, int]:
+    """Work for which a helper may open no file."""
+    if os.getpid() != OWN:
+        raise OSError(errno.EMFILE, os.strerror(errno.EMFILE))
+    return squared(number)
+
+
+def test_what_a_helper_has_no_file_for_is_done_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(globals(), "OWN", os.getpid())
+    with Helped(MANY, short_of_files, 3) as work:
+        assert sorted(place for place, _ in work.rest()) == list(MANY)
+
+
 def test_what_a_helper_has_no_memory_for_is_done_here(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(globals(), "OWN", os.getpid())
     with Helped(MANY, short_of_memory, 3) as work:

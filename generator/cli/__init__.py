@@ -37,11 +37,15 @@ MEANT = {
 }  # fmt: skip
 
 
+# what a machine says of which it has no more: processes or threads, files of this one, files of all, memory
+SCARCE = (errno.EAGAIN, errno.EMFILE, errno.ENFILE, errno.ENOMEM)
+
+
 class _Group(click.Group):
     """The command itself: its help begins with examples too, and a name that is not known leads to one that is."""
 
     def main(self, *args: Any, **more: Any) -> Any:
-        """Run it; where memory gives out or what it prints cannot be written, exit with 3 and a line that says why."""
+        """Run it; where memory, processes or files give out or what it prints cannot be written, exit with 3 and a line that says why."""
         try:
             return super().main(*args, **more)
         except MemoryError:
@@ -49,7 +53,10 @@ class _Group(click.Group):
             raise SystemExit(_told_of_the_machine(told)) from None
         except OSError as error:
             if not _was_printing(error):
-                raise
+                if error.errno not in SCARCE:
+                    raise
+                told = f"the machine has too little left for this: {(error.strerror or '').lower()}\n    hint: end other programs"
+                raise SystemExit(_told_of_the_machine(told)) from None
             _give_up_printing()
             if error.errno == errno.EPIPE:  # who read it has gone, and misses nothing
                 raise SystemExit(1) from None
@@ -124,6 +131,9 @@ def main() -> None:
     atexit.register(
         gc.freeze
     )  # what is there at the end goes with the process: looking through it once more would take time
+    os.environ.setdefault(
+        "OPENBLAS_NUM_THREADS", "1"
+    )  # no figure here is worth a thread; refused one, it interrupts
     os.environ.setdefault(
         "PYDANTIC_DISABLE_PLUGINS", "true"
     )  # whatever else is installed takes no part in a check

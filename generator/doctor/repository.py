@@ -83,13 +83,13 @@ class Repository:
 
 
 def repository_of(logbook: Path) -> Repository | None:
-    """The repository around a logbook; None where there is none."""
+    """The repository around a logbook; None where there is none. OSError where the machine can start nothing more."""
     top = repository_above(logbook)
     if top is None:
         return None
     try:
         done = run_git(top, "rev-parse", "--show-toplevel", own_settings=True)
-    except OSError:
+    except (FileNotFoundError, NotADirectoryError, PermissionError):  # of the program, or of what leads to it
         return Repository(top, refused=True, without_git=True)
     return Repository(top, done.returncode != 0)
 

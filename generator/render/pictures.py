@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import errno
 import json
+import os
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import astuple
 from functools import cache, lru_cache
 from html import escape
@@ -20,6 +23,8 @@ from generator.pages.view import Chart, Page
 from generator.render.slimmed import slimmed
 
 DRAWN_BY = ("altair", "vl-convert-python")
+REFUSED = re.compile(r"\bOs \{ code: (\d+)")  # an error of the system, as the engine writes it
+UNANSWERED = "oneshot canceled"  # as the engine says that its thread is gone
 TAG = re.compile(r"<[a-z][^>]*>")
 # A style attribute is refused by the pages' policy; roles inside a picture would be read beside its own name.
 DROPPED = re.compile(r' (?:style|role|aria-roledescription|aria-label|aria-hidden)="[^"]*"')
@@ -28,9 +33,9 @@ NUMBERED = re.compile(r'(?<=id=")(?:clip|gradient)_?\d+|(?<=url\(#)(?:clip|gradi
 
 def svg(specification: Mapping[str, Any], values: Sequence[Mapping[str, Any]], id_: str = "chart") -> Markup:
     """One SVG element: ids made from `id_`, no style attributes, its description as its name."""
-    import vl_convert  # noqa: PLC0415 - slow, and not needed where nothing is new
-
-    text = vl_convert.vega_to_svg(_filled(_compiled(json.dumps(specification)), values))
+    filled = _filled(_compiled(json.dumps(specification)), values)
+    with _engine() as engine:
+        text: str = engine.vega_to_svg(filled)
     text = TAG.sub(lambda tag: DROPPED.sub("", tag[0]), text[text.index("<svg") :])
     name = escape(str(specification.get("description", "")), quote=True)
     text = _renumbered(text, id_).replace("<svg", f'<svg role="img" aria-label="{name}"', 1)
@@ -40,11 +45,31 @@ def svg(specification: Mapping[str, Any], values: Sequence[Mapping[str, Any]], i
 @lru_cache(maxsize=64)
 def _compiled(specification: str) -> dict[str, Any]:
     """What is drawn by a specification, whatever rows it is given: the same for many pictures, and a quarter of the work on one."""
+    rough = {**json.loads(specification), "data": {"name": "table", "values": []}}
+    with _engine() as engine:
+        made: dict[str, Any] = engine.vegalite_to_vega(rough)
+    return made
+
+
+@contextmanager
+def _engine() -> Iterator[Any]:
+    """What draws. OSError where the machine refuses it a thread, a file or a socket.
+
+    It makes a panic of that, or where its own thread met it, a ValueError that nobody answers any more.
+    """
     import vl_convert  # noqa: PLC0415 - slow, and not needed where nothing is new
 
-    rough = {**json.loads(specification), "data": {"name": "table", "values": []}}
-    made: dict[str, Any] = vl_convert.vegalite_to_vega(rough)
-    return made
+    try:
+        yield vl_convert
+    except BaseException as error:
+        refused = REFUSED.search(str(error)) if type(error).__name__ == "PanicException" else None
+        if refused is not None:
+            number = int(refused[1])
+            raise OSError(number, os.strerror(number)) from None
+        if UNANSWERED in str(error):
+            why = "what draws the charts has ended; files, threads or memory may have run out"
+            raise OSError(errno.EAGAIN, why) from None
+        raise
 
 
 def _filled(made: Mapping[str, Any], values: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
