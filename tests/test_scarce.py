@@ -44,7 +44,7 @@ def strace() -> tuple[str, ...]:
     return ("strace", *REFUSED)
 
 
-@pytest.mark.parametrize("files", [6, 10, 14, 18])
+@pytest.mark.parametrize("files", [6, 10, 14, 18, 19])
 def test_a_build_that_may_open_few_files_ends_with_a_line_or_with_all_of_the_site(
     files: int, tmp_path: Path
 ) -> None:

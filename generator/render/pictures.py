@@ -24,7 +24,7 @@ from generator.render.slimmed import slimmed
 
 DRAWN_BY = ("altair", "vl-convert-python")
 REFUSED = re.compile(r"\bOs \{ code: (\d+)")  # an error of the system, as the engine writes it
-UNANSWERED = "oneshot canceled"  # as the engine says that its thread is gone
+UNANSWERED = re.compile("oneshot canceled|receiver is gone")  # as the engine says that its thread has ended
 TAG = re.compile(r"<[a-z][^>]*>")
 # A style attribute is refused by the pages' policy; roles inside a picture would be read beside its own name.
 DROPPED = re.compile(r' (?:style|role|aria-roledescription|aria-label|aria-hidden)="[^"]*"')
@@ -66,7 +66,7 @@ def _engine() -> Iterator[Any]:
         if refused is not None:
             number = int(refused[1])
             raise OSError(number, os.strerror(number)) from None
-        if UNANSWERED in str(error):
+        if UNANSWERED.search(str(error)):
             why = "what draws the charts has ended; files, threads or memory may have run out"
             raise OSError(errno.EAGAIN, why) from None
         raise
