@@ -204,9 +204,10 @@ def test_whoever_stops_early_leaves_no_helper() -> None:
 
 
 BUSY = """
-import os, sys, time
+import os, signal, sys, time
 from pathlib import Path
 from generator.spreading import Helped
+signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell lets what it starts in the background ignore it
 def do(number):
     time.sleep(0.001)
     return bytes(100_000)
