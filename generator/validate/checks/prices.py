@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from statistics import median
 
+from generator.fields import plainly
 from generator.ledger.basis import substance_of
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.money import ReferencePrices, paid_total, refund_of, total_of
@@ -187,7 +188,7 @@ def _odd_points(series: Entry[PriceSeries]) -> Iterator[Problem]:
     for number, each in priced:
         point = series.record.series[number].value
         if point.per is not None and not usual / ODD_FACTOR <= each <= usual * ODD_FACTOR:
-            middle = f"{usual * float(point.per.factor):.3g} {point.currency}/{point.per.symbol}"
+            middle = f"{plainly(usual * float(point.per.factor), 3)} {point.currency}/{point.per.symbol}"
             message = f"{series.id} for {point.text}, and {'the one before' if len(priced) == 2 else f'the middle of {len(priced)}'} is {middle}"
             hint = "check the price and its unit; all of its days are reckoned with it"
             yield Problem("price-odd", series.at("series", number, "value"), message, hint)
