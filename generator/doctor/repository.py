@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from generator.read.git import run_git
+from generator.read.git import ABSENT, run_git
 from generator.read.root import repository_above
 
 _HOST = re.compile(r"(?:[a-z][a-z0-9+.-]*://)?(?:[^@/\s]*@)?(\[[0-9a-fA-F:]+\]|[A-Za-z0-9.-]+)[:/]")
@@ -89,7 +89,7 @@ def repository_of(logbook: Path) -> Repository | None:
         return None
     try:
         done = run_git(top, "rev-parse", "--show-toplevel", own_settings=True)
-    except (FileNotFoundError, NotADirectoryError, PermissionError):  # of the program, or of what leads to it
+    except ABSENT:
         return Repository(top, refused=True, without_git=True)
     return Repository(top, done.returncode != 0)
 

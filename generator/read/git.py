@@ -15,6 +15,8 @@ from pathlib import Path
 MOST_RENAMED = 200  # files of one commit that are held against each other, so that no commit takes long
 NOT_STARTED = "git could not be started"
 NOT_READ = "git could not read the repository"
+# what the system says of a program that is not there, or that may not be run
+ABSENT = (FileNotFoundError, NotADirectoryError, PermissionError)
 PASSING = (NOT_STARTED, NOT_READ)  # reasons that may be gone at the next build with nothing of it changed
 _FORMAT = "%x01%ct%x02"
 
@@ -171,7 +173,7 @@ def run_git(
 def _git(root: Path, *words: str, feed: bytes = b"") -> bytes:
     try:
         done = run_git(root, *_PLAIN, *words, feed=feed)
-    except (FileNotFoundError, PermissionError):
+    except ABSENT:
         raise _NoGitError("git is not installed here") from None
     except OSError:
         raise _NoGitError(NOT_STARTED) from None

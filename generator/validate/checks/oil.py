@@ -34,9 +34,9 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                 "add 'titration:' if it was done",
             )
     doubted: set[str] = set()
+    drop_l = log.settings.instruments.burette.value
     for one in log.titrations():
         readings = one.entry.at(*one.path, "readings")
-        drop_l = log.settings.instruments.burette.value
         yield from _titration(one.titration, readings, one.entry.at(*one.path, "blank"), drop_l)
         found = acidity(log, one.titration, material_density_line(log, "oil", one.material))
         if found is not None and found.ffa_oleic_pct > _most_pct(one):

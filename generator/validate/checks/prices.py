@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from statistics import median
 
-from generator.fields import plainly
 from generator.ledger.basis import substance_of
 from generator.ledger.ledgers import Ledgers
 from generator.ledger.money import ReferencePrices, paid_total, refund_of, total_of
@@ -79,7 +78,7 @@ def check(ledgers: Ledgers) -> Iterator[Problem]:
                     f"'{point.value.text}' is no price at the pump, and all fuel would be held against it",
                     "write the price of that day, or take the line out: what is not written is unknown",
                 )
-        yield from _odd_points(series)
+        yield from _odd_points(log, series)
     yield from _unpriced_energy(ledgers)
 
 
@@ -151,7 +150,7 @@ def _odd(ledgers: Ledgers) -> Iterator[Problem]:
     for (material, unit), found in costs.items():
         usual = median(cost for _, cost in found)
         for entry, cost in found:
-            if len(found) >= LEAST_LOTS and not usual / ODD_FACTOR <= cost <= usual * ODD_FACTOR:
+            if len(found) >= LEAST_LOTS and _is_odd(cost, usual):
                 told, middle = (_written(one, log, unit) for one in (cost, usual))
                 message = f"lot '{entry.id}' costs {told}, and the middle of {len(found)} lots of {material} is {middle}"
                 hint = "check the price, its unit (the whole, or per unit) and the quantity"
@@ -168,30 +167,33 @@ def _odd_offers(log: Log, material: str, unit: str, usual: float) -> Iterator[Pr
         each = float(asked / offer.quantity.exact) if asked and offer.quantity.exact else None
         if offer.material != material or each is None or offer.quantity.kind != KIND_OF[unit]:
             continue
-        if not usual / ODD_FACTOR <= each <= usual * ODD_FACTOR:
+        if _is_odd(each, usual):
             told, middle = (_written(one, log, unit) for one in (each, usual))
             message = f"offer '{entry.id}' asks {told}, and the middle of the lots of {material} is {middle}"
             hint = "check the price, its unit (the whole, or per unit) and the quantity"
             yield Problem("price-odd", entry.at("asked"), message, hint, (entry.at("quantity"),))
 
 
-def _odd_points(series: Entry[PriceSeries]) -> Iterator[Problem]:
+def _odd_points(log: Log, series: Entry[PriceSeries]) -> Iterator[Problem]:
     """Name prices far from the middle of their series; of two alone the one that is written second."""
     priced = [
-        (number, float(point.value.amount / point.value.per.factor))
+        (number, point.value.text, per, float(point.value.amount / per.factor))
         for number, point in enumerate(series.record.series)
-        if point.value.per is not None and point.value.amount > 0
+        if (per := point.value.per) is not None and point.value.amount > 0
     ]
     if len(priced) < 2:
         return
-    usual = priced[0][1] if len(priced) == 2 else median(each for _, each in priced)
-    for number, each in priced:
-        point = series.record.series[number].value
-        if point.per is not None and not usual / ODD_FACTOR <= each <= usual * ODD_FACTOR:
-            middle = f"{plainly(usual * float(point.per.factor), 3)} {point.currency}/{point.per.symbol}"
-            message = f"{series.id} for {point.text}, and {'the one before' if len(priced) == 2 else f'the middle of {len(priced)}'} is {middle}"
+    usual = priced[0][-1] if len(priced) == 2 else median(each for *_, each in priced)
+    for number, text, per, each in priced:
+        if _is_odd(each, usual):
+            middle = _written(usual * float(per.factor), log, per.symbol)
+            message = f"{series.id} for {text}, and {'the one before' if len(priced) == 2 else f'the middle of {len(priced)}'} is {middle}"
             hint = "check the price and its unit; all of its days are reckoned with it"
             yield Problem("price-odd", series.at("series", number, "value"), message, hint)
+
+
+def _is_odd(each: float, usual: float) -> bool:
+    return not usual / ODD_FACTOR <= each <= usual * ODD_FACTOR
 
 
 def _written(each: float, log: Log, unit: str) -> str:
